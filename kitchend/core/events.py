@@ -1,0 +1,90 @@
+"""Everything that may happen to a dinner. Past tense; plain data, so that a journal can keep and replay it.
+
+An event carries no decision. The moment it happened is not in the event but in the `Now` given with it, but
+for a phrase, whose first sound lies a little back.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from kitchend.core.clock import Instant, WallTime
+from kitchend.core.plan import Plan
+from kitchend.core.timeline import Timeline
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlansKnown:
+    """The names of the plans that may be started by voice."""
+
+    names: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DinnerStarted:
+    """A plan was opened and planned. `serve` is the pass, `timeline` the first one; `source` names the file."""
+
+    plan: Plan
+    serve: WallTime
+    timeline: Timeline
+    source: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DinnerRefused:
+    """A plan asked for by voice could not be opened; `message` is one sentence."""
+
+    message: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PhraseHeard:
+    """The listener (or a keyboard) understood a phrase. `started` is when its sound began.
+
+    `doubts` are other texts that sounded nearly the same. `is_typed` marks words that need no address phrase.
+    """
+
+    text: str
+    started: Instant
+    doubts: tuple[str, ...] = ()
+    is_typed: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TimeReached:
+    """The instant of the last `WakeAt` has come (or later, or for no reason at all)."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TimelinePlanned:
+    """The rest of the dinner was planned again, in answer to the `Replan` with the same revision."""
+
+    timeline: Timeline
+    revision: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SpeechEnded:
+    """An utterance has been spoken to its end, was stopped, or (`ok` False) could not be spoken."""
+
+    utterance: int
+    ok: bool = True
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Resumed:
+    """kitchend is back after `away_s` seconds of not running (None: nobody knows how long)."""
+
+    away_s: float | None = None
+
+
+Event = (
+    PlansKnown
+    | DinnerStarted
+    | DinnerRefused
+    | PhraseHeard
+    | TimeReached
+    | TimelinePlanned
+    | SpeechEnded
+    | Resumed
+)

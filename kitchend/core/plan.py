@@ -1,0 +1,130 @@
+"""Plan, Dish, Step, Equipment: one dinner as data, with every reference by id.
+
+Reading files is elsewhere; asking whether the references hold is here (`problems_of`). Durations are whole
+seconds, a range has both ends, "never" and "no limit" are None. Everything is frozen.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import NewType
+
+from kitchend.core.clock import TimeOfDay
+from kitchend.core.quantities import DurationRange, Temperature
+
+StepId = NewType("StepId", str)
+DishId = NewType("DishId", str)
+EquipmentId = NewType("EquipmentId", str)
+
+GRACE_S = 120
+"""How long a finished step may stand when the plan gives no `keeps` (the next step follows straight away)."""
+
+SHARED_OVEN_TOLERANCE_C = 10.0
+"""Steps share an oven only at temperatures this close, in degrees Celsius."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Use:
+    """One piece of equipment a step occupies: how many of its places, and how hot if it is an oven."""
+
+    equipment: EquipmentId
+    places: int = 1
+    at: Temperature | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Equipment:
+    """Something steps share. `places` counts shelves, rings, tiers or places; `preheat_s` is for ovens."""
+
+    id: EquipmentId
+    name: str
+    places: int = 1
+    preheat_s: int | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Step:
+    """One step of a dish. `takes` includes `hands_s`, which come first.
+
+    `until` ends the step by a reading (a temperature inside) and makes `takes` an estimate. A step with
+    `during` is a mid-step reminder: `at_s` seconds after that step went on. `keeps_s` is how long the result
+    may stand before the next step or the pass; None means all day. `added` marks what kitchend put in itself.
+    """
+
+    id: StepId
+    dish: DishId
+    name: str
+    also: tuple[str, ...] = ()
+    hands_s: int = 0
+    takes: DurationRange
+    until: Temperature | None = None
+    uses: tuple[Use, ...] = ()
+    after: tuple[StepId, ...] = ()
+    during: StepId | None = None
+    at_s: int | None = None
+    every_s: int | None = None
+    keeps_s: int | None = GRACE_S
+    raw: str | None = None
+    look_for: str | None = None
+    added: bool = False
+
+    @property
+    def is_hands_only(self) -> bool:
+        """Whether the cook's hands are needed for the whole of it, so that it has no clock to run out."""
+        return self.until is None and self.takes.high_s <= self.hands_s
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Dish:
+    """A dish: an ordered list of steps under one name, with other names the cook may say."""
+
+    id: DishId
+    name: str
+    also: tuple[str, ...] = ()
+    steps: tuple[Step, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Plan:
+    """One dinner: dishes, the equipment they share, perhaps a serving time.
+
+    A reminder with `every` stands here once a repeat (see `repeats_of`), ids ending in #1, #2, …
+    """
+
+    name: str
+    serve: TimeOfDay | None = None
+    people: int | None = None
+    cooks: int = 1
+    equipment: tuple[Equipment, ...] = ()
+    dishes: tuple[Dish, ...] = ()
+
+    @property
+    def steps(self) -> tuple[Step, ...]:
+        """All steps of all dishes, in the order of the file."""
+        return tuple(self.iter_steps())
+
+    def iter_steps(self) -> Iterator[Step]:
+        for dish in self.dishes:
+            yield from dish.steps
+
+    def step(self, step_id: StepId) -> Step:
+        """The step with this id; KeyError if there is none."""
+        for step in self.iter_steps():
+            if step.id == step_id:
+                return step
+        raise KeyError(step_id)
+
+    def dish(self, dish_id: DishId) -> Dish:
+        """The dish with this id; KeyError if there is none."""
+        for dish in self.dishes:
+            if dish.id == dish_id:
+                return dish
+        raise KeyError(dish_id)
+
+    def equipment_of(self, equipment_id: EquipmentId) -> Equipment:
+        """The equipment with this id; KeyError if there is none."""
+        for item in self.equipment:
+            if item.id == equipment_id:
+                return item
+        raise KeyError(equipment_id)

@@ -1,0 +1,134 @@
+"""The dinner's whole state as one frozen value. Data and lookups; what moves it is in `dinner`.
+
+Nothing outside edits it. Two states made by the same events are equal. Records hold only steps that have
+moved; `record_of` gives the rest their beginning.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from kitchend.core.clock import Instant, WallTime
+from kitchend.core.commands import Command
+from kitchend.core.effects import CallKind
+from kitchend.core.plan import Plan, Step, StepId
+from kitchend.core.steps import StepRecord, StepState
+from kitchend.core.timeline import Timeline
+from kitchend.core.timers import Timer
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Manners:
+    """How kitchend behaves towards the cook; from the settings.
+
+    `address` is the address phrase. With `is_open` commands need none. After a call, a question or a reply
+    commands are taken without it for `window_s` seconds.
+    """
+
+    address: str = "hey kitchen"
+    is_open: bool = False
+    window_s: float = 12.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Reading:
+    """A temperature the cook reported: of a dish's step or a piece of equipment, by id, in degrees Celsius."""
+
+    of: str
+    celsius: float
+    at: Instant
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Choice:
+    """One answer to a question: the spoken name that picks it and the command it stands for."""
+
+    name: str
+    command: Command
+    step: StepId | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Asked:
+    """A question put to the cook. `yes` is what a yes does; an unanswered question lapses at `lapses`."""
+
+    text: str
+    lapses: Instant
+    choices: tuple[Choice, ...] = ()
+    yes: Choice | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Call:
+    """One thing to say because it is due. `step` and `timer` are what it is about; `again` counts repeats."""
+
+    kind: CallKind
+    text: str
+    at: Instant
+    step: StepId | None = None
+    again: int = 0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Past:
+    """What a command changed, as it stood before, so that it can be taken back."""
+
+    what: str
+    records: Mapping[StepId, StepRecord | None] = field(default_factory=dict)
+    timers: tuple[Timer, ...] = ()
+    gone_timers: tuple[str, ...] = ()
+    serve: WallTime | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DinnerState:
+    """Everything kitchend knows. `plan` is None while no dinner is on."""
+
+    manners: Manners = Manners()
+    menu: tuple[str, ...] = ()
+    plan: Plan | None = None
+    source: str = ""
+    serve: WallTime | None = None
+    timeline: Timeline | None = None
+    added: tuple[Step, ...] = ()
+    records: Mapping[StepId, StepRecord] = field(default_factory=dict)
+    timers: tuple[Timer, ...] = ()
+    readings: tuple[Reading, ...] = ()
+    waiting_calls: tuple[Call, ...] = ()
+    speaking: int | None = None
+    spoken: int = 0
+    last_words: str = ""
+    last_called: tuple[StepId, ...] = ()
+    asked: Asked | None = None
+    window_until: Instant | None = None
+    past: tuple[Past, ...] = ()
+    revision: int = 0
+    served_at: WallTime | None = None
+
+    def record_of(self, step: StepId) -> StepRecord:
+        """What has happened to a step; a waiting record if nothing has."""
+        return self.records.get(step, StepRecord())
+
+    def state_of(self, step: StepId) -> StepState:
+        return self.record_of(step).state
+
+    @property
+    def steps(self) -> tuple[Step, ...]:
+        """All steps: the plan's and those kitchend added (called ones first, then the timeline's)."""
+        if self.plan is None:
+            return ()
+        known = {step.id for step in self.added}
+        planned = self.timeline.added if self.timeline else ()
+        return self.plan.steps + self.added + tuple(step for step in planned if step.id not in known)
+
+    def step(self, step_id: StepId) -> Step:
+        """The step with this id, the plan's or added; KeyError if there is none."""
+        for step in self.steps:
+            if step.id == step_id:
+                return step
+        raise KeyError(step_id)
+
+    def window_is_open(self, at: Instant) -> bool:
+        """Whether commands are taken without the address phrase at this instant."""
+        return self.manners.is_open or (self.window_until is not None and at <= self.window_until)
