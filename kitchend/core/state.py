@@ -15,7 +15,7 @@ from kitchend.core.effects import CallKind
 from kitchend.core.plan import Plan, Step, StepId
 from kitchend.core.steps import StepRecord, StepState
 from kitchend.core.timeline import Timeline
-from kitchend.core.timers import Timer
+from kitchend.core.timers import Timer, TimerId
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -61,12 +61,19 @@ class Asked:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Call:
-    """One thing to say because it is due. `step` and `timer` are what it is about; `again` counts repeats."""
+    """One thing to say because it is due, or said and not yet answered.
+
+    `step` is what it is about, `state` the state in which that step waits for an answer (None: a cook's own
+    timer, or a reply). `again` counts repeats, `at` is when it is due (again); None: it has stopped repeating.
+    """
 
     kind: CallKind
     text: str
-    at: Instant
+    short: str = ""
+    at: Instant | None
     step: StepId | None = None
+    state: StepState | None = None
+    timer: TimerId | None = None
     again: int = 0
 
 
@@ -75,9 +82,8 @@ class Past:
     """What a command changed, as it stood before, so that it can be taken back."""
 
     what: str
-    records: Mapping[StepId, StepRecord | None] = field(default_factory=dict)
-    timers: tuple[Timer, ...] = ()
-    gone_timers: tuple[str, ...] = ()
+    records: Mapping[StepId, StepRecord] = field(default_factory=dict)
+    timers: Mapping[TimerId, Timer | None] = field(default_factory=dict)
     serve: WallTime | None = None
 
 
@@ -96,6 +102,7 @@ class DinnerState:
     timers: tuple[Timer, ...] = ()
     readings: tuple[Reading, ...] = ()
     waiting_calls: tuple[Call, ...] = ()
+    open_calls: tuple[Call, ...] = ()
     speaking: int | None = None
     spoken: int = 0
     last_words: str = ""
@@ -104,6 +111,12 @@ class DinnerState:
     window_until: Instant | None = None
     past: tuple[Past, ...] = ()
     revision: int = 0
+    planned_revision: int = 0
+    planned_at: Instant | None = None
+    asked_plan_at: Instant | None = None
+    told_late_s: int = 0
+    timers_made: int = 0
+    is_all_done: bool = False
     served_at: WallTime | None = None
 
     def record_of(self, step: StepId) -> StepRecord:

@@ -64,7 +64,8 @@ class StepRecord:
     """What has happened to one step so far.
 
     `called_at`, `on_at`, `up_at`, `ended_at` are when it entered these states (None: not yet). `is_heard` is
-    whether the call it waits on was acknowledged. `given_s` is time the cook gave (or, below zero, took).
+    whether the call it waits on was acknowledged. `given_s` is time the cook gave (or, below zero, took). `checks` counts
+    how often the cook was asked to look while it was on.
     """
 
     state: StepState = StepState.WAITING
@@ -74,6 +75,7 @@ class StepRecord:
     ended_at: Instant | None = None
     is_heard: bool = False
     given_s: int = 0
+    checks: int = 0
 
     @property
     def has_ended(self) -> bool:

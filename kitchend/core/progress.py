@@ -1,0 +1,103 @@
+"""How far along things are: when a step will end, what blocks it, what comes next. Questions only.
+
+Everything here is derived from the state and the present; nothing is kept and nothing is moved. The planner,
+the calls, the answers and the status all ask here, so that they never disagree.
+"""
+
+from __future__ import annotations
+
+from kitchend.core.clock import Instant, Now
+from kitchend.core.plan import Step, StepId
+from kitchend.core.state import DinnerState
+from kitchend.core.steps import StepState
+from kitchend.core.timers import timer_of_step
+
+READING_GRACE_S = 300
+"""How much longer a step is expected to last when its estimate is over and its reading is not there yet."""
+
+ANSWERABLE = frozenset({StepState.CALLED, StepState.UP})
+RUNNING = frozenset({StepState.ON, StepState.HELD})
+
+
+def expected_end(state: DinnerState, step: Step, now: Now) -> Instant:
+    """When a step that is on, held or up will end, as far as anyone can tell; never before now.
+
+    On: the high end of its `takes` plus time given, counted from when it went on (its hands' share already
+    spent). By reading and past its estimate: `READING_GRACE_S` from now. Held: what is left, from now.
+    """
+    record = state.record_of(step.id)
+    timer = timer_of_step(state.timers, step.id)
+    if record.state is StepState.HELD and timer is not None:
+        return now.instant + timer.remaining_s(now.instant) + spread_s(step, record.checks)
+    if record.state is StepState.ON and step.is_hands_only:
+        began = record.called_at if record.called_at is not None else record.on_at
+        return max(now.instant, (began or now.instant) + step.hands_s)
+    if record.state is StepState.ON and timer is not None and timer.due is not None:
+        end = timer.due + spread_s(step, record.checks)
+        late = step.until is not None and record.checks > 1
+        return max(end, now.instant + READING_GRACE_S) if late else max(end, now.instant)
+    return now.instant
+
+
+def spread_s(step: Step, checks: int) -> int:
+    """What may still come after a step's next ring: the width of its guess before the first look, then nothing."""
+    return step.takes.high_s - step.takes.low_s if checks == 0 else 0
+
+
+def unfinished(state: DinnerState) -> tuple[Step, ...]:
+    """Steps of the plan that have not ended, in the plan's order."""
+    steps = () if state.plan is None else state.plan.steps
+    return tuple(step for step in steps if not state.record_of(step.id).has_ended)
+
+
+def blockers(state: DinnerState, step: Step) -> tuple[Step, ...]:
+    """The steps it waits for that have not ended."""
+    return tuple(
+        state.step(before) for before in step.after if not state.record_of(before).has_ended
+    )
+
+
+def host_is_on(state: DinnerState, step: Step) -> bool:
+    """Whether a mid-step reminder's host is on; true for any other step."""
+    return step.during is None or state.state_of(step.during) is StepState.ON
+
+
+def hands_are_busy(state: DinnerState, now: Now) -> bool:
+    """Whether as many steps as there are cooks need hands right now, as far as the answers tell."""
+    busy = sum(1 for step in state.steps if _needs_hands(state, step, now))
+    return busy >= (state.plan.cooks if state.plan else 1)
+
+
+def _needs_hands(state: DinnerState, step: Step, now: Now) -> bool:
+    record = state.record_of(step.id)
+    if record.state is StepState.CALLED:
+        return not record.is_heard and step.hands_s > 0
+    if record.state is not StepState.ON or record.on_at is None:
+        return False
+    if step.is_hands_only:
+        return True
+    began = record.called_at if record.called_at is not None else record.on_at - step.hands_s
+    return began + step.hands_s > now.instant
+
+
+def coming(state: DinnerState) -> tuple[Step, ...]:
+    """Waiting steps of the timeline in the order of their planned starts."""
+    if state.timeline is None:
+        return ()
+    waiting = [
+        (planned.start.epoch_s, place, planned.step)
+        for place, planned in enumerate(state.timeline.planned)
+        if state.state_of(planned.step) is StepState.WAITING
+    ]
+    known = {step.id: step for step in state.steps}
+    return tuple(known[step_id] for _, _, step_id in sorted(waiting) if step_id in known)
+
+
+def steps_in(state: DinnerState, *states: StepState) -> tuple[Step, ...]:
+    """Steps that stand in one of these states, in order."""
+    return tuple(step for step in state.steps if state.state_of(step.id) in states)
+
+
+def after_steps(state: DinnerState, step_id: StepId) -> tuple[Step, ...]:
+    """The steps that follow this one directly."""
+    return tuple(step for step in state.steps if step_id in step.after)
