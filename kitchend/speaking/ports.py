@@ -1,0 +1,61 @@
+"""The shapes of what speaks: a voice makes sound, a player puts it into the air, a mouth does both in order.
+
+Only shapes, no code. Real and in-memory adapters pass the same contract tests. Times are never read here: who
+wants to know when a sound began reads its own clock when it is told.
+"""
+
+from collections.abc import Callable
+from typing import Protocol
+
+from kitchend.speaking.sound import Sound
+
+__all__ = ["Mouth", "OnDone", "OnStarted", "Player", "Sound", "Voice"]
+
+OnStarted = Callable[[float], None]
+"""Told, once, in how many seconds from now the first sample leaves the loudspeaker, by the device's word."""
+
+OnDone = Callable[[bool], None]
+"""Told, once, that it is over: True when all of it was heard, False when it was stopped or failed."""
+
+
+class Voice(Protocol):
+    """Turns words into sound."""
+
+    def render(self, text: str) -> Sound:
+        """The words as sound; empty for text without words. Raises DeviceError when the engine is missing."""
+        ...
+
+
+class Player(Protocol):
+    """Puts one sound at a time into the air."""
+
+    def play(self, sound: Sound, on_started: OnStarted | None = None) -> None:
+        """Return when the last sample has left, or after `stop`. Raises DeviceError when the device fails."""
+        ...
+
+    def stop(self) -> None:
+        """End what is playing at once; nothing happens when nothing plays."""
+        ...
+
+
+class Mouth(Protocol):
+    """Says one thing at a time, in the order asked; `say` returns at once and never raises for a device."""
+
+    def say(
+        self,
+        text: str,
+        kind: str | None = None,
+        *,
+        on_started: OnStarted | None = None,
+        on_done: OnDone | None = None,
+    ) -> None:
+        """Say `text`, after the chime for `kind` if there is one. Callbacks come from another thread."""
+        ...
+
+    def stop(self) -> None:
+        """End what is being said and forget what is waiting; each is told False."""
+        ...
+
+    def close(self) -> None:
+        """Stop, and let go of voice and player. Nothing can be said afterwards."""
+        ...
