@@ -1,0 +1,124 @@
+"""What the runner needs from the world, as Protocols of one to three methods.
+
+No adapter and no kitchen rule may enter here. Each port has an adapter in `memory` and a real one; both pass
+the same contract tests. Methods may be called from any thread unless they say otherwise.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from typing import Protocol
+
+from kitchend.core.clock import Instant, Now, WallTime
+from kitchend.core.effects import CallKind
+from kitchend.core.events import Event
+from kitchend.core.phrases import Sayable
+from kitchend.core.plan import Plan
+from kitchend.core.state import DinnerState
+from kitchend.core.timeline import Timeline
+
+Ring = Callable[[], None]
+"""What an alarm calls when its instant has come."""
+
+SpeechDone = Callable[[bool], None]
+"""What a mouth calls once an utterance has ended: True if all was said, False if it was stopped or failed."""
+
+Complain = Callable[[str], None]
+"""Takes one line about something that went wrong, for the person at the screen."""
+
+
+class Clock(Protocol):
+    """Knows the time, both kinds."""
+
+    def now(self) -> Now:
+        """The present. Its instants never go back, not even over a restart."""
+        ...
+
+
+class Alarms(Protocol):
+    """Rings once, at the instant wished for last."""
+
+    def wake_at(self, at: Instant | None, ring: Ring) -> None:
+        """Call `ring` once when `at` has come, and forget any earlier wish; None: no wish."""
+        ...
+
+    def check(self) -> None:
+        """Look again whether the instant has come; called now and then, in case the wall clock was moved."""
+        ...
+
+    def close(self) -> None:
+        """Stop for good; nothing rings afterwards."""
+        ...
+
+
+class Journal(Protocol):
+    """Keeps every event of the dinner that is on."""
+
+    def append(self, event: Event, now: Now) -> None:
+        """Keep an event; once this returns it survives a power cut."""
+        ...
+
+    def events(self) -> Iterator[tuple[Event, Now]]:
+        """What was kept since the last finish, in order."""
+        ...
+
+    def finish(self, now: Now) -> None:
+        """Put the events of this dinner away; the next one starts with an empty journal."""
+        ...
+
+
+class Mouth(Protocol):
+    """Says one thing at a time."""
+
+    def say(self, text: str, kind: CallKind, on_done: SpeechDone) -> None:
+        """Begin to say `text` and return; call `on_done` exactly once when it has ended, even if stopped."""
+        ...
+
+    def stop(self) -> None:
+        """Stop what is being said, at once; nothing happens if nothing is."""
+        ...
+
+
+class Listener(Protocol):
+    """Turns sound into phrases; hands them over by itself."""
+
+    def listen_for(self, sayable: Sayable) -> None:
+        """From now on listen for these phrases."""
+        ...
+
+    def deaf(self, is_deaf: bool) -> None:
+        """Hear nothing while kitchend itself speaks."""
+        ...
+
+
+class Planner(Protocol):
+    """Makes timelines."""
+
+    def first(self, plan: Plan, serve: WallTime | None, now: Now) -> Timeline:
+        """The whole dinner for a pass at `serve`; None: as early as it can be."""
+        ...
+
+    def rest(self, state: DinnerState, now: Now) -> Timeline:
+        """What is left of the dinner that is on."""
+        ...
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Opened:
+    """A plan and the file it came from."""
+
+    plan: Plan
+    source: str
+
+
+class Plans(Protocol):
+    """The plans that may be started by name."""
+
+    def names(self) -> tuple[str, ...]:
+        """Their spoken names, in order."""
+        ...
+
+    def open(self, name: str) -> Opened:
+        """The plan of this name; PlanError if it has problems or is not there."""
+        ...

@@ -1,0 +1,248 @@
+"""The loop: an event in, kept in the journal, `step`, effects carried out in their order. Decides nothing.
+
+Events come in by `put` from any thread and are taken one by one by whoever calls `run_pending` or
+`run_forever`; only that thread touches the state. Every event is journalled before its effects. The same
+runner serves a dinner, the service and a rehearsal; they differ in the adapters they hand in.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from functools import partial
+from queue import Empty, SimpleQueue
+from typing import assert_never
+
+from kitchend.core.clock import Now
+from kitchend.core.dinner import begin, step
+from kitchend.core.effects import Effect, EndDinner, OpenPlan, Replan, Speak, StopSpeaking, WakeAt
+from kitchend.core.events import (
+    DinnerRefused,
+    Event,
+    PlansKnown,
+    Resumed,
+    SpeechEnded,
+    TimelinePlanned,
+    TimeReached,
+)
+from kitchend.core.phrases import Sayable, sayable
+from kitchend.core.state import DinnerState, Manners
+from kitchend.service.guard import attempt
+from kitchend.service.opening import opened
+from kitchend.service.ports import Alarms, Clock, Complain, Journal, Listener, Mouth, Planner, Plans
+
+LOOK_AGAIN_S = 10.0
+"""How long the loop rests at most before the alarms look again, so that a moved wall clock costs seconds."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stepped:
+    """One event and what came of it, for those who watch."""
+
+    event: Event
+    now: Now
+    before: DinnerState
+    state: DinnerState
+    effects: tuple[Effect, ...]
+
+
+Observer = Callable[[Stepped], None]
+Job = Callable[[], object]
+Work = Callable[[Job], None]
+"""Runs a slow job, at once or in another thread."""
+
+
+def at_once(job: Job) -> None:
+    """Run the job before going on; for rehearsal and tests."""
+    job()
+
+
+def unheard(line: str) -> None:
+    """Complain to nobody."""
+
+
+class Runner:
+    """Runs a dinner: holds the state and carries out what `step` orders."""
+
+    def __init__(
+        self,
+        *,
+        clock: Clock,
+        journal: Journal,
+        alarms: Alarms,
+        mouth: Mouth,
+        planner: Planner,
+        plans: Plans,
+        listener: Listener | None = None,
+        manners: Manners | None = None,
+        observers: Sequence[Observer] = (),
+        complain: Complain = unheard,
+        work: Work = at_once,
+    ) -> None:
+        self._clock = clock
+        self._journal = journal
+        self._alarms = alarms
+        self._mouth = mouth
+        self._planner = planner
+        self._plans = plans
+        self._listener = listener
+        self._manners = manners or Manners()
+        self._observers = list(observers)
+        self._complain = complain
+        self._work = work
+        self._queue: SimpleQueue[Event | None] = SimpleQueue()
+        self._state: DinnerState = begin(self._manners)
+        self._listening_for: Sayable | None = None
+        self._is_ending = False
+        self._stopped: int | None = None
+
+    @property
+    def state(self) -> DinnerState:
+        """The dinner as it is; frozen, so any thread may look at it."""
+        return self._state
+
+    def put(self, event: Event) -> None:
+        """Hand in an event; from any thread."""
+        self._queue.put(event)
+
+    def watch(self, observer: Observer) -> Callable[[], None]:
+        """Tell `observer` of every event and what came of it; gives what ends the watching."""
+        self._observers.append(observer)
+        return lambda: self._observers.remove(observer)
+
+    def restore(self) -> bool:
+        """Replay the journal, effects left out. True if it held anything; then `Resumed` has been put."""
+        last: Now | None = None
+        for event, now in self._journal.events():
+            self._move(event, now)
+            last = now
+        if last is None:
+            return False
+        self.put(Resumed(away_s=max(0.0, self._clock.now().instant - last.instant)))
+        return True
+
+    def know_plans(self) -> None:
+        """Tell the dinner which plans may be started by voice."""
+        self.put(PlansKnown(names=self._plans.names()))
+
+    def run_pending(self) -> int:
+        """Take every event that is waiting, and those that come of them; how many there were."""
+        taken = 0
+        while True:
+            try:
+                event = self._queue.get_nowait()
+            except Empty:
+                return taken
+            if event is not None:
+                self._take(event)
+                taken += 1
+
+    def run_forever(self) -> None:
+        """Take events as they come until `stop`."""
+        while True:
+            try:
+                event = self._queue.get(timeout=LOOK_AGAIN_S)
+            except Empty:
+                self._guarded("look at the alarms", self._alarms.check)
+                continue
+            if event is None:
+                return
+            self._take(event)
+
+    def stop(self) -> None:
+        """Let `run_forever` return after the events put before; from any thread."""
+        self._queue.put(None)
+
+    def _take(self, event: Event) -> None:
+        now = self._clock.now()
+        self._guarded("keep the journal", lambda: self._journal.append(event, now))
+        before = self._state
+        effects = self._move(event, now)
+        for effect in effects:
+            self._attempt(effect, now)
+        self._listen()
+        self._end_if_asked(now)
+        stepped = Stepped(event=event, now=now, before=before, state=self._state, effects=effects)
+        for observer in tuple(self._observers):
+            self._guarded("tell a watcher", partial(observer, stepped))
+
+    def _move(self, event: Event, now: Now) -> tuple[Effect, ...]:
+        """Step, and keep the new state. An event that `step` fails on changes nothing, live or replayed."""
+        moved: list[tuple[DinnerState, tuple[Effect, ...]]] = []
+        what = f"take in {type(event).__name__}"
+        if not self._guarded(what, lambda: moved.append(step(self._state, event, now))):
+            return ()
+        self._state, effects = moved[0]
+        return effects
+
+    def _attempt(self, effect: Effect, now: Now) -> None:
+        what = f"carry out {type(effect).__name__}"
+        done = self._guarded(what, lambda: self._carry_out(effect, now))
+        if not done and isinstance(effect, Speak):
+            self._spoken(effect.utterance, ok=False)
+
+    def _carry_out(self, effect: Effect, now: Now) -> None:
+        match effect:
+            case Speak():
+                self._speak(effect)
+            case StopSpeaking():
+                self._stopped = effect.utterance
+                self._mouth.stop()
+            case WakeAt():
+                self._alarms.wake_at(effect.instant, lambda: self.put(TimeReached()))
+            case Replan():
+                self._replan(effect.revision, self._state, now)
+            case OpenPlan():
+                self._work(lambda: self._open(effect, now))
+            case EndDinner():
+                self._is_ending = True
+            case _:
+                assert_never(effect)
+
+    def _speak(self, speak: Speak) -> None:
+        if self._listener is not None:
+            self._listener.deaf(True)
+        self._mouth.say(speak.text, speak.kind, lambda ok: self._spoken(speak.utterance, ok=ok))
+
+    def _spoken(self, utterance: int, *, ok: bool) -> None:
+        if self._listener is not None:
+            self._listener.deaf(False)
+        self.put(SpeechEnded(utterance=utterance, ok=ok or utterance == self._stopped))
+
+    def _open(self, wish: OpenPlan, now: Now) -> None:
+        def refuse(line: str) -> None:
+            self.put(DinnerRefused(message=line))
+
+        def job() -> None:
+            self.put(opened(wish.name, wish.serve, plans=self._plans, planner=self._planner, now=now))
+
+        attempt(job, complain=refuse, doing=f"open {wish.name}")
+
+    def _replan(self, revision: int, state: DinnerState, now: Now) -> None:
+        def job() -> None:
+            if revision < self._state.revision:
+                return
+            timeline = self._planner.rest(state, now)
+            self.put(TimelinePlanned(timeline=timeline, revision=revision))
+
+        self._work(partial(attempt, job, complain=self._complain, doing="plan the rest again"))
+
+    def _listen(self) -> None:
+        if self._listener is None:
+            return
+        wanted = sayable(self._state, self._clock.now().instant)
+        if wanted != self._listening_for:
+            self._listening_for = wanted
+            self._listener.listen_for(wanted)
+
+    def _guarded(self, doing: str, action: Callable[[], None]) -> bool:
+        return attempt(action, complain=self._complain, doing=doing)
+
+    def _end_if_asked(self, now: Now) -> None:
+        """Put the dinner away once its last words are out, so that they belong to its own journal."""
+        if not self._is_ending or self._state.speaking is not None:
+            return
+        self._is_ending = False
+        self._guarded("put the journal away", lambda: self._journal.finish(now))
+        self._state = begin(self._manners)
+        self.know_plans()
