@@ -5,6 +5,10 @@ file" from "plug the loudspeaker in". Anything else that is raised is a bug. No 
 second line in its text.
 """
 
+from __future__ import annotations
+
+from dataclasses import dataclass
+
 
 class KitchendError(Exception):
     """Everything kitchend raises on purpose; `str(error)` is the one line a person is shown."""
@@ -21,3 +25,37 @@ class DeviceError(KitchendError):
         self.problem = problem
         self.hint = hint
         super().__init__(f"{device}: {problem}; {hint}")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Problem:
+    """One thing wrong or doubtful in a file: where, what, and how to mend it.
+
+    `line` and `column` count from 1; None when the file as a whole is meant. `field` is the way to the value,
+    names first ("greens.steam the greens.takes"), empty for the whole file.
+    """
+
+    file: str
+    line: int | None = None
+    column: int | None = None
+    field: str = ""
+    message: str
+    hint: str | None = None
+
+    def __str__(self) -> str:
+        place = ":".join(str(part) for part in (self.file, self.line, self.column) if part is not None)
+        field = f"{self.field}: " if self.field else ""
+        hint = f" ({self.hint})" if self.hint else ""
+        return f"{place}: {field}{self.message}{hint}"
+
+
+class PlanError(KitchendError):
+    """What a person wrote in a plan cannot be used. `problems` holds everything wrong with the file.
+
+    The text is the first problem's line and, if there are more, how many.
+    """
+
+    def __init__(self, problems: tuple[Problem, ...]) -> None:
+        self.problems = problems
+        more = len(problems) - 1
+        super().__init__(f"{problems[0]}{f' and {more} more' if more else ''}")
