@@ -1,0 +1,42 @@
+# The two commands of the README, `rehearse` and `test`, and what contributors run.
+# Each makes the machine ready first (.ci/setup); when it is, that takes no time worth naming.
+
+VENV := .venv
+BIN  := $(VENV)/bin
+PLAN ?= $(firstword $(sort $(wildcard plans/*.yaml)))
+export PYTHON
+
+.DEFAULT_GOAL := help
+.PHONY: help setup setup-test rehearse test lint check bench soak fuzz lock
+
+help:  ## say what there is
+	@sed -n 's/^\([a-z -]*\):.*## /make \1	/p' $(MAKEFILE_LIST) | expand -t 24
+
+setup:
+	@.ci/setup run
+
+setup-test:
+	@.ci/setup test
+
+rehearse: setup  ## rehearse a demo plan and print the conversation (PLAN=plans/other.yaml)
+	@test -n "$(PLAN)" || { echo "rehearse: there is no plan in plans/; name one: make rehearse PLAN=..." >&2; exit 2; }
+	@$(BIN)/kitchend rehearse $(PLAN)
+
+test: setup-test  ## run every test (ARGS="-k timers" to choose)
+	@$(BIN)/python -m pytest $(ARGS)
+
+lint: setup-test  ## format, lint, types
+	@$(BIN)/ruff format --check .
+	@$(BIN)/ruff check .
+	@$(BIN)/mypy
+
+check: lint  ## the gate: lint, every test with branch coverage, all of core/ covered
+	@$(BIN)/python -m pytest --cov --cov-report= $(ARGS)
+	@$(BIN)/coverage report
+	@$(BIN)/coverage report --include='kitchend/core/*' --fail-under=100
+
+bench soak fuzz: setup-test  ## figures; many hours in simulated time; made-up input
+	@.ci/scripts tests/$@
+
+lock: setup-test  ## write the locked versions anew from pyproject.toml (UPGRADE=1 for the newest)
+	@.ci/lock $(if $(UPGRADE),--upgrade)
