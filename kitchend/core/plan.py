@@ -1,6 +1,6 @@
 """Plan, Dish, Step, Equipment: one dinner as data, with every reference by id.
 
-Reading files is elsewhere; asking whether the references hold is here (`problems_of`). Durations are whole
+Reading files is elsewhere; whether the references hold is asked in `plan_faults`. Durations are whole
 seconds, a range has both ends, "never" and "no limit" are None. Everything is frozen.
 """
 
@@ -128,3 +128,16 @@ class Plan:
             if item.id == equipment_id:
                 return item
         raise KeyError(equipment_id)
+
+
+def repeats_of(plan: Plan, step_id: StepId) -> tuple[Step, ...]:
+    """Every repeat of the reminder that this step is one of, in order; the step alone if it does not repeat."""
+    step = plan.step(step_id)
+    if step.every_s is None:
+        return (step,)
+    stem = _stem(step_id)
+    return tuple(other for other in plan.iter_steps() if other.every_s and _stem(other.id) == stem)
+
+
+def _stem(step_id: StepId) -> str:
+    return step_id.rpartition("#")[0]

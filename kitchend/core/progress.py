@@ -28,20 +28,15 @@ def expected_end(state: DinnerState, step: Step, now: Now) -> Instant:
     record = state.record_of(step.id)
     timer = timer_of_step(state.timers, step.id)
     if record.state is StepState.HELD and timer is not None:
-        return now.instant + timer.remaining_s(now.instant) + spread_s(step, record.checks)
+        return now.instant + timer.remaining_s(now.instant) + timer.spread_s
     if record.state is StepState.ON and step.is_hands_only:
         began = record.called_at if record.called_at is not None else record.on_at
         return max(now.instant, (began or now.instant) + step.hands_s)
     if record.state is StepState.ON and timer is not None and timer.due is not None:
-        end = timer.due + spread_s(step, record.checks)
-        late = step.until is not None and record.checks > 1
-        return max(end, now.instant + READING_GRACE_S) if late else max(end, now.instant)
+        end = timer.due + timer.spread_s
+        is_late = step.until is not None and record.checks > 0 and timer.spread_s == 0
+        return max(end, now.instant + READING_GRACE_S) if is_late else max(end, now.instant)
     return now.instant
-
-
-def spread_s(step: Step, checks: int) -> int:
-    """What may still come after a step's next ring: the width of its guess before the first look, then nothing."""
-    return step.takes.high_s - step.takes.low_s if checks == 0 else 0
 
 
 def unfinished(state: DinnerState) -> tuple[Step, ...]:
@@ -52,9 +47,7 @@ def unfinished(state: DinnerState) -> tuple[Step, ...]:
 
 def blockers(state: DinnerState, step: Step) -> tuple[Step, ...]:
     """The steps it waits for that have not ended."""
-    return tuple(
-        state.step(before) for before in step.after if not state.record_of(before).has_ended
-    )
+    return tuple(state.step(before) for before in step.after if not state.record_of(before).has_ended)
 
 
 def host_is_on(state: DinnerState, step: Step) -> bool:

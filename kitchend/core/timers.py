@@ -1,7 +1,8 @@
 """Named countdowns: what runs, until when, and how a spoken name finds it.
 
 A timer runs to an absolute `due` instant, or is held with `left_s` to go; exactly one of the two is set. It
-belongs to a step or was asked for by the cook. Which one rings next is asked here; who rings is not.
+belongs to a step or was asked for by the cook; a step whose time is a guess rings at the low end, with
+`spread_s` more to come up to the high one. Which one rings next is asked here; who rings is not.
 """
 
 from __future__ import annotations
@@ -24,6 +25,7 @@ class Timer:
     name: str
     due: Instant | None
     left_s: float | None = None
+    spread_s: float = 0.0
     step: StepId | None = None
     remind: str | None = None
 

@@ -1,0 +1,122 @@
+"""Questions answered: how long, what is next, what is on, when we eat, are we on time.
+
+Reads the state and says it; changes nothing. Every answer is one short sentence with the fact asked for.
+"""
+
+from __future__ import annotations
+
+from kitchend.core import wording
+from kitchend.core.clock import Now
+from kitchend.core.commands import AskTimeLeft
+from kitchend.core.obey_steps import ask_which, refuse_name, thing
+from kitchend.core.outcome import Outcome, refusal
+from kitchend.core.plan import Step
+from kitchend.core.progress import coming, steps_in
+from kitchend.core.resolve import find_running, steps_named
+from kitchend.core.state import DinnerState
+from kitchend.core.steps import StepState
+from kitchend.core.timers import Timer, timer_of_step
+
+LIST_LIMIT = 4
+"""How many things are named in one breath."""
+
+
+def time_left(state: DinnerState, command: AskTimeLeft, now: Now) -> Outcome:
+    """ "how long on the rice": what is running of that name, or when it comes."""
+
+    def runs(step: Step) -> bool:
+        return state.state_of(step.id) in (StepState.ON, StepState.HELD, StepState.UP)
+
+    found = find_running(state, command.name, runs)
+    if found.several:
+        timed = [step for step in found.several if timer_of_step(state.timers, step.id) is not None]
+        if len(timed) != 1:
+            return ask_which(state, found, now, command)
+        return refusal(state, _left(state, timed[0], now))
+    if found.timer is not None:
+        return refusal(state, _timer_left(found.timer, now))
+    if found.step is not None:
+        return refusal(state, _left(state, found.step, now))
+    later = [s for s in steps_named(state, command.name) if state.state_of(s.id) is StepState.WAITING]
+    planned = state.timeline.of(later[0].id) if later and state.timeline else None
+    if planned is not None:
+        when = wording.said_when(planned.start, now.wall)
+        return refusal(state, wording.say("not.yet", step=wording.said_step(later[0]), when=when))
+    return refuse_name(state, found, command.name)
+
+
+def _left(state: DinnerState, step: Step, now: Now) -> str:
+    timer = timer_of_step(state.timers, step.id)
+    record, name = state.record_of(step.id), thing(state, step)
+    if timer is None:
+        if record.state is StepState.UP and record.up_at is not None:
+            over = wording.said_duration(now.instant - record.up_at)
+            return wording.say("left.over", thing=name, time=over)
+        return wording.say("left.hands", thing=name)
+    low = timer.remaining_s(now.instant)
+    words = wording.said_left(low, low + timer.spread_s) if timer.spread_s else wording.said_duration(low)
+    if step.until is None:
+        return wording.say("left", thing=name, time=words)
+    target = wording.said_temperature(step.until)
+    return wording.say("left.until", thing=name, time=words, target=target)
+
+
+def _timer_left(timer: Timer, now: Now) -> str:
+    left = timer.remaining_s(now.instant)
+    if left < 0:
+        return wording.say("left.over", thing=timer.name, time=wording.said_duration(-left))
+    return wording.say("left", thing=timer.name, time=wording.said_duration(left))
+
+
+def next_up(state: DinnerState, now: Now) -> Outcome:
+    """ "what's next": what waits for the cook first, then the next planned step."""
+    if state.plan is None:
+        return refusal(state, wording.say("no.dinner"))
+    waiting = steps_in(state, StepState.CALLED, StepState.UP)
+    said = (
+        [wording.say("next.waiting", step=wording.said_list(map(wording.said_step, waiting)))]
+        if waiting
+        else []
+    )
+    steps = coming(state)
+    planned = state.timeline.of(steps[0].id) if steps and state.timeline else None
+    if planned is not None:
+        when = wording.said_when(planned.start, now.wall)
+        said.append(wording.say("next", step=wording.said_step(steps[0]), when=when))
+    return refusal(state, " ".join(said) or wording.say("next.nothing"))
+
+
+def whats_on(state: DinnerState, now: Now) -> Outcome:
+    """ "what's on": everything whose time runs, the soonest first."""
+    running = sorted(state.timers, key=lambda timer: timer.remaining_s(now.instant))
+    said = []
+    for timer in running[:LIST_LIMIT]:
+        name = timer.name if timer.step is None else thing(state, state.step(timer.step))
+        said.append(f"{name}, {wording.said_duration(max(0.0, timer.remaining_s(now.instant)))}")
+    hands = [s for s in steps_in(state, StepState.ON) if s.is_hands_only]
+    said.extend(wording.said_step(step) for step in hands[:LIST_LIMIT])
+    if not said:
+        return refusal(state, wording.say("whats.on.nothing"))
+    return refusal(state, wording.say("whats.on", list="; ".join(said)))
+
+
+def the_pass(state: DinnerState, now: Now) -> Outcome:
+    """ "when do we eat"."""
+    if state.serve is None:
+        return refusal(state, wording.say("no.dinner"))
+    late = state.timeline.late_by_s if state.timeline else 0
+    if late < 60:
+        return refusal(state, wording.say("pass", when=wording.said_wall(state.serve)))
+    when = wording.said_wall(state.serve + late)
+    return refusal(state, wording.say("pass.late", when=when, late=wording.said_duration(late)))
+
+
+def on_time(state: DinnerState, now: Now) -> Outcome:
+    """ "are we on time"."""
+    if state.serve is None:
+        return refusal(state, wording.say("no.dinner"))
+    late = state.timeline.late_by_s if state.timeline else 0
+    if late < 60:
+        return refusal(state, wording.say("on.time.yes", when=wording.said_wall(state.serve)))
+    when = wording.said_wall(state.serve + late)
+    return refusal(state, wording.say("late", when=when, late=wording.said_duration(late)))

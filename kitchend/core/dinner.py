@@ -1,0 +1,175 @@
+"""The one door: `step(state, event, now) -> (state, effects)`. Joins phrases, moves, calls and re-plans.
+
+Pure: the same state, event and present always give the same answer. An event is taken in, then everything that
+has become due by now, then at most one utterance begins. A refusal returns the same state and no effect but speech.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import assert_never
+
+from kitchend.core import calls, due, obey, replans, wording
+from kitchend.core.clock import Now
+from kitchend.core.commands import Unclear
+from kitchend.core.effects import Effect, EndDinner, Replan, WakeAt
+from kitchend.core.events import (
+    DinnerRefused,
+    DinnerStarted,
+    Event,
+    PhraseHeard,
+    PlansKnown,
+    Resumed,
+    SpeechEnded,
+    TimelinePlanned,
+    TimeReached,
+)
+from kitchend.core.intents import understand
+from kitchend.core.obey_steps import LAPSE_S
+from kitchend.core.outcome import Outcome
+from kitchend.core.progress import coming
+from kitchend.core.state import Asked, Choice, DinnerState, Manners
+
+
+DUE_AT_ONCE_S = 30.0
+"""A first step due sooner than this is called at once, so the greeting leaves it out."""
+
+
+def begin(manners: Manners = Manners()) -> DinnerState:
+    """The state before anything has happened."""
+    return DinnerState(manners=manners)
+
+
+def step(state: DinnerState, event: Event, now: Now) -> tuple[DinnerState, tuple[Effect, ...]]:
+    """What the dinner becomes by this event at this moment, and what is to be done about it, in order."""
+    outcome = _take_in(state, event, now)
+    state = calls.reply(outcome.state, outcome.reply)
+    effects = list(outcome.effects)
+    state = due.settle(state, now)
+    if state.plan is not None and (outcome.replans or due.has_drifted(state, now)):
+        state = replace(state, revision=state.revision + 1, asked_plan_at=now.instant)
+        effects.append(Replan(revision=state.revision))
+    state, speak = calls.next_utterance(state)
+    if speak is not None:
+        effects.append(speak)
+    state, ending = _ended(state)
+    effects.extend(ending)
+    effects.append(WakeAt(instant=due.next_wake(state, now)))
+    return state, tuple(effects)
+
+
+def _take_in(state: DinnerState, event: Event, now: Now) -> Outcome:
+    match event:
+        case PhraseHeard():
+            return _phrase(state, event, now)
+        case TimeReached():
+            return Outcome(state=state)
+        case SpeechEnded(utterance=utterance):
+            return Outcome(state=calls.spoken(state, utterance, now))
+        case TimelinePlanned():
+            return Outcome(state=replans.take_on(state, event, now))
+        case PlansKnown(names=names):
+            return Outcome(state=replace(state, menu=names))
+        case DinnerStarted():
+            return _started(state, event, now)
+        case DinnerRefused(message=message):
+            return Outcome(state=state, reply=wording.say("refused", message=message))
+        case Resumed():
+            return _resumed(state, event)
+        case _:
+            assert_never(event)
+
+
+def _phrase(state: DinnerState, event: PhraseHeard, now: Now) -> Outcome:
+    """A phrase counts if it was addressed, or came in the answer window, or was typed."""
+    understood = understand(event.text, state)
+    if not (event.is_typed or understood.is_addressed or state.window_is_open(event.started)):
+        return Outcome(state=state)
+    command = understood.command
+    if isinstance(command, Unclear):
+        reply = wording.say("unclear", text=command.text) if event.is_typed else ""
+        return Outcome(state=state, reply=reply)
+    doubts = [understand(text, state).command for text in event.doubts]
+    others = [doubt for doubt in doubts if not isinstance(doubt, Unclear) and doubt != command]
+    if others:
+        text = wording.say("number?", what=plain(event.text, state.manners.address))
+        asked = Asked(text=text, lapses=now.instant + LAPSE_S, yes=Choice(name="yes", command=command))
+        return Outcome(state=replace(state, asked=asked), reply=text)
+    return obey.obey(state, command, now)
+
+
+def plain(text: str, address: str) -> str:
+    """What was heard, without the address phrase, to be read back."""
+    return text.strip().removeprefix(address).strip()
+
+
+def _started(state: DinnerState, event: DinnerStarted, now: Now) -> Outcome:
+    """A dinner begins: everything about an earlier one goes, the cook's own timers stay."""
+    own = tuple(timer for timer in state.timers if timer.step is None)
+    new = replace(
+        begin(state.manners),
+        menu=state.menu,
+        plan=event.plan,
+        source=event.source,
+        serve=event.serve,
+        timeline=event.timeline,
+        timers=own,
+        timers_made=state.timers_made,
+        speaking=state.speaking,
+        spoken=state.spoken,
+        window_until=state.window_until,
+        revision=state.revision,
+        planned_revision=state.revision,
+        planned_at=now.instant,
+        told_late_s=event.timeline.late_by_s,
+    )
+    return Outcome(state=new, reply=_greeting(new, event, now))
+
+
+def _greeting(state: DinnerState, event: DinnerStarted, now: Now) -> str:
+    when = wording.said_wall(event.serve)
+    if event.timeline.late_by_s >= replans.TELL_S:
+        ready = wording.said_wall(event.timeline.ready)
+        return wording.say("started.late", plan=event.plan.name, when=when, ready=ready)
+    first = coming(state)
+    planned = event.timeline.of(first[0].id) if first else None
+    if planned is None or planned.start - now.wall < DUE_AT_ONCE_S:
+        return wording.say("started", plan=event.plan.name, when=when)
+    at = wording.said_when(planned.start, now.wall)
+    return wording.say(
+        "started.first", plan=event.plan.name, when=when, step=wording.said_step(first[0]), at=at
+    )
+
+
+def _resumed(state: DinnerState, event: Resumed) -> Outcome:
+    """Back after a restart: nothing is being said any more; the plan is made again from what is true now."""
+    new = replace(state, speaking=None, planned_revision=state.revision)
+    if state.plan is None and not state.timers:
+        return Outcome(state=new)
+    if event.away_s is None:
+        return Outcome(state=new, reply=wording.say("resumed.unknown"), replans=True)
+    if event.away_s < replans.TELL_S:
+        return Outcome(state=new, reply=wording.say("resumed"), replans=True)
+    time = wording.said_duration(event.away_s)
+    return Outcome(state=new, reply=wording.say("resumed.away", time=time), replans=True)
+
+
+def _ended(state: DinnerState) -> tuple[DinnerState, tuple[Effect, ...]]:
+    """Once the dinner is served and that has been said, there is no dinner any more."""
+    is_over = state.served_at is not None and state.plan is not None
+    if not is_over or state.speaking is not None or state.waiting_calls:
+        return state, ()
+    own = tuple(timer for timer in state.timers if timer.step is None)
+    new = replace(
+        begin(state.manners),
+        menu=state.menu,
+        timers=own,
+        timers_made=state.timers_made,
+        spoken=state.spoken,
+        revision=state.revision,
+        planned_revision=state.revision,
+        window_until=state.window_until,
+        open_calls=tuple(call for call in state.open_calls if call.timer is not None),
+        served_at=state.served_at,
+    )
+    return new, (EndDinner(),)

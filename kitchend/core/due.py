@@ -1,0 +1,253 @@
+"""What has become due by now: timers that ran out, steps to call, repeats, questions that lapse, the end.
+
+Runs after every event, so that a late tick and many early ones come to the same. Moves steps only by what time
+does to them; then says when it wants to be woken.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from kitchend.core import calls, moves, wording
+from kitchend.core.clock import Instant, Now
+from kitchend.core.effects import CallKind
+from kitchend.core.names import short_name
+from kitchend.core.plan import Step
+from kitchend.core.progress import blockers, coming, hands_are_busy, host_is_on, steps_in, unfinished
+from kitchend.core.state import Call, DinnerState
+from kitchend.core.steps import StepState
+from kitchend.core.timers import Timer, due_timers, next_deadline
+
+POLITE_S = 90.0
+"""How long a due call waits for busy hands before it is made anyway."""
+DRIFT_S = 60.0
+"""How far anything may run over its planned end before the rest is planned again."""
+PLAN_WAIT_S = 5.0
+"""How long new calls wait for a re-plan that has been asked for."""
+RECHECK_S = 5.0
+"""How soon to look again at what is due but can't be called yet."""
+
+
+def settle(state: DinnerState, now: Now) -> DinnerState:
+    """Everything that time has brought, in order."""
+    state = _lapsed(state, now)
+    state = _ring(state, now)
+    state = _shed_reminders(state, now)
+    state = _call_due(state, now)
+    state = _close(state, now)
+    return calls.say_again(calls.tidy(state), now)
+
+
+def _lapsed(state: DinnerState, now: Now) -> DinnerState:
+    """An unanswered question goes away and changes nothing."""
+    if state.asked is not None and state.asked.lapses <= now.instant and state.speaking is None:
+        return replace(state, asked=None)
+    return state
+
+
+def _ring(state: DinnerState, now: Now) -> DinnerState:
+    for timer in due_timers(state.timers, now.instant):
+        step = state.step(timer.step) if timer.step is not None else None
+        state = _own_ring(state, timer, now) if step is None else _step_ring(state, step, timer, now)
+    return state
+
+
+def _own_ring(state: DinnerState, timer: Timer, now: Now) -> DinnerState:
+    """A cook's own timer rings once and stays, overdue, until it is answered."""
+    rung = any(c.timer == timer.id for c in (*state.waiting_calls, *state.open_calls))
+    if rung:
+        return state
+    kind = CallKind.UP if timer.remind is None else CallKind.NOW
+    short = wording.say("timer.up.again", name=timer.name) if timer.remind is None else ""
+    call = Call(kind=kind, text=wording.timer_call(timer), short=short, at=now.instant, timer=timer.id)
+    return calls.add(state, call)
+
+
+def _step_ring(state: DinnerState, step: Step, timer: Timer, now: Now) -> DinnerState:
+    """A step's time has run out: it is up; or, while it is a guess, the cook is asked to look."""
+    if step.until is not None or timer.spread_s > 0:
+        return calls.add(moves.look(state, step, now), _look(state, step, now))
+    up = moves.run_out(state, step.id, now)
+    if up is None:
+        return state
+    if step.added:
+        return moves.finish(up, step.id, now) or up
+    short = wording.say("up.again", step=wording.said_step(step))
+    text = wording.up_call(step)
+    call = Call(kind=CallKind.UP, text=text, short=short, at=now.instant, step=step.id, state=StepState.UP)
+    return calls.add(up, call)
+
+
+def _look(state: DinnerState, step: Step, now: Now) -> Call:
+    name = short_name(step, state.plan) if state.plan else step.name
+    return Call(kind=CallKind.SOON, text=wording.look_call(step, name), at=now.instant)
+
+
+def _shed_reminders(state: DinnerState, now: Now) -> DinnerState:
+    """Mid-step reminders go quietly when their host has ended."""
+    for step in state.steps:
+        if step.during is None or state.record_of(step.id).has_ended:
+            continue
+        if state.record_of(step.during).has_ended:
+            state = moves.drop(state, step.id, now) or state
+    return state
+
+
+def _call_due(state: DinnerState, now: Now) -> DinnerState:
+    if is_waiting_for_plan(state, now):
+        return state
+    for step in coming(state):
+        planned = state.timeline.of(step.id) if state.timeline else None
+        if planned is None or now.instant_of(planned.start) > now.instant or not _is_clear(state, step):
+            continue
+        if looks_after_itself(step):
+            state = _start_itself(state, step, now)
+        elif not _must_wait(state, step, now.instant_of(planned.start), now):
+            state = _call(state, step, now)
+    return state
+
+
+def is_waiting_for_plan(state: DinnerState, now: Now) -> bool:
+    """Whether a re-plan has been asked for and may still come."""
+    asked = state.asked_plan_at
+    return state.planned_revision < state.revision and asked is not None and now.instant < asked + PLAN_WAIT_S
+
+
+def _is_clear(state: DinnerState, step: Step) -> bool:
+    """Nothing it waits for is unfinished (what looks after itself counts as finished when it is up)."""
+    left = [
+        b
+        for b in blockers(state, step)
+        if not (looks_after_itself(b) and state.state_of(b.id) is StepState.UP)
+    ]
+    return not left and host_is_on(state, step)
+
+
+def looks_after_itself(step: Step) -> bool:
+    """Whether nobody has to do anything for it to begin, such as a rest: no hands, no place to put it."""
+    return step.hands_s == 0 and not step.uses and step.during is None and bool(step.after)
+
+
+def _must_wait(state: DinnerState, step: Step, due: Instant, now: Now) -> bool:
+    return step.hands_s > 0 and now.instant < due + POLITE_S and hands_are_busy(state, now)
+
+
+def _start_itself(state: DinnerState, step: Step, now: Now) -> DinnerState:
+    for before in blockers(state, step):
+        state = moves.finish(state, before.id, now) or state
+    called = moves.call(state, step, now)
+    on = called and moves.start(called, step, now)
+    if on is None:
+        return state
+    call = Call(kind=CallKind.NOW, text=wording.now_call(step), at=now.instant)
+    return calls.add(on, call)
+
+
+def _call(state: DinnerState, step: Step, now: Now) -> DinnerState:
+    for earlier in _earlier_repeats(state, step):
+        state = moves.drop(state, earlier.id, now) or state
+    called = moves.call(state, step, now)
+    if called is None:
+        return state
+    for before in blockers(called, step):
+        called = moves.hear(called, before.id)
+    call = Call(
+        kind=CallKind.NOW,
+        text=wording.now_call(step),
+        short=wording.now_again(step),
+        at=now.instant,
+        step=step.id,
+        state=StepState.CALLED,
+    )
+    return calls.add(called, call)
+
+
+def _earlier_repeats(state: DinnerState, step: Step) -> tuple[Step, ...]:
+    """Repeats of the same reminder that were called and never answered: this one takes their place."""
+    if step.every_s is None:
+        return ()
+    return tuple(
+        other
+        for other in steps_in(state, StepState.CALLED, StepState.ON)
+        if other.during == step.during and other.name == step.name and other.id != step.id
+    )
+
+
+def _close(state: DinnerState, now: Now) -> DinnerState:
+    """When the last step is done, say so; the dinner is served at the pass, or then if that is past."""
+    if state.plan is None or state.serve is None or state.served_at is not None or unfinished(state):
+        return state
+    if not state.is_all_done and now.wall + DRIFT_S < state.serve:
+        text = wording.say("last", when=wording.said_wall(state.serve))
+        call = Call(kind=CallKind.SOON, text=text, at=now.instant)
+        return calls.add(replace(state, is_all_done=True), call)
+    if now.wall < state.serve:
+        return replace(state, is_all_done=True)
+    late = now.wall - state.serve
+    text = wording.say("serve", when=wording.said_wall(state.serve))
+    if late >= DRIFT_S and not state.is_all_done:
+        text = wording.say("served.late", late=wording.said_duration(late))
+    served = now.wall if not state.is_all_done else state.serve
+    call = Call(kind=CallKind.NOW, text=text, at=now.instant)
+    return calls.add(replace(state, is_all_done=True, served_at=served), call)
+
+
+def has_drifted(state: DinnerState, now: Now) -> bool:
+    """Whether something runs over its planned end by so much that the rest should be planned again."""
+    return any(due <= now.instant for due in _drift_moments(state, now))
+
+
+def _drift_moments(state: DinnerState, now: Now) -> tuple[Instant, ...]:
+    """When each thing still going will have run over its planned end; never sooner than `DRIFT_S` after planning."""
+    if state.timeline is None or state.planned_at is None or state.planned_revision < state.revision:
+        return ()
+    found = []
+    for step in steps_in(state, StepState.CALLED, StepState.ON, StepState.UP):
+        planned = state.timeline.of(step.id)
+        if planned is None:
+            continue
+        end = planned.start + step.hands_s if state.state_of(step.id) is StepState.CALLED else planned.end
+        found.append(now.instant_of(end) + DRIFT_S)
+    return tuple(max(moment, state.planned_at + DRIFT_S) for moment in found)
+
+
+def next_wake(state: DinnerState, now: Now) -> Instant | None:
+    """The next instant at which time alone will bring something; None when nothing is to come."""
+    soon = [
+        next_deadline(timer for timer in state.timers if not _is_rung(state, timer)),
+        None if state.speaking is not None else calls.next_repeat(state),
+        state.window_until if state.window_until and state.window_until > now.instant else None,
+        state.asked.lapses if state.asked else None,
+        *_drift_moments(state, now),
+        *_coming_moments(state, now),
+        _pass_moment(state, now),
+    ]
+    moments = [moment for moment in soon if moment is not None]
+    return max(min(moments), now.instant + 0.05) if moments else None
+
+
+def _is_rung(state: DinnerState, timer: Timer) -> bool:
+    return timer.step is None and any(
+        call.timer == timer.id for call in (*state.waiting_calls, *state.open_calls)
+    )
+
+
+def _coming_moments(state: DinnerState, now: Now) -> tuple[Instant, ...]:
+    """When waiting steps become due; for one that is due but can't be called yet, the next look."""
+    found = []
+    for step in coming(state):
+        planned = state.timeline.of(step.id) if state.timeline else None
+        if planned is None:
+            continue
+        due = now.instant_of(planned.start)
+        if due > now.instant:
+            found.append(due)
+        elif _is_clear(state, step):
+            found.append(now.instant + RECHECK_S)
+    return tuple(found)
+
+
+def _pass_moment(state: DinnerState, now: Now) -> Instant | None:
+    if state.serve is None or state.served_at is not None or not state.is_all_done:
+        return None
+    return now.instant_of(state.serve)

@@ -1,0 +1,183 @@
+"""From a command to its outcome: the one switch over everything a cook can mean.
+
+Answers to a pending question come first; any other command lets the question go. What a command changed is
+remembered here so that undo can put it back.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import assert_never
+
+from kitchend.core import answers, moves, obey_steps, obey_time, wording
+from kitchend.core.clock import Now
+from kitchend.core.commands import (
+    AskNext,
+    AskOn,
+    AskOnTime,
+    AskPass,
+    AskTimeLeft,
+    CarryOn,
+    Command,
+    Drop,
+    GiveTime,
+    HeardIt,
+    Hold,
+    MovePassBy,
+    MovePassTo,
+    No,
+    Pick,
+    Quiet,
+    ReadingSaid,
+    RemindIn,
+    SayAgain,
+    StartDinner,
+    StepSaid,
+    TimeNew,
+    Undo,
+    Yes,
+)
+from kitchend.core.effects import StopSpeaking
+from kitchend.core.names import meaning
+from kitchend.core.outcome import Outcome, refusal
+from kitchend.core.progress import ANSWERABLE
+from kitchend.core.state import Choice, DinnerState, Past
+from kitchend.core.steps import StepRecord
+
+UNDO_DEPTH = 20
+"""How many commands can be taken back."""
+
+
+def obey(state: DinnerState, command: Command, now: Now) -> Outcome:
+    """Carry out a command, remembering what it changed."""
+    choice = _answered(state, command)
+    cleared = state if state.asked is None else replace(state, asked=None)
+    if choice is not None:
+        outcome = _do(cleared, choice.command, now, is_sure=True)
+    else:
+        outcome = _do(cleared, command, now, is_sure=False)
+    return _remembered(state, outcome)
+
+
+def _answered(state: DinnerState, command: Command) -> Choice | None:
+    """The choice of the pending question that this command picks, if it answers one."""
+    asked = state.asked
+    if asked is None:
+        return None
+    match command:
+        case Yes():
+            return asked.yes
+        case Pick(place=place) if asked.choices and place < len(asked.choices):
+            return asked.choices[place]
+        case StepSaid(name=str(name)):
+            return next((choice for choice in asked.choices if _is_named(state, choice, name)), None)
+        case _:
+            return None
+
+
+def _is_named(state: DinnerState, choice: Choice, name: str) -> bool:
+    return choice.step is not None and meaning(name, state).steps == (choice.step,)
+
+
+def _do(state: DinnerState, command: Command, now: Now, *, is_sure: bool) -> Outcome:
+    match command:
+        case StepSaid():
+            return obey_steps.say_step(state, command, now, is_sure=is_sure)
+        case Hold():
+            return obey_steps.hold(state, command, now)
+        case CarryOn():
+            return obey_steps.carry_on(state, command, now)
+        case Drop():
+            return obey_steps.drop(state, command, now, is_sure=is_sure)
+        case GiveTime():
+            return obey_time.give(state, command, now)
+        case TimeNew():
+            return obey_time.time_new(state, command, now)
+        case RemindIn():
+            return obey_time.remind(state, command, now)
+        case ReadingSaid():
+            return obey_time.reading(state, command, now, is_sure=is_sure)
+        case MovePassBy() | MovePassTo():
+            return obey_time.move_pass(state, command, now)
+        case StartDinner():
+            return obey_time.start_dinner(state, command, now)
+        case AskTimeLeft():
+            return answers.time_left(state, command, now)
+        case AskNext():
+            return answers.next_up(state, now)
+        case AskOn():
+            return answers.whats_on(state, now)
+        case AskPass():
+            return answers.the_pass(state, now)
+        case AskOnTime():
+            return answers.on_time(state, now)
+        case _:
+            return _talk(state, command)
+
+
+def _talk(state: DinnerState, command: HeardIt | SayAgain | Undo | Quiet | Yes | No | Pick) -> Outcome:
+    """Commands about the conversation itself."""
+    match command:
+        case HeardIt():
+            return Outcome(state=_heard(state), reply=wording.say("heard"))
+        case SayAgain():
+            return refusal(state, state.last_words or wording.say("again.nothing"))
+        case Undo():
+            return _undo(state)
+        case Quiet():
+            return _quiet(state)
+        case No():
+            return refusal(state, wording.say("no"))
+        case Yes() | Pick():
+            return refusal(state, wording.say("lapsed.nothing"))
+        case _:
+            assert_never(command)
+
+
+def _heard(state: DinnerState) -> DinnerState:
+    """All calls made and not yet answered are acknowledged; their steps stay where they are."""
+    for call in state.open_calls:
+        if call.step is not None and state.state_of(call.step) in ANSWERABLE:
+            state = moves.hear(state, call.step)
+    for call in state.open_calls:
+        if call.timer is not None:
+            state = moves.remove_timer(state, call.timer)
+    return replace(state, open_calls=())
+
+
+def _quiet(state: DinnerState) -> Outcome:
+    """Stop talking, and say nothing again of what has been said."""
+    stop = () if state.speaking is None else (StopSpeaking(utterance=state.speaking),)
+    return Outcome(state=replace(_heard(state), waiting_calls=()), effects=stop)
+
+
+def _undo(state: DinnerState) -> Outcome:
+    if not state.past:
+        return refusal(state, wording.say("undo.nothing"))
+    past = state.past[-1]
+    new = moves.restore(state, past.records, past.timers)
+    new = replace(new, past=state.past[:-1], serve=past.serve)
+    return Outcome(state=new, reply=wording.say("undone", what=_uncapital(past.what)), replans=True)
+
+
+def _uncapital(text: str) -> str:
+    return text[:1].lower() + text[1:].rstrip(".")
+
+
+def _remembered(before: DinnerState, outcome: Outcome) -> Outcome:
+    """The outcome with what it changed kept for undo, when it is something that can be taken back."""
+    after = outcome.state
+    if outcome.what is None:
+        return outcome
+    records = {
+        step_id: before.records.get(step_id, StepRecord())
+        for step_id, record in after.records.items()
+        if before.records.get(step_id) != record
+    }
+    old = {timer.id: timer for timer in before.timers}
+    new = {timer.id: timer for timer in after.timers}
+    timers = {key: old.get(key) for key in old.keys() | new.keys() if old.get(key) != new.get(key)}
+    if not records and not timers and before.serve == after.serve:
+        return outcome
+    past = Past(what=outcome.what, records=records, timers=timers, serve=before.serve)
+    return replace(outcome, state=replace(after, past=(*after.past, past)[-UNDO_DEPTH:]))

@@ -1,0 +1,217 @@
+"""Commands about time and temperature: giving time, new timers, readings, moving the pass, starting a dinner.
+
+Odd numbers are asked back before anything moves. Clock times said with an hour up to twelve mean the next such
+moment to come.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from kitchend.core import moves, wording
+from kitchend.core.clock import DAY_S, Now, TimeOfDay, WallTime
+from kitchend.core.commands import (
+    GiveTime,
+    MovePassBy,
+    MovePassTo,
+    ReadingSaid,
+    RemindIn,
+    StartDinner,
+    TimeNew,
+)
+from kitchend.core.effects import OpenPlan
+from kitchend.core.names import meaning
+from kitchend.core.obey_steps import ask_which, ask_yes, refuse_name, thing
+from kitchend.core.outcome import Outcome, refusal
+from kitchend.core.plan import Step
+from kitchend.core.quantities import Scale, Temperature
+from kitchend.core.resolve import find_running, steps_named
+from kitchend.core.state import DinnerState, Reading
+from kitchend.core.steps import StepState
+from kitchend.core.timers import Timer, TimerId, timer_of_step
+
+TIMED = frozenset({StepState.ON, StepState.HELD, StepState.UP})
+OVEN_ODD_C = 20.0
+"""An oven this far from where the plan wants it is worth a word (common practice: home ovens swing less)."""
+
+ODD_BELOW_C, ODD_ABOVE_C = 0.0, 105.0
+"""A first core reading outside these is odd: frozen, or hotter than moist food gets."""
+ODD_FALL_C, ODD_RISE_C, ODD_RISE_C_PER_MIN = 5.0, 8.0, 2.0
+"""A core falls little in the heat and rises a degree or so a minute; a moved probe explains some (common practice)."""
+
+
+def give(state: DinnerState, command: GiveTime, now: Now) -> Outcome:
+    """ "five more minutes on the greens"."""
+
+    def has_time(step: Step) -> bool:
+        return state.state_of(step.id) in TIMED and not step.is_hands_only
+
+    found = find_running(state, command.name, has_time)
+    if found.several:
+        return ask_which(state, found, now, command)
+    if found.timer is not None:
+        timer = _given(found.timer, command.seconds, now)
+        return _given_outcome(moves.put_timer(state, timer), timer.name, timer, now)
+    new = None if found.step is None else moves.give(state, found.step, command.seconds, now)
+    if new is None or found.step is None:
+        return refuse_name(state, found, command.name)
+    step_timer = timer_of_step(new.timers, found.step.id)
+    return _given_outcome(new, thing(state, found.step), step_timer, now)
+
+
+def _given(timer: Timer, seconds: int, now: Now) -> Timer:
+    """The timer with more time; one that has rung already runs again for just that long."""
+    if timer.is_held or timer.remaining_s(now.instant) > 0:
+        return timer.give(seconds)
+    return replace(timer, due=now.instant + seconds)
+
+
+def _given_outcome(new: DinnerState, what: str, timer: Timer | None, now: Now) -> Outcome:
+    left = timer.remaining_s(now.instant) if timer is not None else 0.0
+    spread = timer.spread_s if timer is not None else 0.0
+    words = wording.said_left(left, left + spread) if spread else wording.said_duration(left)
+    reply = wording.say("given", thing=what, time=words)
+    return Outcome(state=new, reply=reply, replans=True, what=reply)
+
+
+def time_new(state: DinnerState, command: TimeNew, now: Now) -> Outcome:
+    """ "time the eggs for nine minutes"."""
+    timer = _own_timer(state, command.name, command.seconds, now, None)
+    new = replace(moves.put_timer(state, timer), timers_made=state.timers_made + 1)
+    reply = wording.say("timer.new", name=command.name, time=wording.said_duration(command.seconds))
+    return Outcome(state=new, reply=reply, what=reply)
+
+
+def remind(state: DinnerState, command: RemindIn, now: Now) -> Outcome:
+    """ "remind me in ten minutes to turn the bread"."""
+    timer = _own_timer(state, command.what, command.seconds, now, command.what)
+    new = replace(moves.put_timer(state, timer), timers_made=state.timers_made + 1)
+    time = wording.said_duration(command.seconds)
+    reply = wording.say("remind.new", time=time, what=command.what)
+    return Outcome(state=new, reply=reply, what=reply)
+
+
+def _own_timer(state: DinnerState, name: str, seconds: int, now: Now, remind: str | None) -> Timer:
+    timer_id = TimerId(f"own:{state.timers_made + 1}")
+    return Timer(id=timer_id, name=name, due=now.instant + seconds, remind=remind)
+
+
+def reading(state: DinnerState, command: ReadingSaid, now: Now, *, is_sure: bool = False) -> Outcome:
+    """ "the chicken is at sixty two", "oven reads one ninety"."""
+    ends = [s for s in steps_named(state, command.name) if _ends_by_reading_now(state, s)]
+    if command.name is None and not ends:
+        ends = [s for s in state.steps if _ends_by_reading_now(state, s)]
+    if len(ends) == 1:
+        if not is_sure and _is_odd(state, ends[0], command.degrees, now):
+            what = f"{thing(state, ends[0])} at {wording.said_degrees(command.degrees)}"
+            return ask_yes(state, wording.say("number?", what=what), command, now)
+        return _core_reading(state, ends[0], command.degrees, now)
+    equipment = None if command.name is None else meaning(command.name, state).equipment
+    if equipment is not None:
+        return _equipment_reading(state, equipment, command.degrees, now)
+    if not ends:
+        name = command.name or "that"
+        return refusal(state, wording.say("left.none", thing=name))
+    return refusal(state, wording.say("unknown", name=command.name or "that"))
+
+
+def _ends_by_reading_now(state: DinnerState, step: Step) -> bool:
+    return step.until is not None and state.state_of(step.id) in (StepState.ON, StepState.HELD)
+
+
+def _is_odd(state: DinnerState, step: Step, degrees: float, now: Now) -> bool:
+    """Whether a roast can hardly have gone from its last reading to this one; worth asking back."""
+    scale = step.until.scale if step.until is not None else Scale.CELSIUS
+    celsius = Temperature(degrees=degrees, scale=scale).celsius
+    earlier = [reading for reading in state.readings if reading.of == step.id]
+    if not earlier:
+        return not ODD_BELOW_C < celsius < ODD_ABOVE_C
+    minutes = max(1.0, (now.instant - earlier[-1].at) / 60)
+    rise = celsius - earlier[-1].celsius
+    return rise < -ODD_FALL_C or rise > ODD_RISE_C + ODD_RISE_C_PER_MIN * minutes
+
+
+def _core_reading(state: DinnerState, step: Step, degrees: float, now: Now) -> Outcome:
+    if step.until is None:
+        return refusal(state)
+    celsius = Temperature(degrees=degrees, scale=step.until.scale).celsius
+    new = _with_reading(state, step.id, celsius, now)
+    said, name = wording.said_degrees(degrees), thing(state, step)
+    if celsius < step.until.celsius - 0.05:
+        rest = wording.said_degrees(step.until.degrees - degrees)
+        return Outcome(state=new, reply=wording.say("reading.below", degrees=said, rest=rest), what=said)
+    if state.state_of(step.id) is StepState.HELD:
+        new = moves.carry_on(new, step.id, now) or new
+    up = moves.run_out(new, step.id, now)
+    if up is None:
+        return refusal(state)
+    reply = wording.say("reading.there", degrees=said, thing=name, step=wording.said_step(step))
+    return Outcome(state=up, reply=reply, replans=True, what=said)
+
+
+def _equipment_reading(state: DinnerState, equipment: str, degrees: float, now: Now) -> Outcome:
+    scale = plan_scale(state)
+    new = _with_reading(state, equipment, Temperature(degrees=degrees, scale=scale).celsius, now)
+    said = wording.said_degrees(degrees)
+    for step in state.steps:
+        for use in step.uses:
+            is_on = state.state_of(step.id) is StepState.ON
+            if use.equipment != equipment or use.at is None or not is_on or step.added:
+                continue
+            if abs(use.at.celsius - new.readings[-1].celsius) > OVEN_ODD_C:
+                target = wording.said_temperature(use.at)
+                reply = wording.say("reading.oven", thing=equipment, degrees=said, target=target)
+                return Outcome(state=new, reply=reply)
+    return Outcome(state=new, reply=wording.say("reading", thing=equipment, degrees=said))
+
+
+def _with_reading(state: DinnerState, of: str, celsius: float, now: Now) -> DinnerState:
+    return replace(state, readings=(*state.readings, Reading(of=of, celsius=celsius, at=now.instant)))
+
+
+def plan_scale(state: DinnerState) -> Scale:
+    """The scale a plan's temperatures are written in (the first one decides), Celsius if it has none."""
+    for step in state.plan.steps if state.plan else ():
+        if step.until is not None:
+            return step.until.scale
+        for use in step.uses:
+            if use.at is not None:
+                return use.at.scale
+    return Scale.CELSIUS
+
+
+def move_pass(state: DinnerState, command: MovePassBy | MovePassTo, now: Now) -> Outcome:
+    """ "serve fifteen minutes later", "serve at seven thirty"."""
+    if state.plan is None or state.serve is None:
+        return refusal(state, wording.say("no.dinner"))
+    if isinstance(command, MovePassBy):
+        serve = state.serve + command.seconds
+    else:
+        serve = next_said(now.wall, command.time)
+    if serve < now.wall:
+        serve = now.wall
+    new = replace(state, serve=serve, told_late_s=0)
+    reply = wording.say("pass", when=wording.said_wall(serve))
+    return Outcome(state=new, reply=reply, replans=True, what=reply)
+
+
+def next_said(wall: WallTime, time: TimeOfDay) -> WallTime:
+    """The next moment a said clock time can mean; hours up to twelve count on a twelve-hour clock."""
+    then = wall.next_at(time)
+    if 1 <= time.hour <= 12 and then - wall > DAY_S / 2:
+        return then - DAY_S / 2
+    return then
+
+
+def start_dinner(state: DinnerState, command: StartDinner, now: Now) -> Outcome:
+    """ "cook the courtyard supper for half past seven"; refused while a dinner is on."""
+    if state.plan is not None:
+        return refusal(state, wording.say("dinner.on", plan=state.plan.name))
+    serve = command.serve
+    if serve is not None:
+        serve = next_said(now.wall, serve).time_of_day
+    return Outcome(
+        state=state,
+        reply=wording.say("opening", plan=command.plan),
+        effects=(OpenPlan(name=command.plan, serve=serve),),
+    )

@@ -1,0 +1,232 @@
+"""Facts into sentences: the only home of spoken words, one table a language.
+
+Takes facts, gives one short sentence that carries the new fact. Nothing here decides what is worth saying.
+Templates live in `ENGLISH`; another language is another table and another set of number words.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+
+from kitchend.core.clock import TimeOfDay, WallTime
+from kitchend.core.numbers import words_of
+from kitchend.core.plan import Step
+from kitchend.core.quantities import DurationRange, Temperature
+from kitchend.core.timers import Timer
+
+ENGLISH: Mapping[str, str] = {
+    "now": "{step} now",
+    "now.again": "{step}",
+    "up": "Up: {step}.",
+    "up.again": "Still up: {step}.",
+    "look": "Have a look: {step}.",
+    "look.reading": "Check {thing}. What does it read?",
+    "look.reading.again": "What does {thing} read?",
+    "timer.up": "{name}: time is up.",
+    "timer.up.again": "{name} is still up.",
+    "remind": "Reminder: {what}.",
+    "wash": "Wash your hands: raw {raw}.",
+    "on": "{thing} on.",
+    "on.time": "{thing} on. {time}.",
+    "done": "{thing} done.",
+    "done.already": "{thing}: done already.",
+    "not.yet": "{step} is due {when}.",
+    "on.already": "{thing} is on. {time}.",
+    "up.already": "{thing} is up.",
+    "held": "{thing} held, {time} to go.",
+    "carried": "{thing} carries on. {time}.",
+    "given": "{thing}: {time} to go.",
+    "dropped": "{thing} dropped.",
+    "drop?": "Drop {step}?",
+    "early?": "{blocker} is not done. Start {step} anyway?",
+    "which?": "{choices}?",
+    "number?": "{what}?",
+    "timer.new": "{name}: {time}.",
+    "remind.new": "{time}, then: {what}.",
+    "reading": "{thing} at {degrees}.",
+    "reading.there": "{degrees}: {thing} is there. {step} is up.",
+    "reading.below": "{degrees}. {rest} to go.",
+    "reading.oven": "{thing} at {degrees}; it should be {target}.",
+    "pass": "The pass is at {when}.",
+    "pass.late": "The pass is at {when}, {late} late.",
+    "on.time.yes": "On time: {when}.",
+    "late": "Dinner will be {late} late: {when}.",
+    "late.because": "{thing} is late: dinner at {when}, {late} late.",
+    "back": "Back on time: {when}.",
+    "later": "{step} waits until {when}.",
+    "next": "Next: {step}, {when}.",
+    "next.nothing": "Nothing more to do.",
+    "next.waiting": "Waiting for you: {step}.",
+    "whats.on": "{list}.",
+    "whats.on.nothing": "Nothing is on.",
+    "left": "{thing}: {time}.",
+    "left.over": "{thing}: up {time} ago.",
+    "left.none": "{thing} is not on.",
+    "left.hands": "{thing} is with you.",
+    "left.until": "{thing}: {time}, until {target} inside.",
+    "undone": "Undone: {what}.",
+    "undo.nothing": "Nothing to undo.",
+    "again.nothing": "I have said nothing yet.",
+    "heard": "Good.",
+    "no": "All right.",
+    "lapsed.nothing": "Nothing was asked.",
+    "unclear": "Sorry, I do not know: {text}.",
+    "unknown": "I know no {name} here.",
+    "no.dinner": "No dinner is on.",
+    "dinner.on": "{plan} is on already.",
+    "opening": "{plan}: one moment.",
+    "started": "{plan}. The pass is at {when}.",
+    "started.first": "{plan}. The pass is at {when}. First: {step}, {at}.",
+    "started.late": "{plan} cannot be ready by {when}; I make it {ready}.",
+    "last": "That was the last step. The pass is at {when}.",
+    "serve": "The pass, {when}. Everything to the table.",
+    "served.late": "Everything to the table. {late} late.",
+    "resumed": "I am back.",
+    "resumed.away": "I am back after {time}.",
+    "resumed.unknown": "I am back, and cannot tell how long I was away. Check what is on.",
+    "refused": "{message}",
+}
+
+
+def say(key: str, **facts: str) -> str:
+    """The sentence for a fact, with its first letter large."""
+    return capital(ENGLISH[key].format(**facts))
+
+
+def capital(text: str) -> str:
+    """The text with its first letter large."""
+    return text[:1].upper() + text[1:]
+
+
+def said_step(step: Step) -> str:
+    """A step's name as it is spoken: digits as words."""
+    return " ".join(
+        words_of(int(word)) if word.isdigit() and len(word) < 4 else word for word in step.name.split()
+    )
+
+
+def said_duration(seconds: float) -> str:
+    """ "four minutes", "an hour and twenty minutes", "thirty seconds"; rounded as a cook would say it."""
+    whole = max(0, round(seconds))
+    if whole < 90:
+        return _count(whole if whole < 20 else round(whole / 10) * 10, "second")
+    minutes = round(whole / 60)
+    if minutes < 60:
+        return _count(minutes, "minute")
+    hours, rest = divmod(minutes, 60)
+    head = "an hour" if hours == 1 else _count(hours, "hour")
+    return head if rest == 0 else f"{head} and {_count(rest, 'minute')}"
+
+
+def _count(number: int, unit: str) -> str:
+    return f"{words_of(number)} {unit}{'' if number == 1 else 's'}"
+
+
+def said_range(takes: DurationRange) -> str:
+    """A duration, or both ends of a guess: "seventy to eighty five minutes"."""
+    if not takes.is_guess:
+        return said_duration(takes.high_s)
+    low, high = said_duration(takes.low_s), said_duration(takes.high_s)
+    if takes.high_s < 3600 and takes.low_s >= 120 and not takes.low_s % 60:
+        low = words_of(takes.low_s // 60)
+    return f"{low} to {high}"
+
+
+def said_left(low_s: float, high_s: float) -> str:
+    """What is left of a guess: "ten to fifteen minutes"."""
+    low, high = (DurationRange(low_s=60 * round(s / 60), high_s=60 * round(s / 60)) for s in (low_s, high_s))
+    if low.low_s < 60:
+        return f"up to {said_duration(high.high_s)}"
+    return said_range(DurationRange(low_s=low.low_s, high_s=high.high_s))
+
+
+def said_time(time: TimeOfDay) -> str:
+    """A clock time as it is spoken: "half past seven", "seven forty five", "eight o'clock"."""
+    hour = words_of((time.hour - 1) % 12 + 1)
+    if time.minute == 0:
+        return f"{hour} o'clock"
+    if time.minute == 30:
+        return f"half past {hour}"
+    return f"{hour} oh {words_of(time.minute)}" if time.minute < 10 else f"{hour} {words_of(time.minute)}"
+
+
+def said_wall(wall: WallTime) -> str:
+    """The clock time at a wall time, spoken."""
+    return said_time(wall.time_of_day)
+
+
+def said_when(wall: WallTime, now: WallTime) -> str:
+    """When something comes, seen from now: "now", "in four minutes", "at half past seven"."""
+    ahead = wall - now
+    if ahead < 30:
+        return "now"
+    return f"in {said_duration(ahead)}" if ahead <= 15 * 60 else f"at {said_wall(wall)}"
+
+
+def said_degrees(degrees: float) -> str:
+    """Degrees as spoken, to the nearest whole one."""
+    number = round(degrees)
+    return f"minus {words_of(-number)}" if number < 0 else words_of(number)
+
+
+def said_temperature(temperature: Temperature) -> str:
+    """A temperature in the scale it was written in, spoken without its unit as cooks do."""
+    return said_degrees(temperature.degrees)
+
+
+def said_list(items: Iterable[str]) -> str:
+    """ "a", "a and b", "a, b and c"."""
+    words = tuple(items)
+    if len(words) < 2:
+        return "".join(words)
+    return f"{', '.join(words[:-1])} and {words[-1]}"
+
+
+def said_choices(names: Iterable[str]) -> str:
+    """ "rest the chicken, or carve the chicken"."""
+    words = tuple(names)
+    return capital(f"{', '.join(words[:-1])}, or {words[-1]}" if len(words) > 1 else "".join(words))
+
+
+def now_call(step: Step) -> str:
+    """The call of a step that is due: what to do, where, for how long."""
+    where = _said_where(step)
+    head = say("now", step=said_step(step)) + where
+    if step.until is not None:
+        return f"{head}, until {said_temperature(step.until)} inside. {capital(said_range(step.takes))}."
+    if step.takes.high_s < 60:
+        return f"{head}."
+    return f"{head}. {capital(said_range(step.takes))}."
+
+
+def _said_where(step: Step) -> str:
+    ovens = [use for use in step.uses if use.at is not None]
+    if step.added or not ovens or ovens[0].at is None:
+        return ""
+    return f", {ovens[0].equipment} at {said_temperature(ovens[0].at)}"
+
+
+def now_again(step: Step) -> str:
+    """The shorter form in which a call comes back."""
+    return say("now.again", step=said_step(step)) + "."
+
+
+def up_call(step: Step) -> str:
+    """The call of a step whose time has run out."""
+    seen = f" {capital(step.look_for)}?" if step.look_for else ""
+    return say("up", step=said_step(step)) + seen
+
+
+def look_call(step: Step, thing: str) -> str:
+    """The call to look at a step whose time is a guess."""
+    if step.until is not None:
+        return say("look.reading", thing=f"the {thing}")
+    seen = f" {capital(step.look_for)}?" if step.look_for else ""
+    return say("look", step=said_step(step)) + seen
+
+
+def timer_call(timer: Timer) -> str:
+    """The call of a cook's own timer or reminder that has run out."""
+    if timer.remind is not None:
+        return say("remind", what=timer.remind)
+    return say("timer.up", name=timer.name)
