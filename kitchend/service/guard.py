@@ -9,12 +9,10 @@ from __future__ import annotations
 import logging
 from collections.abc import Callable
 
+from kitchend.errors import KitchendError
 from kitchend.service.ports import Complain
 
 log = logging.getLogger("kitchend")
-
-Describe = Callable[[Exception], str | None]
-"""One line for an error somebody can mend; None for a bug."""
 
 
 def attempt(action: Callable[[], None], *, complain: Complain, doing: str) -> bool:
@@ -36,9 +34,8 @@ def line_for(error: Exception, *, doing: str) -> str:
 
 
 def is_mendable(error: Exception) -> bool:
-    """Whether it is of a family that somebody can do something about: a plan, a device, a file."""
-    names = {cls.__name__ for cls in type(error).__mro__}
-    return bool(names & {"PlanError", "DeviceError", "ServiceError", "OSError"})
+    """Whether somebody can do something about it: a plan, a device, a file."""
+    return isinstance(error, KitchendError | OSError)
 
 
 def one_line(text: str) -> str:

@@ -1,0 +1,73 @@
+"""Answers for the dinner to whoever is not in the kitchen: words in, what was said back out; how it stands.
+
+Works from other threads than the runner's, through its queue and its watchers only. Decides nothing.
+"""
+
+from __future__ import annotations
+
+from threading import Event as Flag
+
+from kitchend.core.effects import CallKind, OpenPlan, Speak
+from kitchend.core.events import DinnerRefused, DinnerStarted, PhraseHeard
+from kitchend.reports.status import status_json
+from kitchend.service.ports import Clock
+from kitchend.service.runner import Runner, Stepped
+
+PATIENCE_S = 30.0
+"""How long words wait for their answer: planning a dinner first may take a while on a small board."""
+
+
+class RunnerDesk:
+    """Puts words to a runner and waits for what is said back."""
+
+    def __init__(self, runner: Runner, clock: Clock, patience_s: float = PATIENCE_S) -> None:
+        self._runner = runner
+        self._clock = clock
+        self._patience_s = patience_s
+
+    def tell(self, words: str) -> tuple[str, ...]:
+        """Say the words as if typed; what was said back, nothing if nothing was."""
+        event = PhraseHeard(text=words, started=self._clock.now().instant, is_typed=True)
+        reply = _Reply(event)
+        end_watch = self._runner.watch(reply.see)
+        try:
+            self._runner.put(event)
+            reply.is_complete.wait(self._patience_s)
+        finally:
+            end_watch()
+        return tuple(reply.said)
+
+    def status(self) -> dict[str, object]:
+        """How the dinner stands, in the shape `kitchend status --json` prints."""
+        return status_json(self._runner.state, self._clock.now())
+
+
+class _Reply:
+    """Watches a runner until the answer to one phrase has been said."""
+
+    def __init__(self, event: PhraseHeard) -> None:
+        self._event = event
+        self._is_taken = False
+        self._is_opening = False
+        self.said: list[str] = []
+        self.is_complete = Flag()
+
+    def see(self, stepped: Stepped) -> None:
+        if stepped.event is self._event:
+            self._is_taken = True
+        if not self._is_taken or self.is_complete.is_set():
+            return
+        spoken = [effect for effect in stepped.effects if isinstance(effect, Speak)]
+        self.said.extend(speak.text for speak in spoken)
+        self._is_opening = self._still_opening(stepped)
+        if self._is_opening:
+            return
+        replied = any(speak.kind is CallKind.REPLY for speak in spoken)
+        nothing_to_come = stepped.state.speaking is None and not stepped.state.waiting_calls
+        if replied or nothing_to_come:
+            self.is_complete.set()
+
+    def _still_opening(self, stepped: Stepped) -> bool:
+        if any(isinstance(effect, OpenPlan) for effect in stepped.effects):
+            return True
+        return self._is_opening and not isinstance(stepped.event, DinnerStarted | DinnerRefused)

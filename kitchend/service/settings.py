@@ -1,0 +1,147 @@
+"""The settings file: YAML, every key optional, none unknown. Missing file: all defaults.
+
+What a person wrote wrongly is refused with the line, the key and how to mend it, all of it at once. Settings
+say how kitchend behaves; what a dinner is stands in its plan.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, fields
+from difflib import get_close_matches
+from pathlib import Path
+from typing import Annotated, Any, Literal, get_type_hints
+
+import yaml
+from pydantic import Field, TypeAdapter, ValidationError
+
+from kitchend.core.quantities import QuantityError, parse_duration
+from kitchend.core.state import Manners
+from kitchend.errors import KitchendError, Problem
+
+MAX_BYTES = 100_000
+
+Device = str | int | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Settings:
+    """How kitchend behaves here. `window` and `preheat` are written as durations and kept in seconds."""
+
+    listen: Literal["addressed", "open"] = "addressed"
+    address: Annotated[str, Field(min_length=2, max_length=60, pattern=r"^[A-Za-z' ]+$")] = "hey kitchen"
+    window: Annotated[float, Field(ge=0, le=120)] = 12.0
+    ears: Literal["auto", "first", "second", "both"] = "auto"
+    denoise: bool = False
+    voice: Literal["default", "natural"] = "default"
+    rate: Annotated[int, Field(ge=80, le=300)] | None = None
+    input: Device = None
+    output: Device = None
+    plans: str | None = None
+    vosk_model: str | None = None
+    whisper_folder: str | None = None
+    preheat: Annotated[int, Field(ge=0, le=7200)] | None = None
+
+    @property
+    def manners(self) -> Manners:
+        """The part of them that the dinner itself lives by."""
+        return Manners(address=self.address, is_open=self.listen == "open", window_s=self.window)
+
+
+DURATIONS = frozenset({"window", "preheat"})
+KEYS = tuple(field.name for field in fields(Settings))
+
+
+class SettingsError(KitchendError):
+    """The settings cannot be used. `problems` holds everything wrong with the file."""
+
+    def __init__(self, problems: tuple[Problem, ...]) -> None:
+        self.problems = problems
+        super().__init__("; ".join(str(problem) for problem in problems))
+
+
+def read_settings(path: Path, *, must_exist: bool = False) -> Settings:
+    """The settings in `path`; SettingsError if it has problems, or `must_exist` and it does not."""
+    file = str(path)
+    try:
+        raw = path.read_bytes()
+    except FileNotFoundError:
+        if must_exist:
+            raise _refused(file, "there is no such file") from None
+        return Settings()
+    except OSError as error:
+        raise _refused(file, f"cannot be read: {error.strerror}") from None
+    if len(raw) > MAX_BYTES:
+        raise _refused(file, f"is larger than {MAX_BYTES} bytes, no settings file is")
+    try:
+        return _settings(file, yaml.compose(raw.decode("utf-8"), Loader=yaml.SafeLoader))
+    except UnicodeDecodeError:
+        raise _refused(file, "is not UTF-8 text") from None
+    except (yaml.YAMLError, RecursionError) as error:
+        raise _not_yaml(file, error) from None
+
+
+def _settings(file: str, root: yaml.Node | None) -> Settings:
+    if root is None:
+        return Settings()
+    if not isinstance(root, yaml.MappingNode):
+        raise _refused(file, "has no keys", "write one setting a line, such as 'listen: open'")
+    values: dict[str, Any] = {}
+    problems: list[Problem] = []
+    for key, node in root.value:
+        try:
+            name = _known(file, key, values)
+            values[name] = _value(file, name, node)
+        except SettingsError as error:
+            problems.extend(error.problems)
+    if problems:
+        raise SettingsError(tuple(problems))
+    return Settings(**values)
+
+
+def _known(file: str, key: yaml.Node, so_far: dict[str, Any]) -> str:
+    name = str(key.value)
+    if name in so_far:
+        raise _refused(file, "is given twice", "keep one", node=key, field=name)
+    if name in KEYS:
+        return name
+    near = get_close_matches(name, KEYS, n=1)
+    hint = f"did you mean {near[0]}?" if near else f"known are {', '.join(KEYS)}"
+    raise _refused(file, "is no setting", hint, node=key, field=name)
+
+
+def _value(file: str, name: str, node: yaml.Node) -> Any:
+    value = _plain(node)
+    if name in DURATIONS and isinstance(value, str):
+        try:
+            value = parse_duration(value)
+        except QuantityError as error:
+            raise _refused(file, str(error), node=node, field=name) from None
+    try:
+        return TypeAdapter(get_type_hints(Settings, include_extras=True)[name]).validate_python(value)
+    except ValidationError as error:
+        words = error.errors()[0]["msg"]
+        shown = value if isinstance(value, str | int | float | bool) else "this"
+        message = f"{shown!r} will not do: {words[0].lower()}{words[1:]}"
+        raise _refused(file, message, node=node, field=name) from None
+
+
+def _plain(node: yaml.Node) -> Any:
+    """A scalar as YAML reads it; anything else as it stands, for the check of its type to refuse."""
+    if not isinstance(node, yaml.ScalarNode):
+        return node
+    return yaml.SafeLoader("").construct_object(node)
+
+
+def _not_yaml(file: str, error: Exception) -> SettingsError:
+    mark = getattr(error, "problem_mark", None)
+    line, column = (mark.line + 1, mark.column + 1) if mark else (None, None)
+    message = f"is not YAML: {getattr(error, 'problem', None) or 'nested too deep'}"
+    return SettingsError((Problem(file=file, line=line, column=column, message=message),))
+
+
+def _refused(
+    file: str, message: str, hint: str | None = None, *, node: yaml.Node | None = None, field: str = ""
+) -> SettingsError:
+    line, column = (node.start_mark.line + 1, node.start_mark.column + 1) if node else (None, None)
+    problem = Problem(file=file, line=line, column=column, field=field, message=message, hint=hint)
+    return SettingsError((problem,))

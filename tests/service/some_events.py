@@ -1,0 +1,61 @@
+"""Events of every kind, with every kind of value inside, for tests of keeping them."""
+
+from __future__ import annotations
+
+from kitchend.core.clock import Instant, Now, TimeOfDay, WallTime
+from kitchend.core.events import (
+    DinnerRefused,
+    DinnerStarted,
+    Event,
+    PhraseHeard,
+    PlansKnown,
+    Resumed,
+    SpeechEnded,
+    TimelinePlanned,
+    TimeReached,
+)
+from kitchend.core.plan import Dish, DishId, Equipment, EquipmentId, Plan, Step, StepId, Use
+from kitchend.core.quantities import DurationRange, Scale, Temperature
+from kitchend.core.timeline import Conflict, Planned, Timeline
+
+WALL = WallTime(1_780_000_000.25, 7200)
+START = Now(Instant(1000.5), WALL)
+
+OVEN = EquipmentId("oven")
+RICE = Step(
+    id=StepId("rice/boil the rice"),
+    dish=DishId("rice"),
+    name="boil the rice",
+    also=("riz à l'eau",),
+    hands_s=60,
+    takes=DurationRange(low_s=600, high_s=720),
+    until=Temperature(degrees=165.5, scale=Scale.FAHRENHEIT),
+    uses=(Use(equipment=OVEN, at=Temperature(degrees=180)),),
+    keeps_s=None,
+)
+PLAN = Plan(
+    name="quay supper",
+    serve=TimeOfDay(19, 30),
+    equipment=(Equipment(id=OVEN, name="oven", places=2, preheat_s=900),),
+    dishes=(Dish(id=DishId("rice"), name="rice", also=("grains",), steps=(RICE,)),),
+)
+TIMELINE = Timeline(
+    serve=WALL + 3600,
+    ready=WALL + 3700,
+    late_by_s=100,
+    planned=(Planned(step=RICE.id, start=WALL, end=WALL + 720, slack_s=5, is_critical=True),),
+    added=(RICE,),
+    conflicts=(Conflict(message="too late", change=None),),
+    on_time_probability=0.25,
+)
+EVENTS: tuple[Event, ...] = (
+    PlansKnown(names=("quay supper", "Smörgås")),
+    DinnerStarted(plan=PLAN, serve=WALL, timeline=TIMELINE, source="plans/quay.yaml"),
+    DinnerRefused(message='there is no "quay supper"'),
+    PhraseHeard(text="rice is on", started=Instant(1000.125), doubts=("rice is in",), is_typed=True),
+    TimeReached(),
+    TimelinePlanned(timeline=TIMELINE, revision=3),
+    SpeechEnded(utterance=4, ok=False),
+    Resumed(away_s=None),
+    Resumed(away_s=12.5),
+)

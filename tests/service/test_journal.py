@@ -1,0 +1,251 @@
+"""The journal: one contract for memory and disk, and what only a disk can do: damage, age, power cuts."""
+
+from __future__ import annotations
+
+import os
+import signal
+import sqlite3
+import stat
+import subprocess
+import sys
+from collections.abc import Callable, Iterator
+from contextlib import closing
+from pathlib import Path
+
+import pytest
+
+from kitchend.core.clock import Now
+from kitchend.core.events import Event, Resumed, SpeechEnded
+from kitchend.errors import DeviceError
+from kitchend.service.journal import KEPT_FILES, VERSION, SqliteJournal, open_journal
+from kitchend.service.memory import MemoryJournal
+from kitchend.service.ports import Journal
+from kitchend.service.wall_clock import Boot, Kept
+from tests.service.some_events import EVENTS, START, WALL
+
+
+@pytest.fixture
+def path(tmp_path: Path) -> Path:
+    return tmp_path / "state" / "journal.sqlite3"
+
+
+def opened(path: Path, complaints: list[str] | None = None) -> SqliteJournal:
+    heard = complaints if complaints is not None else []
+    return open_journal(path, wall=lambda: WALL, complain=heard.append)
+
+
+@pytest.fixture(params=["memory", "disk"])
+def journal(request: pytest.FixtureRequest, path: Path) -> Iterator[Journal]:
+    if request.param == "memory":
+        yield MemoryJournal()
+    else:
+        with closing(opened(path)) as disk:
+            yield disk
+
+
+def moments() -> list[tuple[Event, Now]]:
+    return [(event, START.after(10.25 * number)) for number, event in enumerate(EVENTS)]
+
+
+def test_a_new_journal_is_empty(journal: Journal) -> None:
+    assert list(journal.events()) == []
+
+
+def test_events_come_back_equal_and_in_order(journal: Journal) -> None:
+    for event, now in moments():
+        journal.append(event, now)
+    assert list(journal.events()) == moments()
+    assert list(journal.events()) == moments()
+
+
+def test_events_of_one_moment_keep_their_order(journal: Journal) -> None:
+    for number in range(20):
+        journal.append(SpeechEnded(utterance=number), START)
+    assert [event for event, _ in journal.events()] == [SpeechEnded(utterance=n) for n in range(20)]
+
+
+def test_after_finish_the_next_dinner_starts_afresh(journal: Journal) -> None:
+    journal.append(Resumed(), START)
+    journal.finish(START)
+    assert list(journal.events()) == []
+    journal.append(SpeechEnded(utterance=1), START)
+    assert list(journal.events()) == [(SpeechEnded(utterance=1), START)]
+
+
+def test_finishing_an_empty_journal_changes_nothing(journal: Journal) -> None:
+    journal.finish(START)
+    assert list(journal.events()) == []
+
+
+def test_a_closed_journal_is_there_when_opened_again(path: Path) -> None:
+    first = opened(path)
+    for event, now in moments():
+        first.append(event, now)
+    first.close()
+    second = opened(path)
+    assert list(second.events()) == moments()
+    second.close()
+
+
+def test_a_finished_dinner_stays_under_its_date(path: Path) -> None:
+    journal = opened(path)
+    journal.append(Resumed(), START)
+    journal.finish(START)
+    journal.append(Resumed(), START)
+    journal.finish(START)
+    journal.close()
+    names = sorted(file.name for file in path.parent.iterdir())
+    # WALL is 28 May 2026, 20:26:40 in UTC (date -u -d @1780000000), two hours later in its own zone.
+    assert names == [
+        "2026-05-28-222640-dinner-2.sqlite3",
+        "2026-05-28-222640-dinner.sqlite3",
+        "journal.sqlite3",
+    ]
+    kept = SqliteJournal(path.parent / "2026-05-28-222640-dinner.sqlite3")
+    assert list(kept.events()) == [(Resumed(), START)]
+    kept.close()
+
+
+def test_old_dinners_go_when_there_are_many(path: Path) -> None:
+    journal = opened(path)
+    for number in range(KEPT_FILES + 3):
+        now = START.after(86_400 * number)
+        journal.append(Resumed(), now)
+        journal.finish(now)
+    journal.close()
+    dinners = sorted(path.parent.glob("*-dinner*"))
+    assert len(dinners) == KEPT_FILES
+    assert dinners[0].name == "2026-05-31-222640-dinner.sqlite3"
+
+
+def test_the_last_moment_tells_how_its_instant_was_made(path: Path) -> None:
+    journal = opened(path)
+    assert journal.last() is None
+    journal.begin_run(Boot(id="first", shift_s=0.0))
+    journal.append(Resumed(), START)
+    journal.begin_run(Boot(id="second", shift_s=-12.5))
+    assert journal.last() == Kept(now=START, boot=Boot(id="first", shift_s=0.0))
+    journal.append(Resumed(), START.after(5))
+    assert journal.last() == Kept(now=START.after(5), boot=Boot(id="second", shift_s=-12.5))
+    journal.finish(START)
+    journal.append(Resumed(), START.after(9))
+    assert journal.last() == Kept(now=START.after(9), boot=Boot(id="second", shift_s=-12.5))
+    journal.close()
+
+
+def test_only_its_owner_may_read_it(path: Path) -> None:
+    opened(path).close()
+    assert stat.S_IMODE(path.stat().st_mode) == 0o600
+    assert stat.S_IMODE(path.parent.stat().st_mode) == 0o700
+
+
+def test_it_is_kept_as_sqlite_means_it_to_be_safe(path: Path) -> None:
+    # FULL, 2, syncs after every transaction in WAL mode: sqlite.org/pragma.html under "synchronous".
+    journal = opened(path)
+    connection = journal._connection
+    assert connection.execute("PRAGMA journal_mode").fetchone() == ("wal",)
+    assert connection.execute("PRAGMA synchronous").fetchone() == (2,)
+    journal.close()
+
+
+def make_newer(path: Path) -> None:
+    opened(path).close()
+    connection = sqlite3.connect(path)
+    connection.execute(f"PRAGMA user_version={VERSION + 1}")
+    connection.close()
+
+
+def test_a_newer_journal_is_refused_and_left_alone(path: Path) -> None:
+    make_newer(path)
+    before = path.read_bytes()
+    with pytest.raises(DeviceError, match="newer kitchend"):
+        opened(path)
+    assert path.read_bytes() == before
+
+
+def half_of(path: Path) -> None:
+    journal = opened(path)
+    for event, now in moments() * 20:
+        journal.append(event, now)
+    journal.close()
+    whole = path.read_bytes()
+    path.write_bytes(whole[: len(whole) // 2])
+
+
+def with_an_unknown_event(path: Path) -> None:
+    journal = opened(path)
+    journal.append(Resumed(), START)
+    journal.close()
+    connection = sqlite3.connect(path)
+    with connection:
+        connection.execute("UPDATE events SET kind='Banana'")
+    connection.close()
+
+
+def with_a_hole(path: Path) -> None:
+    opened(path).close()
+    connection = sqlite3.connect(path)
+    with connection:
+        connection.execute("DROP TABLE events")
+    connection.close()
+
+
+def that_is_text(path: Path) -> None:
+    path.parent.mkdir(parents=True)
+    path.write_text("once upon a time there was a database " * 100)
+
+
+@pytest.mark.parametrize("damage", [half_of, with_an_unknown_event, with_a_hole, that_is_text])
+def test_a_damaged_journal_is_set_aside_with_one_line(path: Path, damage: Callable[[Path], None]) -> None:
+    damage(path)
+    complaints: list[str] = []
+    journal = opened(path, complaints)
+    assert list(journal.events()) == []
+    journal.append(Resumed(), START)
+    assert list(journal.events()) == [(Resumed(), START)]
+    journal.close()
+    assert len(complaints) == 1
+    assert "2026-05-28-222640-damaged.sqlite3" in complaints[0]
+    assert "\n" not in complaints[0]
+    assert (path.parent / "2026-05-28-222640-damaged.sqlite3").exists()
+
+
+def test_a_folder_that_cannot_be_made_is_one_line(tmp_path: Path) -> None:
+    (tmp_path / "state").write_text("a file, not a folder")
+    with pytest.raises(DeviceError, match="journal"):
+        opened(tmp_path / "state" / "journal.sqlite3")
+
+
+def test_a_journal_that_is_a_folder_is_one_line(path: Path) -> None:
+    path.mkdir(parents=True)
+    with pytest.raises(DeviceError, match="journal"):
+        opened(path)
+
+
+WRITER = """
+import sys
+from pathlib import Path
+from kitchend.core.clock import Now
+from kitchend.core.events import SpeechEnded
+from kitchend.service.journal import open_journal
+journal = open_journal(Path(sys.argv[1]), wall=lambda: WallTime(0.0), complain=print)
+for number in range(1_000_000):
+    journal.append(SpeechEnded(utterance=number), Now(Instant(number), WallTime(number)))
+    print(number, flush=True)
+"""
+
+
+@pytest.mark.parametrize("after", [0, 7, 40])
+def test_what_was_kept_survives_a_kill(path: Path, after: int) -> None:
+    with subprocess.Popen([sys.executable, "-c", WRITER, str(path)], stdout=subprocess.PIPE) as writer:
+        assert writer.stdout is not None
+        for _ in range(after + 1):
+            writer.stdout.readline()
+        os.kill(writer.pid, signal.SIGKILL)
+    complaints: list[str] = []
+    journal = opened(path, complaints)
+    events = [event for event, _ in journal.events()]
+    journal.close()
+    assert complaints == []
+    assert len(events) > after
+    assert events == [SpeechEnded(utterance=number) for number in range(len(events))]
