@@ -1,7 +1,7 @@
 """The queue of calls: what is said next, what is said again, what no longer needs saying.
 
 One utterance at a time. What falls together is said together, replies first. A call that waits for an answer
-comes back after 30 s, 1, 2 and 4 minutes, shorter, and then stops; an answer closes it. Decides, never speaks.
+comes back after 30 s, 1, 2 and 4 minutes, shorter, and then stops; an answer closes it. Never speaks itself.
 """
 
 from __future__ import annotations

@@ -1,8 +1,8 @@
 """Two kinds of time that never mix: running time and wall time. Arithmetic only.
 
-An `Instant` counts seconds that have really passed and never jumps; timers live in it. A `WallTime` is what
-the clock on the wall shows; the pass and the timeline live in it. Nothing here reads a clock: a `Now`, holding
-both, is handed in by whoever does.
+An `Instant` counts seconds that have really passed and never jumps; timers live in it. A `WallTime` is
+what the clock on the wall shows; the pass and the timeline live in it. Nothing here reads a clock: a `Now`,
+holding both, is handed in by whoever does.
 """
 
 from __future__ import annotations

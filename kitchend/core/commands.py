@@ -136,7 +136,7 @@ class MovePassBy:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MovePassTo:
-    """ "serve at seven thirty": the clock time as said; hours up to 12 are read as the next such time to come."""
+    """ "serve at seven thirty": the clock time as said; an hour up to 12 is the next such to come."""
 
     time: TimeOfDay
 

@@ -1,7 +1,7 @@
 """The one door: `step(state, event, now) -> (state, effects)`. Joins phrases, moves, calls and re-plans.
 
-Pure: the same state, event and present always give the same answer. An event is taken in, then everything that
-has become due by now, then at most one utterance begins. A refusal returns the same state and no effect but speech.
+Pure: the same state, event and present always give the same answer. An event is taken in, then everything
+that has become due by now, then at most one utterance begins. A refusal moves nothing and at most speaks.
 """
 
 from __future__ import annotations
@@ -30,14 +30,13 @@ from kitchend.core.outcome import Outcome
 from kitchend.core.progress import coming
 from kitchend.core.state import Asked, Choice, DinnerState, Manners
 
-
 DUE_AT_ONCE_S = 30.0
 """A first step due sooner than this is called at once, so the greeting leaves it out."""
 
 
-def begin(manners: Manners = Manners()) -> DinnerState:
+def begin(manners: Manners | None = None) -> DinnerState:
     """The state before anything has happened."""
-    return DinnerState(manners=manners)
+    return DinnerState(manners=manners or Manners())
 
 
 def step(state: DinnerState, event: Event, now: Now) -> tuple[DinnerState, tuple[Effect, ...]]:

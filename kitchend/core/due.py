@@ -1,7 +1,7 @@
 """What has become due by now: timers that ran out, steps to call, repeats, questions that lapse, the end.
 
-Runs after every event, so that a late tick and many early ones come to the same. Moves steps only by what time
-does to them; then says when it wants to be woken.
+Runs after every event, so that a late tick and many early ones come to the same. Moves steps only by what
+time does to them; then says when it wants to be woken.
 """
 
 from __future__ import annotations
@@ -198,7 +198,7 @@ def has_drifted(state: DinnerState, now: Now) -> bool:
 
 
 def _drift_moments(state: DinnerState, now: Now) -> tuple[Instant, ...]:
-    """When each thing still going will have run over its planned end; never sooner than `DRIFT_S` after planning."""
+    """When each thing going will have run over its planned end; never within `DRIFT_S` of planning."""
     if state.timeline is None or state.planned_at is None or state.planned_revision < state.revision:
         return ()
     found = []

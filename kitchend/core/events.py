@@ -22,7 +22,7 @@ class PlansKnown:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class DinnerStarted:
-    """A plan was opened and planned. `serve` is the pass, `timeline` the first one; `source` names the file."""
+    """A plan was opened and planned. `serve` is the pass, `timeline` the first; `source` names the file."""
 
     plan: Plan
     serve: WallTime

@@ -1,7 +1,7 @@
 """Moving steps and their timers together: start, finish, hold, carry on, give time, drop, run out.
 
 Every function takes a state and returns a new one, or None when the transition table refuses; a refusal
-changes nothing. A step's timer exists exactly while the step is on or held and has a clock. Nothing is said here.
+changes nothing. A step's timer exists exactly while the step is on or held and has a clock. Says nothing.
 """
 
 from __future__ import annotations

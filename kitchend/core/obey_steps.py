@@ -68,7 +68,7 @@ def advance(state: DinnerState, step: Step, how: Said, now: Now, *, is_sure: boo
 def start_step(
     state: DinnerState, step: Step, now: Now, *, is_sure: bool = False, finishes: bool = False
 ) -> Outcome:
-    """Put a step on (and, with `finishes`, straight on to done), its forerunners done if they only wait for a word."""
+    """Put a step on (`finishes`: straight to done); forerunners that only wait for a word are done too."""
     running = [before for before in blockers(state, step) if not is_answerable(state, before)]
     if running and not is_sure:
         return _ask_early(state, step, running[0], now, Said.DONE if finishes else Said.ON)

@@ -1,7 +1,7 @@
 """Commands about time and temperature: giving time, new timers, readings, moving the pass, starting a dinner.
 
-Odd numbers are asked back before anything moves. Clock times said with an hour up to twelve mean the next such
-moment to come.
+Odd numbers are asked back before anything moves. Clock times said with an hour up to twelve mean the next
+such moment to come.
 """
 
 from __future__ import annotations
@@ -37,7 +37,7 @@ OVEN_ODD_C = 20.0
 ODD_BELOW_C, ODD_ABOVE_C = 0.0, 105.0
 """A first core reading outside these is odd: frozen, or hotter than moist food gets."""
 ODD_FALL_C, ODD_RISE_C, ODD_RISE_C_PER_MIN = 5.0, 8.0, 2.0
-"""A core falls little in the heat and rises a degree or so a minute; a moved probe explains some (common practice)."""
+"""A core falls little in the heat and rises a degree or so a minute (common practice)."""
 
 
 def give(state: DinnerState, command: GiveTime, now: Now) -> Outcome:

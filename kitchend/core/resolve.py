@@ -73,7 +73,7 @@ def find_said(state: DinnerState, name: str | None, how: Said) -> Found:
 
 
 def find_running(state: DinnerState, name: str | None, wanted: Callable[[Step], bool]) -> Found:
-    """The one step (or cook's timer) of this name that `wanted` accepts, for holding, giving time and asking."""
+    """The one step (or cook's timer) of this name that `wanted` accepts, to hold, give time or ask about."""
     steps = steps_named(state, name)
     fit = [step for step in steps if wanted(step)]
     if not fit and name is None:

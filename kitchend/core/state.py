@@ -33,7 +33,7 @@ class Manners:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Reading:
-    """A temperature the cook reported: of a dish's step or a piece of equipment, by id, in degrees Celsius."""
+    """A temperature the cook reported: of a step or a piece of equipment, by id, in degrees Celsius."""
 
     of: str
     celsius: float
@@ -64,7 +64,7 @@ class Call:
     """One thing to say because it is due, or said and not yet answered.
 
     `step` is what it is about, `state` the state in which that step waits for an answer (None: a cook's own
-    timer, or a reply). `again` counts repeats, `at` is when it is due (again); None: it has stopped repeating.
+    timer, or a reply). `again` counts repeats, `at` is when it is due again; None: it has stopped repeating.
     """
 
     kind: CallKind
@@ -124,6 +124,7 @@ class DinnerState:
         return self.records.get(step, StepRecord())
 
     def state_of(self, step: StepId) -> StepState:
+        """Where a step is in its life."""
         return self.record_of(step).state
 
     @property

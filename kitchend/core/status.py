@@ -51,7 +51,7 @@ class OwnTimer:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Status:
-    """The whole picture. `plan` is None while no dinner is on; `done` and `total` count the plan's own steps."""
+    """The whole picture. `plan` is None while no dinner is on; `done` and `total` count the plan's steps."""
 
     plan: str | None
     serve: WallTime | None

@@ -64,8 +64,8 @@ class StepRecord:
     """What has happened to one step so far.
 
     `called_at`, `on_at`, `up_at`, `ended_at` are when it entered these states (None: not yet). `is_heard` is
-    whether the call it waits on was acknowledged. `given_s` is time the cook gave (or, below zero, took). `checks` counts
-    how often the cook was asked to look while it was on.
+    whether the call it waits on was acknowledged. `given_s` is time the cook gave (below zero: took).
+    `checks` counts how often the cook was asked to look while it was on.
     """
 
     state: StepState = StepState.WAITING
@@ -79,4 +79,5 @@ class StepRecord:
 
     @property
     def has_ended(self) -> bool:
+        """Whether it is done or dropped."""
         return self.state in ENDED

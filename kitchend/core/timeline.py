@@ -14,7 +14,7 @@ from kitchend.core.plan import Step, StepId
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Planned:
-    """One step's place in the timeline. `slack_s` is how much its start could slip without moving the pass."""
+    """One step's place in the timeline. `slack_s` is how far its start could slip without moving the pass."""
 
     step: StepId
     start: WallTime
@@ -36,7 +36,7 @@ class Conflict:
 class Timeline:
     """The planned dinner. `serve` is the pass it was asked for, `ready` when everything is at the pass.
 
-    `late_by_s` is ready minus serve, never below zero. A timeline with conflicts is not feasible, yet is the best found.
+    `late_by_s` is ready minus serve, never below zero. With conflicts it is not feasible, yet the best found.
     """
 
     serve: WallTime
@@ -49,6 +49,7 @@ class Timeline:
 
     @property
     def is_feasible(self) -> bool:
+        """Whether the pass is met and nothing collides."""
         return not self.conflicts and self.late_by_s == 0
 
     def of(self, step_id: StepId) -> Planned | None:

@@ -19,7 +19,7 @@ TimerId = NewType("TimerId", str)
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Timer:
-    """One countdown. `step` is None for a timer the cook asked for; `remind` is what to say when it is a reminder."""
+    """One countdown. `step` is None for a timer the cook asked for; `remind` is what a reminder says."""
 
     id: TimerId
     name: str
@@ -31,6 +31,7 @@ class Timer:
 
     @property
     def is_held(self) -> bool:
+        """Whether it was stopped on purpose."""
         return self.due is None
 
     def remaining_s(self, now: Instant) -> float:
