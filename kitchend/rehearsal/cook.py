@@ -1,0 +1,268 @@
+"""The made-up cook: listens to kitchend, does the work in the world, and speaks of it.
+
+Decides what the cook wants to say and when; whether it is understood is up to the ears and the dinner. The cook
+knows what a cook in the room knows: the calls that were spoken, the replies, and the true state of the food.
+All chance comes from one seeded generator, so one seed and the same answers give the same cook.
+"""
+
+from __future__ import annotations
+
+import math
+from random import Random
+from typing import Final
+
+from kitchend.core.clock import Instant, Now
+from kitchend.core.effects import CallKind
+from kitchend.core.plan import Step, StepId
+from kitchend.core.progress import ANSWERABLE
+from kitchend.core.state import Asked, Call, Choice, DinnerState
+from kitchend.core.steps import ENDED, StepState
+from kitchend.rehearsal import wishes
+from kitchend.rehearsal.agenda import Agenda, Errand, Make, Scene
+from kitchend.rehearsal.character import Character
+from kitchend.rehearsal.musing import muse
+from kitchend.rehearsal.wishes import Aim, Wish
+from kitchend.rehearsal.world import World
+
+MOST_TRIES: Final = 3
+"""After so many failures in a row the cook lets it be for a while."""
+
+PATIENCE: Final = 9
+"""After so many failures the cook gives up for good."""
+
+LATER_S: Final = 60.0
+LONG_HANDS_S: Final = 40.0
+"""Work longer than this is acknowledged before it is done, so that kitchend need not call it again."""
+
+READY_SOON_S: Final = 30.0
+"""What will be ready within this is taken for ready."""
+
+
+class Cook:
+    """One cook through one dinner. `agenda` holds what the cook means to say."""
+
+    def __init__(self, character: Character, world: World, rng: Random) -> None:
+        self.agenda = Agenda()
+        self._character = character
+        self._world = world
+        self._rng = rng
+        self._missed: set[tuple[object, ...]] = set()
+
+    def arrive(self, now: Now, pass_at: Instant) -> None:
+        """The dinner has begun; what will come to mind in the course of it is laid out now."""
+        if self._character.muses_every_s is not None:
+            self._muse_after(now.instant)
+        if self._character.moves_pass:
+            at = now.instant + (pass_at - now.instant) * self._rng.uniform(0.25, 0.6)
+            wish = wishes.moves_pass(self._rng.choice((5, 10, 15)))
+            self.agenda.add(at, lambda scene: wish)
+
+    def words_for(self, wish: Wish, tries: int) -> str:
+        """The words for this try: plain or reworded at first, then other ones each time."""
+        first = 0
+        if tries == 0 and len(wish.ways) > 1 and self._rng.random() < self._character.rewords:
+            first = self._rng.randrange(1, len(wish.ways))
+        return wish.ways[(first + tries) % len(wish.ways)]
+
+    def listen(self, scene: Scene) -> None:
+        """Kitchend has just finished speaking: attend to every call that is not in hand, and to its question."""
+        self._world.learn(scene.state.steps, self._character.pace, self._rng)
+        for call in (*scene.state.open_calls, *acknowledged_calls(scene.state)):
+            key = (call.step, call.timer, call.state)
+            if not self.agenda.has(key) and not self._misses(call):
+                self._attend(call, key, scene)
+        if scene.state.asked is not None:
+            self._answer(scene.state.asked, None, None, scene)
+
+    def learn_of(
+        self, errand: Errand, wish: Wish, *, right: bool, wrong: frozenset[StepId], scene: Scene
+    ) -> None:
+        """What the cook gathers from kitchend's answer, or from its silence: was it right, what moved wrongly."""
+        if wrong:
+            self._soon(scene, lambda _: wishes.takes_back(wrong))
+            self._again(errand, scene, after_s=10.0)
+        elif scene.state.asked is not None and wish.aim is not Aim.CHAT:
+            self._answer(scene.state.asked, wish, errand, scene)
+        elif wish.aim is Aim.ANSWER:
+            if errand.of is not None and not is_reached(errand.of[1], scene.state):
+                self._again(errand.of[0], scene)
+        elif is_reached(wish, scene.state) if wish.aim is Aim.MOVE else right:
+            self._go_on(errand, wish, scene)
+        else:
+            self._again(errand, scene)
+
+    def _misses(self, call: Call) -> bool:
+        """Whether the cook is out of the room for this call; decided once for each time it is called."""
+        key = (call.step, call.timer, call.state, call.again)
+        if key in self._missed:
+            return True
+        chance = self._character.walks_off / (1 + 2 * call.again)
+        if call.at is not None and self._rng.random() < chance:
+            self._missed.add(key)
+        return key in self._missed
+
+    def _attend(self, call: Call, key: object, scene: Scene) -> None:
+        at = scene.now.instant + self._rng.uniform(*self._character.answers_s)
+        step = next((step for step in scene.state.steps if step.id == call.step), None)
+        if step is None:
+            self.agenda.add(at, lambda _: wishes.acknowledged(None), key=key)
+        elif call.state is StepState.CALLED:
+            self._start(step, at, key, scene)
+        elif call.state is StepState.UP:
+            self._take_off(step, at, key, scene)
+        elif call.state is StepState.ON:
+            self._look(step, at, key)
+
+    def _start(self, step: Step, at: Instant, key: object, scene: Scene) -> None:
+        """Do the hands' part as soon as hands are free, and say so."""
+        if step.id in self._world.began:
+            done = step.is_hands_only
+            self.agenda.add(at, self._done(step) if done else self._on(step), key=key)
+            return
+        begins = max(at, self._world.hands_free)
+        free = self._world.begin(step, begins)
+        if begins > at or (free - at > LONG_HANDS_S and not step.is_hands_only):
+            self.agenda.add(at, lambda scene: _if_still(StepState.CALLED, step, scene, wishes.acknowledged(step)))
+        if step.is_hands_only and free - begins > LONG_HANDS_S:
+            self.agenda.add(
+                begins, lambda scene: _if_still(StepState.CALLED, step, scene, wishes.begin_hands(step))
+            )
+        if step.is_hands_only:
+            self.agenda.add(free, self._done(step), key=key)
+            return
+        self.agenda.add(free, self._on(step), key=key)
+        if step.until is not None:
+            self._plan_readings(step, free)
+
+    def _plan_readings(self, step: Step, on_at: Instant) -> None:
+        """Look at the thermometer every so often, and when it has got there."""
+        ready = self._world.ready_at(step)
+        if ready is None:
+            return
+        at = on_at + self._character.reads_every_s
+        while at < ready - 120.0:
+            self.agenda.add(at, self._reading(step))
+            at += self._character.reads_every_s * self._rng.uniform(0.8, 1.2)
+        self.agenda.add(ready + self._rng.uniform(*self._character.answers_s), self._reading(step))
+
+    def _take_off(self, step: Step, at: Instant, key: object, scene: Scene) -> None:
+        """Its time is up: it is done, or it is given more time."""
+        ready = self._world.ready_at(step)
+        short_s = 0.0 if ready is None else ready - scene.now.instant
+        looks_raw = step.until is None and self._rng.random() < self._character.gives_time
+        if looks_raw or (step.until is None and short_s > READY_SOON_S):
+            minutes = max(math.ceil(short_s / 60), self._rng.randint(1, 3))
+            wish = wishes.gives(scene.state, step, minutes)
+            self.agenda.add(at, lambda scene: _if_still(StepState.UP, step, scene, wish), key=key)
+        else:
+            self.agenda.add(at, self._done(step), key=key)
+
+    def _look(self, step: Step, at: Instant, key: object) -> None:
+        """Kitchend asked for a look at something whose time is a guess."""
+        ready = self._world.ready_at(step)
+        if step.until is not None:
+            self.agenda.add(at, self._reading(step), key=key)
+        elif ready is not None and ready <= at + READY_SOON_S:
+            self.agenda.add(at, self._done(step), key=key)
+        else:
+            self.agenda.add(at, lambda _: wishes.acknowledged(step), key=key)
+
+    def _on(self, step: Step) -> Make:
+        return lambda scene: _unless(
+            StepState.ON, StepState.UP, StepState.HELD, step=step, scene=scene, wish=wishes.put_on(scene.state, step)
+        )
+
+    def _done(self, step: Step) -> Make:
+        def make(scene: Scene) -> Wish | None:
+            self._world.finish(step, scene.now.instant)
+            return _unless(step=step, scene=scene, wish=wishes.finished(scene.state, step))
+
+        return make
+
+    def _reading(self, step: Step) -> Make:
+        def make(scene: Scene) -> Wish | None:
+            if scene.state.state_of(step.id) is not StepState.ON or step.id not in self._world.began:
+                return None
+            return wishes.reads(scene.state, step, self._world.reads(step, scene.now.instant))
+
+        return make
+
+    def _muse_after(self, at: Instant) -> None:
+        every_s = self._character.muses_every_s or math.inf
+        self.agenda.add(at + 60.0 + self._rng.expovariate(1.0 / every_s), self._muse)
+
+    def _muse(self, scene: Scene) -> Wish | None:
+        self._muse_after(scene.now.instant)
+        return muse(scene.state, self._rng, self._character.chatters)
+
+    def _go_on(self, errand: Errand, wish: Wish, scene: Scene) -> None:
+        """It got through. A cook who misspoke takes it back, and says it again when it is true."""
+        if wish.aim is not Aim.MOVE or self._rng.random() >= self._character.takes_back:
+            return
+        moved = frozenset(step for step, _ in wish.may)
+        self._soon(scene, lambda _: wishes.takes_back(moved))
+        self.agenda.add(scene.now.instant + self._rng.uniform(15.0, 40.0), errand.make, key=errand.key)
+
+    def _again(self, errand: Errand, scene: Scene, after_s: float = 3.0) -> None:
+        tries = errand.tries + 1
+        keeps_trying = tries < (PATIENCE if errand.key is not None else MOST_TRIES)
+        if not keeps_trying:
+            return
+        wait_s = after_s + self._rng.uniform(0.0, 2.0) + (LATER_S if tries % MOST_TRIES == 0 else 0.0)
+        self.agenda.add(scene.now.instant + wait_s, errand.make, key=errand.key, tries=tries)
+
+    def _soon(self, scene: Scene, make: Make) -> None:
+        self.agenda.add(scene.now.instant + self._rng.uniform(2.0, 4.0), make)
+
+    def _answer(self, asked: Asked, wish: Wish | None, errand: Errand | None, scene: Scene) -> None:
+        key = ("answer", asked.text)
+        if self.agenda.has(key):
+            return
+
+        def make(scene: Scene) -> Wish | None:
+            if scene.state.asked is None or scene.state.asked.text != asked.text:
+                return None
+            return wishes.answers(answer_to(asked, wish, scene.state), wish)
+
+        of = None if wish is None or errand is None else (errand, wish)
+        self.agenda.add(scene.now.instant + self._rng.uniform(2.0, 4.0), make, key=key, of=of)
+
+
+def acknowledged_calls(state: DinnerState) -> tuple[Call, ...]:
+    """Calls that come back no more because the cook said "heard" to them, and that are still to be seen to."""
+    waiting = (step for step in state.steps if state.record_of(step.id).is_heard)
+    return tuple(
+        Call(kind=CallKind.NOW, text="", at=None, step=step.id, state=state.state_of(step.id))
+        for step in waiting
+        if state.state_of(step.id) in ANSWERABLE
+    )
+
+
+def is_reached(wish: Wish, state: DinnerState) -> bool:
+    """Whether the step a wish is about stands where it was to go, or further."""
+    if wish.step is None or wish.to is None:
+        return True
+    now = state.state_of(wish.step)
+    further = {StepState.ON: {StepState.UP, StepState.HELD}}.get(wish.to, set())
+    return now is wish.to or now in further or now in ENDED
+
+
+def answer_to(asked: Asked, wish: Wish | None, state: DinnerState) -> str:
+    """The words that answer a question so that the wish comes true; no, when the question is about something else."""
+    fits = [place for place, choice in enumerate(asked.choices) if wish is not None and choice.step == wish.step]
+    if fits:
+        return asked.choices[fits[0]].name
+    return "yes" if asked.yes is not None and _serves(asked.yes, wish) else "no"
+
+
+def _serves(choice: Choice, wish: Wish | None) -> bool:
+    return wish is not None and (choice.step is None or choice.step == wish.step)
+
+
+def _if_still(there: StepState, step: Step, scene: Scene, wish: Wish) -> Wish | None:
+    return wish if scene.state.state_of(step.id) is there else None
+
+
+def _unless(*there: StepState, step: Step, scene: Scene, wish: Wish) -> Wish | None:
+    now = scene.state.state_of(step.id)
+    return None if now in there or now in ENDED else wish

@@ -1,0 +1,63 @@
+"""How the cook's words reach kitchend: as sound through the real listener, or typed, for thousands of dinners.
+
+Carries words over and says what arrived; decides nothing about them. The listener's grammar is changed only when
+something is about to be heard, because making it anew is most of the work.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Final, Protocol
+
+from kitchend.core.phrases import Sayable
+from kitchend.speaking.ports import Voice
+from kitchend.speaking.sound import Sound, joined, silence
+
+LISTENER_RATE: Final = 16_000
+AROUND_S: Final = 0.3
+"""Silence left around a phrase, as the speech detector leaves it."""
+
+TYPED_WORD_S: Final = 0.35
+"""How long a word is taken to last when nothing is spoken: 160 words a minute."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Arrived:
+    """What came of a phrase: the text if one was accepted (empty: none), how long it took to say, its sound."""
+
+    text: str
+    said_s: float
+    doubts: tuple[str, ...] = ()
+    reason: str = ""
+    sound: Sound | None = None
+
+
+class Ears(Protocol):
+    """Carries the cook's words to kitchend."""
+
+    def listen_for(self, sayable: Sayable) -> None:
+        """From now on expect these phrases."""
+        ...
+
+    def deaf(self, is_deaf: bool) -> None:
+        """Hear nothing while kitchend speaks; the stage sees to it that nothing is said then."""
+        ...
+
+    def hear(self, words: str) -> Arrived:
+        """What arrives of these words."""
+        ...
+
+
+class TypedEars:
+    """Words arrive as they were said."""
+
+    def listen_for(self, sayable: Sayable) -> None:
+        """Typed words need no preparation."""
+
+    def deaf(self, is_deaf: bool) -> None:
+        """Typed words are never drowned out."""
+
+    def hear(self, words: str) -> Arrived:
+        """Everything arrives."""
+        return Arrived(text=words, said_s=TYPED_WORD_S * len(words.split()))

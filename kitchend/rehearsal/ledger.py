@@ -1,0 +1,133 @@
+"""Keeps account of a dinner from outside: every call, every move nobody asked for, every timer that kept silent.
+
+Sees the same events and states as anyone who watches the runner, plus what the cook meant by the phrase on its
+way. It believes nothing: a move counts as said only if the cook meant it, a timer as rung only if it was spoken of.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Final
+
+from kitchend.core.clock import Instant
+from kitchend.core.effects import CallKind, Speak
+from kitchend.core.events import PhraseHeard
+from kitchend.core.plan import StepId
+from kitchend.core.state import DinnerState
+from kitchend.core.steps import StepState
+from kitchend.core.timers import Timer
+from kitchend.service.runner import Stepped
+
+RING_WITHIN_S: Final = 60.0
+"""A timer that is not spoken of this soon after its time is lost."""
+
+BY_ITSELF: Final = frozenset({StepState.CALLED, StepState.UP})
+"""The states kitchend may move a step to without a word from the cook."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Due:
+    """A moment at which a timer must be spoken of, and the words one of which must be in it."""
+
+    at: Instant
+    name: str
+    words: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Unsaid:
+    """A move the cook never spoke of."""
+
+    step: StepId
+    was: StepState
+    now: StepState
+
+    def __str__(self) -> str:
+        return f"{self.step}: {self.was.value} to {self.now.value}"
+
+
+@dataclass(slots=True)
+class Ledger:
+    """What was counted so far. `meant` is what the phrase on its way may move."""
+
+    meant: frozenset[tuple[StepId, StepState]] = frozenset()
+    calls: list[Instant] = field(default_factory=list)
+    replies: int = 0
+    unsaid: list[Unsaid] = field(default_factory=list)
+    lost_timers: list[str] = field(default_factory=list)
+    _due: dict[tuple[str, float], Due] = field(default_factory=dict)
+
+    def watch(self, stepped: Stepped) -> None:
+        """Take in one event and what came of it."""
+        spoken = [effect for effect in stepped.effects if isinstance(effect, Speak)]
+        at = stepped.now.instant
+        self.calls += [at for speak in spoken if speak.kind is not CallKind.REPLY]
+        self.replies += sum(speak.kind is CallKind.REPLY for speak in spoken)
+        is_phrase = isinstance(stepped.event, PhraseHeard)
+        self.unsaid += self._unsaid(stepped, is_phrase)
+        self._settle(at, [speak.text.lower() for speak in spoken])
+        self._follow(stepped.state, at, is_phrase)
+
+    def close(self, at: Instant) -> None:
+        """The dinner is over: what should have been spoken of by now and was not is lost."""
+        self._lose(at - RING_WITHIN_S)
+
+    def _unsaid(self, stepped: Stepped, is_phrase: bool) -> list[Unsaid]:
+        meant = self.meant if is_phrase else frozenset()
+        return [
+            Unsaid(step=step, was=was, now=now)
+            for step, was, now in moves_between(stepped.before, stepped.state)
+            if now not in BY_ITSELF and (step, now) not in meant
+        ]
+
+    def _settle(self, at: Instant, texts: list[str]) -> None:
+        for key, due in tuple(self._due.items()):
+            if due.at <= at + 1.0 and any(word in text for text in texts for word in due.words):
+                del self._due[key]
+        self._lose(at - RING_WITHIN_S)
+
+    def _lose(self, before: Instant) -> None:
+        for key, due in tuple(self._due.items()):
+            if due.at < before:
+                self.lost_timers.append(due.name)
+                del self._due[key]
+
+    def _follow(self, state: DinnerState, at: Instant, is_phrase: bool) -> None:
+        """Timers that are new are owed; one that is gone after a phrase was the cook's to stop."""
+        running = {key_of(timer): timer for timer in state.timers if timer.due is not None}
+        for key, due in tuple(self._due.items()):
+            if key not in running and (is_phrase or state.plan is None):
+                del self._due[key]
+            elif key not in running and due.at > at:
+                self.lost_timers.append(due.name)
+                del self._due[key]
+        for key, timer in running.items():
+            if timer.due is not None and timer.due > at:
+                self._due.setdefault(key, Due(at=timer.due, name=timer.name, words=words_for(timer, state)))
+
+    def busiest(self, window_s: float = 600.0) -> int:
+        """The most calls that fell within any ten minutes."""
+        return max((sum(0 <= other - first < window_s for other in self.calls) for first in self.calls), default=0)
+
+
+def moves_between(before: DinnerState, after: DinnerState) -> list[tuple[StepId, StepState, StepState]]:
+    """The steps that stand elsewhere than before, with both states."""
+    if after.plan is None or before.plan is None:
+        return []
+    changed = [step for step in after.records if before.state_of(step) is not after.state_of(step)]
+    return [(step, before.state_of(step), after.state_of(step)) for step in changed]
+
+
+def key_of(timer: Timer) -> tuple[str, float]:
+    """One timer running to one moment."""
+    return timer.id, -1.0 if timer.due is None else timer.due.s
+
+
+def words_for(timer: Timer, state: DinnerState) -> tuple[str, ...]:
+    """What a call about a timer may name: the timer, its step or its dish, in small letters."""
+    names = [timer.name, timer.remind or ""]
+    if timer.step is not None and state.plan is not None:
+        step = state.step(timer.step)
+        names += [step.name, *step.also]
+        names += [dish.name for dish in state.plan.dishes if dish.id == step.dish]
+    return tuple(name.lower() for name in names if name)

@@ -1,0 +1,165 @@
+"""What the made-up cook may want to say: each wish with the different ways of saying it.
+
+Decides the cook's words and what they may move; not when anything is said. Words are those of design's table
+of commands, in any order of preference; the first way is the plainest. Nothing here knows what was understood.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import Enum
+from typing import Final
+
+from kitchend.core.names import names_of, short_name, spoken
+from kitchend.core.plan import Step, StepId
+from kitchend.core.state import DinnerState
+from kitchend.core.steps import StepState
+from kitchend.core.verbs import is_plural
+from kitchend.core.wording import said_degrees, said_duration
+
+
+class Aim(Enum):
+    """What a wish is for."""
+
+    MOVE = "move"
+    ACKNOWLEDGE = "acknowledge"
+    READ = "read"
+    GIVE = "give"
+    ASK = "ask"
+    TIME = "time"
+    PASS = "pass"
+    TAKE_BACK = "take back"
+    ANSWER = "answer"
+    CHAT = "chat"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Wish:
+    """Something to say. `ways` are words for it; `may` lists the steps and states it may lead to.
+
+    `step` and `to` are the move it is for, if it is for one. With `keeps_trying` it is said until it gets through.
+    """
+
+    aim: Aim
+    ways: tuple[str, ...]
+    step: StepId | None = None
+    to: StepState | None = None
+    may: frozenset[tuple[StepId, StepState]] = frozenset()
+    keeps_trying: bool = False
+
+
+CHATTER: Final = (
+    "did you feed the dog this morning",
+    "it is raining again over the harbour",
+    "your sister called about the weekend",
+    "that knife needs sharpening one of these days",
+    "we should paint this wall some other colour",
+    "somebody left the gate open last night",
+)
+"""Sentences that are no commands; kitchend should take none of them for one."""
+
+
+def put_on(state: DinnerState, step: Step) -> Wish:
+    """The step has been put on."""
+    thing, name = thing_of(state, step), spoken(step.name)
+    ways = (f"{thing} {is_or_are(thing)} on", name, f"the {thing} {is_or_are(thing)} on")
+    if is_crowded(state, step):
+        ways = (name, f"{thing} {is_or_are(thing)} on")
+    return _move(step, StepState.ON, ways)
+
+
+def begin_hands(step: Step) -> Wish:
+    """A step of hands only has been begun."""
+    return _move(step, StepState.ON, (spoken(step.name),))
+
+
+def finished(state: DinnerState, step: Step) -> Wish:
+    """The step is done."""
+    thing, name = thing_of(state, step), spoken(step.name)
+    sure = (f"{name} done", *reported(state, step)[:1], f"{name} is done")
+    short = () if is_crowded(state, step) else (f"{thing} {is_or_are(thing)} done",)
+    return _move(step, StepState.DONE, (*sure, *short))
+
+
+def acknowledged(step: Step | None) -> Wish:
+    """The call was heard, no more."""
+    return Wish(aim=Aim.ACKNOWLEDGE, ways=("heard",), step=None if step is None else step.id)
+
+
+def reads(state: DinnerState, step: Step, degrees: int) -> Wish:
+    """A thermometer inside reads so many degrees."""
+    thing, said = thing_of(state, step), said_degrees(degrees)
+    verb = is_or_are(thing)
+    ways = (f"the {thing} {verb} at {said}", f"{thing} {verb} at {said}", f"{thing} reads {said}")
+    return Wish(aim=Aim.READ, ways=ways, step=step.id, may=frozenset({(step.id, StepState.UP)}))
+
+
+def gives(state: DinnerState, step: Step, minutes: int) -> Wish:
+    """The step needs more time."""
+    thing = thing_of(state, step)
+    number, unit = said_duration(60 * minutes).split(" ", 1)
+    ways = (f"{number} more {unit} on the {thing}", f"give the {thing} {number} more {unit}")
+    return Wish(aim=Aim.GIVE, ways=ways[:1], step=step.id, may=frozenset({(step.id, StepState.ON)}))
+
+
+def asks(*ways: str) -> Wish:
+    """A question; it moves nothing."""
+    return Wish(aim=Aim.ASK, ways=ways)
+
+
+def asks_time_left(state: DinnerState, step: Step) -> Wish:
+    """How long a step has to go."""
+    return asks(f"how long on the {thing_of(state, step)}")
+
+
+def chats(words: str) -> Wish:
+    """Something that is not for kitchend."""
+    return Wish(aim=Aim.CHAT, ways=(words,))
+
+
+def takes_back(steps: frozenset[StepId]) -> Wish:
+    """What was said last is taken back; the steps it moved may return to any state."""
+    may = frozenset((step, state) for step in steps for state in StepState)
+    return Wish(aim=Aim.TAKE_BACK, ways=("undo that",), may=may)
+
+
+def moves_pass(minutes: int) -> Wish:
+    """Serve later (below zero: earlier)."""
+    which = "later" if minutes > 0 else "earlier"
+    return Wish(aim=Aim.PASS, ways=(f"serve {said_duration(60 * abs(minutes))} {which}",))
+
+
+def answers(words: str, of: Wish | None) -> Wish:
+    """The answer to a question that came of an earlier wish, and may move what that wish might."""
+    if of is None:
+        return Wish(aim=Aim.ANSWER, ways=(words,))
+    return Wish(aim=Aim.ANSWER, ways=(words,), step=of.step, to=of.to, may=of.may)
+
+
+def thing_of(state: DinnerState, step: Step) -> str:
+    """What the cook calls what the step is done to."""
+    return spoken(step.name) if state.plan is None else short_name(step, state.plan)
+
+
+def is_crowded(state: DinnerState, step: Step) -> bool:
+    """Whether another step of the same dish is under way, so that the dish's name alone says too little."""
+    idle = (StepState.WAITING, StepState.DONE, StepState.DROPPED)
+    others = (other for other in state.steps if other.dish == step.dish and other.id != step.id)
+    return any(state.state_of(other.id) not in idle for other in others)
+
+
+def is_or_are(thing: str) -> str:
+    """The verb that goes with a thing: greens are, rice is."""
+    return "are" if is_plural(thing) else "is"
+
+
+def reported(state: DinnerState, step: Step) -> tuple[str, ...]:
+    """The step as a cook reports it: "greens steamed"; empty for a name that does not turn."""
+    action = names_of(state).actions.get(spoken(step.name))
+    return () if action is None else action.done
+
+
+def _move(step: Step, to: StepState, ways: tuple[str, ...]) -> Wish:
+    # Saying that a step is under way says that what it follows is over.
+    may = frozenset({(step.id, to), *((before, StepState.DONE) for before in step.after)})
+    return Wish(aim=Aim.MOVE, ways=ways, step=step.id, to=to, may=may, keeps_trying=True)

@@ -1,0 +1,136 @@
+"""What really happens in the kitchen, whatever kitchend believes: hands at work, pans cooking, meat warming.
+
+Everything drawn at random is drawn once, when the world is made, so that one seed gives one world. The cook
+begins and ends deeds here; nothing in here knows what was said or heard. Instants are running time, durations
+seconds, temperatures in the scale the plan uses for that step.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from random import Random
+
+from kitchend.core.clock import Instant
+from kitchend.core.plan import Step, StepId
+
+FRIDGE_C = 6.0
+"""Where the inside of something put on to cook begins, in degrees Celsius."""
+
+LAG = 0.12
+"""The share of the time in which the inside hardly warms: heat has not got there yet."""
+
+DRIVE_C = 60.0
+"""How much hotter than its target the surroundings of a warming thing are taken to be, in degrees Celsius."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Pace:
+    """How fast this kitchen is, as factors of what the plan says: hands work, and the range of a guess.
+
+    `guess` picks from a range: 0 is its low end, 0.5 the middle (which kitchend plans with), 1 the high end.
+    """
+
+    hands: tuple[float, float]
+    guess: tuple[float, float]
+
+
+STEADY_PACE = Pace(hands=(0.90, 0.97), guess=(0.42, 0.5))
+HUMAN_PACE = Pace(hands=(0.90, 1.25), guess=(0.1, 0.95))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Nature:
+    """How long one step really takes here: the cook's hands, and the whole of it (hands included)."""
+
+    hands_s: float
+    takes_s: float
+
+
+@dataclass(slots=True)
+class World:
+    """The kitchen: what each step really takes, and when each was really begun and finished."""
+
+    natures: dict[StepId, Nature]
+    began: dict[StepId, Instant] = field(default_factory=dict)
+    ended: dict[StepId, Instant] = field(default_factory=dict)
+    hands: list[Instant] = field(default_factory=lambda: [Instant(0.0)])
+
+    @property
+    def hands_free(self) -> Instant:
+        """From when a pair of hands is free."""
+        return min(self.hands)
+
+    def learn(self, steps: Iterable[Step], pace: Pace, rng: Random) -> None:
+        """Draw the nature of steps not met before, such as those kitchend added."""
+        for step in steps:
+            if step.id not in self.natures:
+                self.natures[step.id] = nature_of(step, pace, rng)
+
+    def begin(self, step: Step, at: Instant) -> Instant:
+        """Put the pair of hands that is free first to a step; the instant at which they have done their part."""
+        place = self.hands.index(self.hands_free)
+        start = max(at, self.hands[place])
+        self.began.setdefault(step.id, start)
+        self.hands[place] = start + self.natures[step.id].hands_s
+        return self.hands[place]
+
+    def finish(self, step: Step, at: Instant) -> None:
+        """The step is really done, as far as the cook is concerned."""
+        self.began.setdefault(step.id, at)
+        self.ended.setdefault(step.id, at)
+
+    def ready_at(self, step: Step) -> Instant | None:
+        """When a begun step is really ready; None before it was begun."""
+        began = self.began.get(step.id)
+        return None if began is None else began + self.natures[step.id].takes_s
+
+    def reads(self, step: Step, at: Instant) -> int:
+        """What a probe in a begun `until` step shows, in whole degrees of the plan's scale.
+
+        It shows the target from the moment the step is really ready, and less (or, cooling, more) before it.
+        ValueError for a step that does not end by a reading, or is not begun.
+        """
+        began = self.began.get(step.id)
+        if step.until is None or began is None:
+            raise ValueError(f"{step.name} has no reading to give")
+        target = step.until.degrees
+        share = (at - began) / self.natures[step.id].takes_s
+        start = start_degrees(step)
+        if share >= 1.0:
+            return math.ceil(target) if start <= target else math.floor(target)
+        here = start + (target - start) * warmed(share, start, target)
+        if start <= target:
+            return min(math.floor(here), math.ceil(target) - 1)
+        return max(math.ceil(here), math.floor(target) + 1)
+
+
+def nature_of(step: Step, pace: Pace, rng: Random) -> Nature:
+    """Draw what a step really takes. A fixed time is a timer's business and is what the plan says."""
+    low, high = step.takes.low_s, step.takes.high_s
+    hands = step.hands_s * rng.uniform(*pace.hands)
+    drawn = low + (high - low) * rng.uniform(*pace.guess)
+    if step.is_hands_only:
+        return Nature(hands_s=hands, takes_s=hands)
+    return Nature(hands_s=hands, takes_s=max(drawn, hands + 1.0))
+
+
+def start_degrees(step: Step) -> float:
+    """Where the inside begins, in the scale of the step's target: cold, or warm when it is to be cooled."""
+    assert step.until is not None
+    celsius = FRIDGE_C if step.until.celsius > FRIDGE_C + 10 else 65.0
+    per_degree = 1.0 if step.until.degrees == step.until.celsius else 1.8
+    return step.until.degrees + (celsius - step.until.celsius) * per_degree
+
+
+def warmed(share: float, start: float, target: float) -> float:
+    """How far the inside has come from its start (0) to its target (1) after this share of the time.
+
+    A lag, then the exponential approach of the one-term solution of heat conduction, scaled to arrive on time.
+    """
+    if share <= LAG:
+        return 0.0
+    pull = abs(target - start) / (abs(target - start) + DRIVE_C)
+    rate = -math.log1p(-pull)
+    return (1.0 - math.exp(-rate * (share - LAG) / (1.0 - LAG))) / pull
