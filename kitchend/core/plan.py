@@ -105,6 +105,8 @@ class Plan:
         return tuple(self.iter_steps())
 
     def iter_steps(self) -> Iterator[Step]:
+        """All steps of all dishes, in the order of the file, one by one."""
+        """All steps of all dishes, one by one, in the order of the file."""
         for dish in self.dishes:
             yield from dish.steps
 
@@ -131,7 +133,7 @@ class Plan:
 
 
 def repeats_of(plan: Plan, step_id: StepId) -> tuple[Step, ...]:
-    """Every repeat of the reminder that this step is one of, in order; the step alone if it does not repeat."""
+    """Every repeat of the reminder this step is one of, in order; the step alone if it does not repeat."""
     step = plan.step(step_id)
     if step.every_s is None:
         return (step,)

@@ -1,0 +1,155 @@
+"""What is doubtful in a plan though it can be cooked: the few things a cook would want to be asked.
+
+Only what the plan itself shows is judged here; whether names can be heard, and whether the times fit, is seen
+elsewhere. What depends on a value that was complained of is left alone.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+
+from kitchend.core.plan import EquipmentId, Plan, Step, StepId
+from kitchend.core.quantities import show_duration, show_temperature
+from kitchend.files.complaints import Complaints, Spot, echo
+from kitchend.files.linking import Linked
+from kitchend.files.names import folded
+from kitchend.files.safe import SOURCE, STANDING_S, minimum_for
+
+HOT_OVEN_C = 300.0
+"""Home ovens end near here; a larger number is mostly Fahrenheit written as Celsius."""
+
+BOILING_C = 100.0
+"""The inside of food stays below it."""
+
+_UNSPOKEN = re.compile(r"[^\w\s'\u2019,.-]|[\d_]")
+
+
+class Doubter:
+    """Looks through one plan. `linked` knows where things are written."""
+
+    def __init__(
+        self, plan: Plan, linked: Linked, complaints: Complaints, equipment: Mapping[EquipmentId, Spot]
+    ) -> None:
+        self._plan = plan
+        self._linked = linked
+        self._complaints = complaints
+        self._equipment = equipment
+        self._next = _followers(plan)
+        self._rooms: dict[StepId, int | None] = {}
+
+    def look(self) -> None:
+        """Note every doubt."""
+        steps = _first_repeats(self._plan)
+        for step in steps:
+            self._degrees(step)
+            self._standing(step)
+            self._letters(step)
+        if not self._complaints.has_trouble_with("until", "raw", "after", "during", "steps", "step"):
+            for step in steps:
+                self._raw(step)
+                self._early(step)
+        self._shared_names(steps)
+        if not self._complaints.has_trouble_with("in", "on", "steps", "dishes", "equipment"):
+            self._unused()
+
+    def _doubt(self, step: Step, key: str, message: str, hint: str) -> None:
+        self._complaints.doubt(self._linked.spot(step.id, key), message, hint)
+
+    def _degrees(self, step: Step) -> None:
+        for use in step.uses:
+            if use.at and use.at.celsius > HOT_OVEN_C:
+                key = "in" if self._linked.written[step.id].section.has("in") else "on"
+                message = f"{show_temperature(use.at)} is hotter than most ovens go"
+                self._doubt(step, key, message, f"did you mean {use.at.degrees:g} F?")
+        if step.until and step.until.celsius > BOILING_C:
+            message = f"food does not reach {show_temperature(step.until)} inside"
+            self._doubt(step, "until", message, f"did you mean {step.until.degrees:g} F?")
+
+    def _standing(self, step: Step) -> None:
+        if step.until is None or (step.keeps_s is not None and step.keeps_s <= STANDING_S):
+            return
+        message = "cooked food should not stand for more than two hours (USDA)"
+        self._doubt(step, "keeps", message, "hold it hot at 60 C or above, or cool it and reheat")
+
+    def _letters(self, step: Step) -> None:
+        found = _UNSPOKEN.search(step.name)
+        if found:
+            message = f"{found[0]} in a name is hard to say and to hear"
+            self._doubt(step, "step", message, "spell numbers and signs out as words")
+
+    def _raw(self, step: Step) -> None:
+        minimum = minimum_for(step.raw) if step.raw else None
+        if minimum is None:
+            return
+        later = [self._plan.step(one) for one in (step.id, *self._all_after(step.id))]
+        readings = [one for one in later if one.until]
+        if any(one.until and minimum.is_met_by(one.until.celsius) for one in readings):
+            return
+        wanted = f"{minimum.celsius:g} C ({minimum.fahrenheit} F) inside for {minimum.kind}"
+        if not readings:
+            message = f"raw {echo(step.raw or '')}, and no later step ends by a reading"
+            self._doubt(step, "raw", message, f"advice is until: {wanted}; {SOURCE}")
+            return
+        message = f"the advice is {wanted}, {SOURCE}"
+        self._doubt(readings[-1], "until", message, "local rules come first; say more if you know better")
+
+    def _early(self, step: Step) -> None:
+        early_s = step.takes.high_s - step.takes.low_s
+        room_s = self._room(step.id)
+        if step.during or early_s < 300 or room_s is None or room_s >= early_s:
+            return
+        message = (
+            f"may be ready {show_duration(early_s)} before its latest, "
+            f"but may stand only {show_duration(room_s)} from there to the pass"
+        )
+        self._doubt(step, "takes", message, "give it or what follows a longer `keeps`")
+
+    def _room(self, step_id: StepId) -> int | None:
+        """Seconds that may be spent standing between this step's end and the pass, None without a limit."""
+        if step_id not in self._rooms:
+            own = self._plan.step(step_id).keeps_s
+            rooms = [self._room(one) for one in self._next.get(step_id, ())]
+            limits = [room for room in rooms if room is not None]
+            endless = own is None or (rooms and not limits)
+            self._rooms[step_id] = None if endless else (own or 0) + min(limits, default=0)
+        return self._rooms[step_id]
+
+    def _all_after(self, step_id: StepId) -> list[StepId]:
+        found: dict[StepId, None] = {}
+        open_ends = [step_id]
+        while open_ends:
+            for one in self._next.get(open_ends.pop(), ()):
+                if one not in found:
+                    found[one] = None
+                    open_ends.append(one)
+        return list(found)
+
+    def _shared_names(self, steps: list[Step]) -> None:
+        owners: dict[str, Step] = {}
+        for step in steps:
+            other = owners.setdefault(folded(step.name), step)
+            if other is not step:
+                line = self._linked.spot(other.id, "step").line
+                message = f"the step on line {line} has the same name, so saying it is not clear"
+                self._doubt(step, "step", message, "name the dish in it")
+
+    def _unused(self) -> None:
+        used = {use.equipment for step in self._plan.iter_steps() for use in step.uses}
+        for item in self._plan.equipment:
+            if item.id not in used:
+                message = f"no step uses the {item.name}"
+                self._complaints.doubt(self._equipment[item.id], message, "take it out, or say in: or on: it")
+
+
+def _followers(plan: Plan) -> dict[StepId, list[StepId]]:
+    followers: dict[StepId, list[StepId]] = {}
+    for step in plan.iter_steps():
+        for before in step.after:
+            followers.setdefault(before, []).append(step.id)
+    return followers
+
+
+def _first_repeats(plan: Plan) -> list[Step]:
+    """Every step once: of a reminder that repeats, its first."""
+    return [step for step in plan.iter_steps() if step.every_s is None or step.at_s == step.every_s]

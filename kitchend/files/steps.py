@@ -1,0 +1,203 @@
+"""One step of a plan as it is written: every key read, nothing looked up yet.
+
+Keys that contradict each other are complained of here; names of other steps and of equipment are looked up
+when the whole plan is known. A step that was complained of still comes back, so that the rest can be read.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+
+import yaml
+
+from kitchend.core.clock import DAY_S
+from kitchend.core.plan import GRACE_S
+from kitchend.core.quantities import (
+    DurationRange,
+    QuantityError,
+    Temperature,
+    parse_duration,
+    parse_range,
+    parse_temperature,
+    show_duration,
+)
+from kitchend.files.complaints import Complaints, Spot
+from kitchend.files.equipment import WrittenUse, parse_use
+from kitchend.files.names import folded
+from kitchend.files.section import Section, Written, is_speakable
+
+STEP_KEYS = (
+    *("step", "also", "hands", "takes", "until", "in", "on", "after", "during", "at", "every"),
+    *("keeps", "raw", "look for"),
+)
+
+LONGEST_STEP_S = 7 * DAY_S
+"""Longer than any cure or brine that a dinner is called for."""
+
+_OTHER_WORDS = {
+    "name": "the key is step",
+    "time": "the key is takes (or hands, if the cook is busy all along)",
+    "duration": "the key is takes",
+    "temperature": "write it with the oven, in: oven at 200 C, or as until: 74 C inside",
+    "temp": "write it with the oven, in: oven at 200 C, or as until: 74 C inside",
+    "before": "say `after` in the other step",
+    "look_for": "the key is look for, with a space",
+    "lookfor": "the key is look for, with a space",
+}
+
+_INSIDE = re.compile(r"\s+inside$", re.IGNORECASE)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WrittenStep:
+    """A step as the file has it. `after` None: not given. Without `is_timed` its `takes` is a stand-in."""
+
+    section: Section
+    name: str
+    also: tuple[str, ...]
+    hands_s: int
+    takes: DurationRange
+    until: Temperature | None
+    uses: tuple[WrittenUse, ...]
+    after: tuple[Written, ...] | None
+    during: Written | None
+    at_s: int | None
+    every_s: int | None
+    keeps_s: int | None = GRACE_S
+    raw: str | None = None
+    look_for: str | None = None
+    is_timed: bool = True
+
+
+def read_step(node: yaml.Node, way: str, complaints: Complaints) -> WrittenStep:
+    """Everything one step says. `way` leads to its dish; the step's own name is added to it."""
+    section = Section(node, STEP_KEYS, f"{way}.{_named(node)}", complaints, _OTHER_WORDS)
+    name = section.name("step", "steam the greens") or "unnamed"
+    hands_s, takes = _times(section)
+    longest = DurationRange(low_s=LONGEST_STEP_S, high_s=LONGEST_STEP_S)
+    during = _during(section)
+    return WrittenStep(
+        section=section,
+        name=name,
+        also=read_also(section),
+        hands_s=hands_s,
+        takes=takes or longest,
+        is_timed=takes is not None,
+        until=section.value("until", _reading),
+        uses=tuple(
+            use for key in ("in", "on") for text in section.texts(key) if (use := parse_use(text, complaints))
+        ),
+        after=section.texts("after") if section.has("after") else None,
+        during=during,
+        at_s=section.value("at", _some_time),
+        every_s=section.value("every", _some_time),
+        keeps_s=_keeps(section),
+        raw=section.text("raw"),
+        look_for=section.text("look for", most=200),
+    )
+
+
+def read_also(section: Section) -> tuple[str, ...]:
+    """The other names under `also`, those that can be spoken."""
+    return tuple(
+        name.text for name in section.texts("also") if is_speakable(name.text, name.spot, section.complaints)
+    )
+
+
+def _named(node: yaml.Node) -> str:
+    """The step's name for the way to it, before anything is complained of."""
+    for key, value in node.value:
+        if isinstance(value, yaml.ScalarNode) and value.value and key.value == "step":
+            return " ".join(str(value.value).split())
+    return f"step on line {node.start_mark.line + 1}"
+
+
+def _times(section: Section) -> tuple[int, DurationRange | None]:
+    """Hands and takes; no takes where it can't be known, so that nothing else is complained of for it."""
+    hands_s = section.value("hands", _hands)
+    takes = section.value("takes", _takes)
+    if not section.has("hands") and not section.has("takes"):
+        hint = "give hands (the cook is busy all along), or takes, or both"
+        section.complaints.problem(section.spot("takes"), "no time is given", hint)
+    if section.has("until") and not section.has("takes"):
+        hint = "say how long it is likely to need, like 70 to 85 min"
+        section.complaints.problem(section.spot("takes"), "a step with `until` needs an estimate", hint)
+    if takes is None and hands_s and not section.has("takes") and not section.has("until"):
+        takes = DurationRange(low_s=hands_s, high_s=hands_s)
+    return hands_s or 0, takes
+
+
+def _during(section: Section) -> Written | None:
+    complaints = section.complaints
+    hosts = section.texts("during")
+    for key in ("at", "every"):
+        if section.has(key) and not section.has("during"):
+            hint = "say which step it comes during"
+            complaints.problem(section.key_spot(key), f"{key} needs a `during`", hint)
+    if not section.has("during"):
+        return None
+    if len(hosts) > 1:
+        complaints.problem(section.spot("during"), "a reminder comes during one step", "write two reminders")
+    if section.has("at") == section.has("every"):
+        spot = section.key_spot("every" if section.has("every") else "during")
+        complaints.problem(spot, "say when: `at` once, or `every`, not both", "like at: 35 min")
+    for key in ("after", "keeps"):
+        if section.has(key):
+            hint = "its time comes from the step it is during"
+            complaints.problem(section.key_spot(key), f"{key} means nothing beside `during`", hint)
+    return hosts[0] if hosts else None
+
+
+def _keeps(section: Section) -> int | None:
+    text = section.text("keeps") if section.has("keeps") else None
+    if text is None:
+        return GRACE_S
+    if folded(text) == "all day":
+        return None
+    kept = section.value("keeps", _keeping)
+    return GRACE_S if kept is None else kept
+
+
+def _keeping(text: str) -> int:
+    if parse_range(text).is_guess:
+        raise QuantityError("keeps is a limit, not a range", "give the longest it may stand")
+    return parse_range(text).high_s
+
+
+def _hands(text: str) -> int:
+    if parse_range(text).is_guess:
+        raise QuantityError("hands is one time, not a range", "give the longer end; takes may be a range")
+    return _bounded(parse_range(text)).high_s
+
+
+def _some_time(text: str) -> int:
+    return _bounded(DurationRange(low_s=(seconds := parse_duration(text)), high_s=seconds)).high_s
+
+
+def _takes(text: str) -> DurationRange:
+    return _bounded(parse_range(text))
+
+
+def _bounded(span: DurationRange) -> DurationRange:
+    if span.low_s < 1:
+        raise QuantityError("no time at all", "give at least 1 s, or leave the key out")
+    if span.high_s > LONGEST_STEP_S:
+        raise QuantityError(f"longer than {show_duration(LONGEST_STEP_S)}", "a plan is one dinner")
+    return span
+
+
+def _reading(text: str) -> Temperature:
+    try:
+        return parse_temperature(_INSIDE.sub("", text))
+    except QuantityError as error:
+        if any(letter.isdecimal() for letter in text):
+            raise
+        raise QuantityError(
+            error.problem, "until is a reading like 74 C inside; looks go in `look for`"
+        ) from None
+
+
+def step_spot(step: WrittenStep) -> Spot:
+    """Where a complaint about the step as a whole points: its name."""
+    return step.section.spot("step") if step.section.has("step") else step.section.spot()
