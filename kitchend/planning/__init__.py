@@ -1,0 +1,48 @@
+"""The planner: a plan, or a dinner half done, becomes a timeline. The two functions here never fail.
+
+Importing this is cheap; the solver is loaded when first needed. Times come in with `Now` and nothing reads a clock.
+"""
+
+from __future__ import annotations
+
+import math
+
+from kitchend.core.clock import Now, WallTime
+from kitchend.core.plan import Plan
+from kitchend.core.state import DinnerState
+from kitchend.core.timeline import Timeline
+from kitchend.planning.explain import conflicts_of
+from kitchend.planning.outcome import outcome_of, timeline_of
+from kitchend.planning.problem import Problem
+from kitchend.planning.settings import PlanningSettings
+from kitchend.planning.solving import solved
+from kitchend.planning.tasks import origin_of, problem_of_plan, problem_of_rest
+
+__all__ = ["PlanningSettings", "plan_dinner", "plan_rest"]
+
+_DEFAULT = PlanningSettings()
+
+
+def plan_dinner(
+    plan: Plan, *, now: Now, serve: WallTime | None, settings: PlanningSettings = _DEFAULT
+) -> Timeline:
+    """The timeline of a whole dinner from now. With `serve` None the pass is as early as it can be."""
+    origin = origin_of(now)
+    serve_s = None if serve is None else math.floor(serve - origin)
+    return _timeline(problem_of_plan(plan, serve_s, settings), origin, serve)
+
+
+def plan_rest(state: DinnerState, *, now: Now, settings: PlanningSettings = _DEFAULT) -> Timeline:
+    """The timeline of everything not yet on, from what is true now; what was called stays where it is.
+
+    Empty when no dinner is on.
+    """
+    origin = origin_of(now)
+    if state.plan is None:
+        return Timeline(serve=origin, ready=origin)
+    return _timeline(problem_of_rest(state, now, settings), origin, state.serve)
+
+
+def _timeline(problem: Problem, origin: WallTime, serve: WallTime | None) -> Timeline:
+    outcome = outcome_of(problem, solved(problem))
+    return timeline_of(outcome, origin, serve, conflicts_of(outcome, origin))

@@ -1,0 +1,216 @@
+"""The planner's own model of a dinner: from a Problem to starts, ends and heatings. All rules of planning meet here.
+
+Hands first in a step and never more at once than there are cooks; equipment has its places; what must come
+before comes before; nothing ends after the pass. Only lateness and standing beyond `keeps` may give, at a
+price, so that a dinner that cannot be had still gets its best timeline.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from kitchend.core.plan import StepId, Use
+from kitchend.planning.ovens import Ways, add_ovens
+from kitchend.planning.problem import Problem, Task, standing_weight
+from kitchend.planning.profile import Block, clamped
+from kitchend.planning.solver import Found, Model, Term, Var
+
+_OVERRUN_BEFORE_PASS = 1000
+"""With no serving time asked for, a second beyond `keeps` is worth this many of a later pass."""
+
+_MOVE_WEIGHT = 1
+_HEAT_WEIGHT = 2
+_REMINDER_WEIGHT = 10
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Heating:
+    """The heating put before a task: of which use, when it starts, how long it takes, whether from cold."""
+
+    task: Task
+    use: Use
+    start_s: int
+    length_s: int
+    is_cold: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Solution:
+    """When everything starts and the pass is, in seconds from the problem's origin.
+
+    `overruns_s` is standing beyond `keeps`, or lateness of a mid-step reminder beyond its slack, by step.
+    """
+
+    starts: dict[StepId, int]
+    pass_s: int
+    heatings: tuple[Heating, ...] = ()
+    overruns_s: dict[StepId, int] | None = None
+    is_proved: bool = False
+
+
+class DinnerModel:
+    """The model of one problem, with the two things to minimise."""
+
+    def __init__(self, problem: Problem) -> None:
+        self.problem = problem
+        self.model = Model()
+        self._horizon = problem.horizon_s
+        self._starts = {task.id: self._start(task) for task in problem.tasks}
+        self._pass = self.model.var(max(0, problem.serve_s or 0), self._horizon)
+        self._ways: tuple[Ways, ...] = add_ovens(self.model, problem, self._starts)
+        self._overruns: list[tuple[StepId, int, Var]] = []
+        self._standing: list[Term] = []
+        for task in problem.tasks:
+            self._add_order(task)
+            self._add_reminder(task)
+            self._add_pass(task)
+        self._add_hands()
+        self._add_equipment()
+
+    def worst_first(self) -> list[Term]:
+        """What must not be: a late pass, then standing beyond `keeps`. Without a serving time the other way round."""
+        overruns = [(weight, var) for _, weight, var in self._overruns]
+        if self.problem.serve_s is None:
+            return [(1, self._pass), *((_OVERRUN_BEFORE_PASS * weight, var) for weight, var in overruns)]
+        return [(1 + sum(weight for weight, _ in overruns), self._pass), *overruns]
+
+    def best_of_the_rest(self) -> list[Term]:
+        """What should be small: standing (short `keeps` first, hot work late), heating, moves since last time."""
+        heating = [(_HEAT_WEIGHT, ways.entry.start) for ways in self._ways]
+        heating += [(-_HEAT_WEIGHT, ways.entry.heat) for ways in self._ways]
+        return [*self._standing, *heating, *self._moves()]
+
+    def keep(self, terms: list[Term], most: int) -> None:
+        """From here on the terms add up to `most` at the most."""
+        self.model.at_least([(-coeff, var) for coeff, var in terms], -most)
+
+    def solution(self, found: Found) -> Solution:
+        """A solver's answer in the words of the problem."""
+        overruns: dict[StepId, int] = {}
+        for step, _, var in self._overruns:
+            overruns[step] = max(overruns.get(step, 0), found.of(var))
+        return Solution(
+            starts={step: found.of(var) for step, var in self._starts.items()},
+            pass_s=found.of(self._pass),
+            heatings=tuple(self._heatings(found)),
+            overruns_s={step: over for step, over in overruns.items() if over > 0},
+            is_proved=found.is_proved,
+        )
+
+    def hint(self, found: Found) -> None:
+        """Let the next search begin at this answer."""
+        self.model.hint(dict(enumerate(found.values)))
+
+    def hint_starts(self) -> None:
+        """Let the first search begin at where the timeline before had things."""
+        known = [(self._starts[task.id], task.was_s) for task in self.problem.tasks if not task.is_fact]
+        self.model.hint({var.index: was for var, was in known if var.index is not None and was is not None})
+
+    def _start(self, task: Task) -> Var:
+        if task.start_s is not None:
+            return Var(None, task.start_s)
+        return self.model.var(max(0, task.earliest_s), self._horizon)
+
+    def _end(self, task: Task) -> Var:
+        return self._starts[task.id] + task.length_s
+
+    def _add_order(self, task: Task) -> None:
+        for before in (self.problem.task(step) for step in task.after):
+            if task.is_fact:
+                continue
+            gap = 0 if before.is_over else self.problem.settings.answer_s
+            self.model.not_before(self._starts[task.id], self._end(before) + gap)
+            if before.during is None:
+                self._add_standing(before, self._starts[task.id], gap)
+
+    def _add_pass(self, task: Task) -> None:
+        self.model.not_before(self._pass, self._end(task))
+        if task.is_last:
+            self._add_standing(task, self._pass, 0)
+
+    def _add_standing(self, task: Task, until: Var, gap: int) -> None:
+        weight = standing_weight(task.keeps_s)
+        stands: list[Term] = [(1, until), (-1, self._end(task))]
+        self._standing += [((weight + bool(task.uses)) * coeff, var) for coeff, var in stands]
+        if task.keeps_s is not None:
+            self._add_overrun(task, stands, max(task.keeps_s, gap), weight)
+
+    def _add_overrun(self, task: Task, terms: list[Term], most: int, weight: int) -> None:
+        over = self.model.var(0, 3 * self._horizon + abs(task.end_s))
+        self.model.at_least([(1, over), *((-coeff, var) for coeff, var in terms)], -most)
+        self._overruns.append((task.id, weight, over))
+
+    def _add_reminder(self, task: Task) -> None:
+        if task.during is None or task.is_fact:
+            return
+        due = self._starts[task.during] + task.at_s
+        self.model.not_before(self._starts[task.id], due)
+        late: list[Term] = [(1, self._starts[task.id]), (-1, due)]
+        self._add_overrun(task, late, self.problem.settings.reminder_slack_s, _REMINDER_WEIGHT)
+        self._standing += [(3 * coeff, var) for coeff, var in late]
+
+    def _add_hands(self) -> None:
+        answer, cooks = self.problem.settings.answer_s, max(1, self.problem.cooks)
+        busy = [Block(0, task.hands_until_s, 1) for task in self.problem.tasks if task.is_fact]
+        intervals = self._fixed(clamped(busy, cooks))
+        for task in self.problem.tasks:
+            if not task.is_fact and task.hands_s + answer > 0:
+                intervals.append((self.model.interval(self._starts[task.id], task.hands_s + answer), 1))
+        hands = self.problem.settings.heat_hands_s
+        for ways in self._ways:
+            for literal, _ in ways.heated:
+                interval = self.model.interval(ways.entry.heat, hands + answer, when=literal)
+                intervals.append((interval, 1))
+        self._add_capacity(intervals, cooks)
+
+    def _add_equipment(self) -> None:
+        for name in dict.fromkeys(use.equipment for task in self.problem.tasks for use in task.uses):
+            places = max(1, self.problem.place(name).places)
+            uses = [(task, min(use.places, places)) for task, use in self._uses_of(name)]
+            if sum(count for _, count in uses) <= places:
+                continue
+            facts = [Block(0, task.end_s, count) for task, count in uses if task.is_fact]
+            intervals = self._fixed(clamped(facts, places))
+            for task, count in uses:
+                if not task.is_fact and count > 0:
+                    intervals.append((self.model.interval(self._starts[task.id], task.length_s), count))
+            self._add_capacity(intervals, places)
+
+    def _uses_of(self, name: str) -> Iterator[tuple[Task, Use]]:
+        for task in self.problem.tasks:
+            for use in task.uses:
+                if use.equipment == name and not task.is_over:
+                    yield task, use
+
+    def _fixed(self, blocks: list[Block]) -> list[tuple[int, int]]:
+        return [
+            (self.model.interval(Var(None, block.start_s), block.end_s - block.start_s), block.demand)
+            for block in blocks
+        ]
+
+    def _add_capacity(self, intervals: list[tuple[int, int]], capacity: int) -> None:
+        if capacity == 1:
+            self.model.no_overlap([interval for interval, _ in intervals])
+        else:
+            demands = [demand for _, demand in intervals]
+            self.model.cumulative([interval for interval, _ in intervals], demands, capacity)
+
+    def _moves(self) -> list[Term]:
+        moves = []
+        for task in self.problem.tasks:
+            if task.was_s is not None and task.was_s >= 0 and not task.is_fact:
+                moved = self.model.var(0, 2 * self._horizon)
+                self.model.at_least([(1, moved), (-1, self._starts[task.id])], -task.was_s)
+                self.model.at_least([(1, moved), (1, self._starts[task.id])], task.was_s)
+                moves.append((_MOVE_WEIGHT, moved))
+        return moves
+
+    def _heatings(self, found: Found) -> Iterator[Heating]:
+        for ways in self._ways:
+            task, use = ways.entry.task, ways.entry.use
+            for literal, takes in ways.heated:
+                if found.of(literal) and task is not None and use is not None:
+                    is_cold = literal is ways.heated[-1][0]
+                    start = found.of(ways.entry.heat)
+                    yield Heating(task=task, use=use, start_s=start, length_s=takes, is_cold=is_cold)

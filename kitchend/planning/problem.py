@@ -1,0 +1,138 @@
+"""What there is to plan, in whole seconds from an origin: tasks, hands, equipment, hot ovens, the pass.
+
+Data only, the same for a dinner not yet begun and for the rest of one; no solver may enter. A task that has a
+`start` is a fact and is not moved; the others start at or after their `earliest`, which is never below zero.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from kitchend.core.plan import SHARED_OVEN_TOLERANCE_C, Equipment, EquipmentId, Step, StepId, Use
+from kitchend.planning.settings import PlanningSettings
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Task:
+    """A step as the planner sees it.
+
+    `length_s` is what it takes, the high end of a range. `hands_until_s` is, for a fact, when the hands are free
+    again. `after` are tasks of this problem only. `is_last` marks what is brought to the pass. `was_s` is where
+    the timeline before had its start. `is_over` is a fact that has ended: it takes nothing and is not planned.
+    """
+
+    step: Step
+    length_s: int
+    hands_s: int = 0
+    uses: tuple[Use, ...] = ()
+    after: tuple[StepId, ...] = ()
+    keeps_s: int | None = None
+    is_last: bool = False
+    during: StepId | None = None
+    at_s: int = 0
+    earliest_s: int = 0
+    start_s: int | None = None
+    hands_until_s: int = 0
+    was_s: int | None = None
+    is_over: bool = False
+
+    @property
+    def id(self) -> StepId:
+        return self.step.id
+
+    @property
+    def is_fact(self) -> bool:
+        return self.start_s is not None
+
+    @property
+    def end_s(self) -> int:
+        """When a fact ends; 0 for anything else."""
+        return 0 if self.start_s is None else self.start_s + self.length_s
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Hot:
+    """An oven that was set to a temperature: from `start_s`, there at `ready_s`, in use until `end_s`.
+
+    `waits` marks one that was heated on purpose and waits, hot, for what goes in.
+    """
+
+    oven: EquipmentId
+    celsius: float
+    start_s: int
+    ready_s: int
+    end_s: int
+    waits: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Problem:
+    """Everything a timeline is made from. `serve_s` None: the pass as early as it can be.
+
+    `used_ids` are names of heating steps that already had their call. With `ignores_heat` ovens are at any
+    temperature at once; only for asking what an oven's temperature costs.
+    """
+
+    tasks: tuple[Task, ...]
+    cooks: int = 1
+    equipment: tuple[Equipment, ...] = ()
+    serve_s: int | None = None
+    hot: tuple[Hot, ...] = ()
+    used_ids: frozenset[StepId] = frozenset()
+    ignores_heat: bool = False
+    settings: PlanningSettings = field(default_factory=PlanningSettings)
+
+    @property
+    def horizon_s(self) -> int:
+        """A moment by which everything could be done even one thing after the other."""
+        rest = sum(task.length_s + task.hands_s + self.settings.answer_s for task in self.tasks)
+        ovens = self.heat_most_s * sum(use.at is not None for task in self.tasks for use in task.uses)
+        marks = [0, self.serve_s or 0, *(task.end_s for task in self.tasks), *(h.ready_s for h in self.hot)]
+        reminders = sum(task.at_s for task in self.tasks)
+        return max(marks) + rest + ovens + reminders + 3600
+
+    @property
+    def heat_most_s(self) -> int:
+        """The longest that heating one oven, or changing its temperature, can take, waiting included."""
+        most = max((oven.preheat_s or 0 for oven in self.equipment), default=0)
+        settings = self.settings
+        return (
+            max(most, settings.preheat_s, 60 * settings.change_s_per_10c)
+            + settings.heat_wait_s
+            + settings.linger_s
+        )
+
+    def task(self, step_id: StepId) -> Task:
+        """The task of a step; KeyError if there is none."""
+        for task in self.tasks:
+            if task.id == step_id:
+                return task
+        raise KeyError(step_id)
+
+    def place(self, equipment_id: EquipmentId) -> Equipment:
+        """The equipment with this id; one place of that name if the plan does not list it."""
+        for item in self.equipment:
+            if item.id == equipment_id:
+                return item
+        return Equipment(id=equipment_id, name=equipment_id)
+
+    def preheat_s(self, oven: EquipmentId) -> int:
+        """Seconds for a cold oven to get hot; 0 for one that always is."""
+        own = self.place(oven).preheat_s
+        takes = self.settings.preheat_s if own is None else own
+        return max(takes, self.settings.heat_hands_s) if takes > 0 else 0
+
+    def change_s(self, from_c: float, to_c: float) -> int:
+        """Seconds for a hot oven to get to another temperature, up or down."""
+        least, rate = self.settings.change_least_s, self.settings.change_s_per_10c
+        return max(least, round(abs(to_c - from_c) / 10 * rate), self.settings.heat_hands_s)
+
+
+def can_share(a_c: float, b_c: float) -> bool:
+    """Whether two uses may be in one oven at the same time, going by their temperatures."""
+    return abs(a_c - b_c) <= SHARED_OVEN_TOLERANCE_C + 1e-9
+
+
+def standing_weight(keeps_s: int | None) -> int:
+    """How much a second of standing matters: 20 for what is served at once, 1 for what keeps for hours."""
+    return 1 if keeps_s is None else max(1, min(20, round(7200 / (keeps_s + 360))))

@@ -1,0 +1,172 @@
+"""The one door to CP-SAT: integer variables, linear rows, intervals, no-overlap, cumulative, one objective.
+
+No kitchen word may enter. OR-Tools' own modelling layer pulls in pandas (40 MB and a fifth of a second for
+nothing used here), so the model is written into its protobuf through `cp_model_helper`, the compiled half
+of OR-Tools. It is imported when the first model is made. One worker and a fixed seed: the same model
+gives the same answer.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+_INFINITE = 2**62
+
+
+@dataclass(frozen=True, slots=True)
+class Var:
+    """An integer variable plus a constant; without an index only the constant."""
+
+    index: int | None
+    offset: int = 0
+
+    def __add__(self, seconds: int) -> Var:
+        return Var(self.index, self.offset + seconds)
+
+    def __sub__(self, seconds: int) -> Var:
+        return Var(self.index, self.offset - seconds)
+
+
+Term = tuple[int, Var]
+"""A coefficient and what it multiplies."""
+
+
+class Model:
+    """A constraint model that is built once and may be searched several times."""
+
+    def __init__(self) -> None:
+        from ortools.sat.python import cp_model_helper
+
+        self._sat: Any = cp_model_helper
+        self._proto: Any = cp_model_helper.CpModelProto()
+        self._true: Var | None = None
+
+    def var(self, low: int, high: int) -> Var:
+        """A new integer variable in [low, high]."""
+        self._proto.variables.add().domain.extend([low, high])
+        return Var(len(self._proto.variables) - 1)
+
+    def bool_var(self) -> Var:
+        """A new variable that is 0 or 1."""
+        return self.var(0, 1)
+
+    @property
+    def true(self) -> Var:
+        """A literal that always holds."""
+        if self._true is None:
+            self._true = self.var(1, 1)
+        return self._true
+
+    def at_least(self, terms: Iterable[Term], low: int, *, when: Sequence[Var] = ()) -> None:
+        """The terms add up to `low` or more, whenever all of `when` hold."""
+        indices, coeffs, constant = _flat(terms)
+        row = self._constraint(when)
+        row.linear.vars.extend(indices)
+        row.linear.coeffs.extend(coeffs)
+        row.linear.domain.extend([low - constant, _INFINITE])
+
+    def not_before(self, later: Var, earlier: Var, *, when: Sequence[Var] = ()) -> None:
+        """`later` is at or after `earlier`, whenever all of `when` hold."""
+        self.at_least([(1, later), (-1, earlier)], 0, when=when)
+
+    def exactly_one(self, literals: Sequence[Var]) -> None:
+        """One of the literals holds and no other."""
+        self._constraint(()).exactly_one.literals.extend([_index(literal) for literal in literals])
+
+    def not_all(self, literals: Sequence[Var]) -> None:
+        """At least one of the literals does not hold."""
+        self._constraint(()).bool_or.literals.extend([-_index(literal) - 1 for literal in literals])
+
+    def interval(self, start: Var, size: int, *, when: Var | None = None) -> int:
+        """A stretch of `size` from `start`, there only if `when` holds; its number for the rows below."""
+        row = self._constraint(() if when is None else (when,))
+        _expression(row.interval.start, start)
+        _expression(row.interval.end, start + size)
+        row.interval.size.offset = size
+        return len(self._proto.constraints) - 1
+
+    def no_overlap(self, intervals: Sequence[int]) -> None:
+        """No two of these stretches have a moment in common."""
+        self._constraint(()).no_overlap.intervals.extend(list(intervals))
+
+    def cumulative(self, intervals: Sequence[int], demands: Sequence[int], capacity: int) -> None:
+        """At no moment do the stretches there together demand more than the capacity."""
+        row = self._constraint(()).cumulative
+        row.intervals.extend(list(intervals))
+        for demand in demands:
+            row.demands.add().offset = demand
+        row.capacity.offset = capacity
+
+    def minimize(self, terms: Iterable[Term]) -> None:
+        """Replace the objective."""
+        indices, coeffs, _ = _flat(terms)
+        self._proto.clear_objective()
+        self._proto.objective.vars.extend(indices)
+        self._proto.objective.coeffs.extend(coeffs)
+
+    def hint(self, values: Mapping[int, int]) -> None:
+        """Where the next search should look first: values by variable index."""
+        self._proto.clear_solution_hint()
+        self._proto.solution_hint.vars.extend(list(values))
+        self._proto.solution_hint.values.extend(list(values.values()))
+
+    def solve(self, *, effort: float, seconds: float) -> Found | None:
+        """The best solution within the limits, or None if there is none (or none was found)."""
+        parameters = self._sat.SatParameters()
+        parameters.num_workers = 1
+        parameters.random_seed = 7
+        parameters.max_deterministic_time = effort
+        parameters.max_time_in_seconds = seconds
+        wrapper = self._sat.SolveWrapper()
+        wrapper.set_parameters(parameters)
+        response = wrapper.solve(self._proto)
+        status = self._sat.CpSolverStatus
+        if response.status not in (status.OPTIMAL, status.FEASIBLE):
+            return None
+        return Found(tuple(response.solution), response.status == status.OPTIMAL)
+
+    def _constraint(self, when: Sequence[Var]) -> Any:
+        row = self._proto.constraints.add()
+        row.enforcement_literal.extend([_index(literal) for literal in when])
+        return row
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """A solution: the value of each variable by index, and whether nothing better exists."""
+
+    values: tuple[int, ...]
+    is_proved: bool
+
+    def of(self, var: Var) -> int:
+        """What an expression comes to in this solution."""
+        return var.offset + (0 if var.index is None else self.values[var.index])
+
+    def total(self, terms: Iterable[Term]) -> int:
+        """What a sum of terms comes to in this solution."""
+        return sum(coeff * self.of(var) for coeff, var in terms)
+
+
+def _flat(terms: Iterable[Term]) -> tuple[list[int], list[int], int]:
+    sums: dict[int, int] = {}
+    constant = 0
+    for coeff, var in terms:
+        constant += coeff * var.offset
+        if var.index is not None:
+            sums[var.index] = sums.get(var.index, 0) + coeff
+    return list(sums), list(sums.values()), constant
+
+
+def _index(literal: Var) -> int:
+    if literal.index is None or literal.offset:
+        raise ValueError("a literal is a variable of its own")
+    return literal.index
+
+
+def _expression(row: Any, var: Var) -> None:
+    row.offset = var.offset
+    if var.index is not None:
+        row.vars.append(var.index)
+        row.coeffs.append(1)

@@ -1,0 +1,187 @@
+"""From a Plan, or a dinner half done, to a Problem. The only place where steps' states turn into facts.
+
+What has ended is a fact and takes nothing. What is on, held or up has its end from `core.progress`, the one
+place that says when a step will end. What was called stays called. The rest may be planned, from now.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+
+from kitchend.core.clock import Now, WallTime
+from kitchend.core.plan import Plan, Step, StepId
+from kitchend.core.progress import expected_end
+from kitchend.core.state import DinnerState
+from kitchend.core.steps import StepState
+from kitchend.planning.heating import hot_facts
+from kitchend.planning.problem import Problem, Task
+from kitchend.planning.settings import PlanningSettings
+
+_RUNNING = (StepState.ON, StepState.HELD, StepState.UP)
+
+
+def origin_of(now: Now) -> WallTime:
+    """The whole second at or after now; every planned time is so many seconds from it."""
+    return WallTime(math.ceil(now.wall.epoch_s), now.wall.offset_s)
+
+
+def problem_of_plan(plan: Plan, serve_s: int | None, settings: PlanningSettings) -> Problem:
+    """The problem of a dinner of which nothing has happened yet."""
+    return Problem(
+        tasks=tuple(_linked(plan.steps)),
+        cooks=plan.cooks,
+        equipment=plan.equipment,
+        serve_s=serve_s,
+        settings=settings,
+    )
+
+
+def problem_of_rest(state: DinnerState, now: Now, settings: PlanningSettings) -> Problem:
+    """The problem of everything not yet on, with what is true now as facts."""
+    if state.plan is None:
+        raise ValueError("no dinner is on")
+    origin = origin_of(now)
+    facts = _Facts(state, now, origin, settings)
+    steps = [step for step in state.plan.steps if state.state_of(step.id) is not StepState.DROPPED]
+    tasks = [facts.of(task) for task in _linked(_without_dropped(state, state.plan.steps, steps))]
+    heated = [step for step in state.added if state.state_of(step.id) is not StepState.WAITING]
+    running = [step for step in heated if not state.record_of(step.id).has_ended]
+    tasks += [facts.of(_task(step, (), is_last=False)) for step in running]
+    called = _with_called(tasks, state, settings)
+    return Problem(
+        tasks=called,
+        cooks=state.plan.cooks,
+        equipment=state.plan.equipment,
+        serve_s=None if state.serve is None else math.floor(state.serve - origin),
+        hot=hot_facts(state, called, facts.seconds),
+        used_ids=frozenset(step.id for step in heated),
+        settings=settings,
+    )
+
+
+def _linked(steps: Sequence[Step]) -> Iterable[Task]:
+    """Tasks of these steps, following only each other; a reminder past its step's planned end is left out."""
+    known = {step.id: step for step in steps if _is_wanted(step, steps)}
+    followed = {before for step in known.values() if step.during is None for before in step.after}
+    for step in known.values():
+        after = [before for before in step.after if before in known]
+        hosts = [host for before in after if (host := known[before].during) is not None and host in known]
+        is_last = step.id not in followed and step.during is None
+        yield _task(step, tuple(dict.fromkeys((*after, *hosts))), is_last=is_last)
+
+
+def _is_wanted(step: Step, steps: Sequence[Step]) -> bool:
+    if step.during is None:
+        return True
+    host = next((other for other in steps if other.id == step.during), None)
+    return host is not None and (step.at_s or 0) < max(host.takes.high_s, host.hands_s)
+
+
+def _task(step: Step, after: tuple[StepId, ...], *, is_last: bool) -> Task:
+    return Task(
+        step=step,
+        length_s=max(step.takes.high_s, step.hands_s),
+        hands_s=step.hands_s,
+        uses=step.uses,
+        after=after,
+        keeps_s=step.keeps_s,
+        is_last=is_last,
+        during=step.during,
+        at_s=step.at_s or 0,
+    )
+
+
+def _without_dropped(state: DinnerState, plan: Sequence[Step], steps: Sequence[Step]) -> list[Step]:
+    """The steps left, each following what its dropped predecessors followed; reminders go with their step."""
+    every = {step.id: step for step in plan}
+    left = {step.id for step in steps}
+
+    def real(before: StepId, seen: frozenset[StepId]) -> tuple[StepId, ...]:
+        if before in left or before not in every or before in seen:
+            return (before,)
+        nearer = seen | {before}
+        return tuple(root for further in every[before].after for root in real(further, nearer))
+
+    kept = [step for step in steps if step.during is None or step.during in left]
+    return [
+        replace(
+            step,
+            after=tuple(dict.fromkeys(root for before in step.after for root in real(before, frozenset()))),
+        )
+        for step in kept
+    ]
+
+
+@dataclass(frozen=True, slots=True)
+class _Facts:
+    """What has happened, as seconds from the origin."""
+
+    state: DinnerState
+    now: Now
+    origin: WallTime
+    settings: PlanningSettings
+
+    def of(self, task: Task) -> Task:
+        """The task with what has happened to its step."""
+        record = self.state.record_of(task.id)
+        if record.has_ended:
+            return self._over(task)
+        if record.state in _RUNNING:
+            return self._running(task)
+        if record.state is StepState.CALLED:
+            return self._called(task)
+        return replace(task, was_s=self._was_s(task.id))
+
+    def seconds(self, instant_s: float) -> int:
+        """A running-time instant as seconds from the origin, rounded up."""
+        since_now = instant_s - self.now.instant.s
+        return math.ceil(since_now + (self.now.wall.epoch_s - self.origin.epoch_s))
+
+    def _over(self, task: Task) -> Task:
+        ended = self.state.record_of(task.id).ended_at
+        end = 0 if ended is None else min(0, self.seconds(ended.s))
+        return replace(task, start_s=end, length_s=0, hands_until_s=0, is_over=True)
+
+    def _running(self, task: Task) -> Task:
+        record = self.state.record_of(task.id)
+        on_at = record.called_at or record.on_at or self.now.instant
+        start = min(0, self.seconds(on_at.s))
+        end = max(0, self.seconds(expected_end(self.state, task.step, self.now).s))
+        if task.step.is_hands_only:
+            end = max(end, self.settings.soon_s)
+        hands = min(end, start + task.hands_s) if record.state is StepState.ON else 0
+        return replace(task, start_s=start, length_s=end - start, hands_until_s=max(0, hands))
+
+    def _called(self, task: Task) -> Task:
+        """Called and not yet on: from now, unless something before it is itself still to be planned."""
+        return replace(task, start_s=0, hands_until_s=task.hands_s)
+
+    def _was_s(self, step: StepId) -> int | None:
+        planned = None if self.state.timeline is None else self.state.timeline.of(step)
+        return None if planned is None else round(planned.start - self.origin)
+
+
+def _with_called(tasks: list[Task], state: DinnerState, settings: PlanningSettings) -> tuple[Task, ...]:
+    """Called steps end one after the other where one cook must do them; one whose turn is not yet is planned."""
+    known = {task.id: task for task in tasks}
+    busy = max((task.hands_until_s for task in tasks if not _is_called(state, task)), default=0)
+    for task in sorted((t for t in tasks if _is_called(state, t)), key=lambda t: _called_at(state, t)):
+        before = [known[step] for step in task.after]
+        if any(not other.is_fact for other in before):
+            known[task.id] = replace(task, start_s=None, hands_until_s=0, was_s=0)
+            continue
+        begins = max([busy, *(other.end_s for other in before)])
+        busy = begins + task.hands_s + settings.answer_s
+        known[task.id] = replace(task, length_s=begins + task.length_s, hands_until_s=begins + task.hands_s)
+    return tuple(known.values())
+
+
+def _is_called(state: DinnerState, task: Task) -> bool:
+    return state.state_of(task.id) is StepState.CALLED
+
+
+def _called_at(state: DinnerState, task: Task) -> float:
+    called = state.record_of(task.id).called_at
+    return 0.0 if called is None else called.s
