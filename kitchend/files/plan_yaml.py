@@ -72,12 +72,12 @@ def check_plan(path: Path | str) -> Checked:
     try:
         root = load_nodes(Path(path))
     except PlanError as error:
-        return Checked(file=str(path), plan=None, problems=error.problems)
+        return Checked(file=error.problems[0].file, plan=None, problems=error.problems)
     complaints = Complaints(str(path))
     plan = _read_root(root, complaints)
     problems = complaints.problems
     return Checked(
-        file=str(path),
+        file=complaints.file,
         plan=None if problems else plan,
         problems=problems,
         warnings=complaints.warnings,

@@ -1,0 +1,58 @@
+"""What `kitchend check` shows of one or more plan files: lines for people, a dict for `--json`.
+
+Further warnings, such as names the listener cannot hear, come from whoever found them and are put beside the
+reader's own. The keys of the JSON are relied on by other programs: more may be added, none taken away.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import asdict
+
+from kitchend.errors import Problem
+from kitchend.files.plan_yaml import Checked
+
+
+def check_json(checked: Sequence[Checked], further: Iterable[Problem] = ()) -> dict[str, object]:
+    """The files' problems and warnings in one: {"ok", "problems", "warnings"}; "ok" is false with a problem."""
+    return {
+        "ok": all(one.is_ok for one in checked),
+        "problems": [asdict(problem) for one in checked for problem in one.problems],
+        "warnings": [asdict(warning) for warning in _warnings(checked, further)],
+    }
+
+
+def check_text(checked: Sequence[Checked], further: Iterable[Problem] = ()) -> str:
+    """A line a file, its problems and doubts below it, each as FILE:LINE:COLUMN: FIELD: message (hint)."""
+    more = list(further)
+    return "\n".join(line for one in checked for line in _lines(one, more))
+
+
+def _warnings(checked: Sequence[Checked], further: Iterable[Problem]) -> list[Problem]:
+    own = [warning for one in checked for warning in one.warnings]
+    return list(dict.fromkeys([*own, *further]))
+
+
+def _lines(one: Checked, further: Iterable[Problem]) -> list[str]:
+    doubts = _warnings([one], (warning for warning in further if warning.file == one.file))
+    return [
+        f"{one.file}: {_summary(one, len(doubts))}",
+        *(f"  wrong: {problem}" for problem in one.problems),
+        *(f"  doubtful: {doubt}" for doubt in doubts),
+    ]
+
+
+def _summary(one: Checked, doubts: int) -> str:
+    found = ", ".join(
+        _counted(count, word) for count, word in ((len(one.problems), "problem"), (doubts, "doubt")) if count
+    )
+    if one.plan is None:
+        return found
+    names = {(step.dish, step.name) for step in one.plan.iter_steps()}
+    size = f"{_counted(len(one.plan.dishes), 'dish')}, {_counted(len(names), 'step')}"
+    return f"{one.plan.name}, {size}: {found or 'fine'}"
+
+
+def _counted(count: int, word: str) -> str:
+    plural = f"{word}es" if word == "dish" else f"{word}s"
+    return f"{count} {word if count == 1 else plural}"
