@@ -1,0 +1,141 @@
+"""Recognised or typed text -> Command or Unclear. Reads with the full phrasebook of the dinner, whatever its state.
+
+Which step a name means, and whether it may be done, is for the dinner. Any text gives a value, never an
+exception. Digits, units and signs of typed lines are turned into the words the phrasebook knows.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from kitchend.core.clock import TimeOfDay
+from kitchend.core.commands import (
+    Command,
+    GiveTime,
+    MovePassBy,
+    ReadingSaid,
+    RemindIn,
+    Said,
+    StepSaid,
+    TimeNew,
+    Unclear,
+)
+from kitchend.core.names import spoken
+from kitchend.core.numbers import clock_texts
+from kitchend.core.phrases import full_book, tokens_of
+from kitchend.core.state import DinnerState
+
+MOST_WORDS = 40
+"""No command is longer; what is longer is chatter and is not read at all."""
+
+_CLOCK = re.compile(r"\b(\d{1,2})[:.](\d{2})(?!\d)\s*(?:([ap])\.?\s?m\b\.?)?")
+_HOUR = re.compile(r"\b(\d{1,2})\s*([ap])\.?\s?m\b\.?")
+_DECIMAL = re.compile(r"(\d)[.,](\d)(?!\d)")
+_UNITS = (
+    (re.compile(r"(\d)\s*(?:°|º|deg\b)\s*"), r"\1 degrees "),
+    (re.compile(r"((?:\d|degrees)\s*)c\b"), r"\1 celsius"),
+    (re.compile(r"((?:\d|degrees)\s*)f\b"), r"\1 fahrenheit"),
+    (re.compile(r"(\d)\s*(?:hrs?|h)\b"), r"\1 hours"),
+    (re.compile(r"(\d)\s*(?:mins?|m)\b"), r"\1 minutes"),
+    (re.compile(r"(\d)\s*(?:secs?|s)\b"), r"\1 seconds"),
+    (re.compile(r"\b1 (hour|minute|second)s\b"), r"1 \1"),
+)
+_IDLE = frozenset("um uh er erm please just so well".split())
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Understood:
+    """What a text means, and whether it began with the address phrase."""
+
+    command: Command | Unclear
+    is_addressed: bool
+
+
+def understand(text: str, state: DinnerState) -> Understood:
+    """What a text means to this dinner; Unclear when it fits nothing that can be said about it."""
+    tokens, is_addressed = _without_address(tokens_of(words_of_text(text)), state.manners.address)
+    return Understood(command=_command(tokens, text, state), is_addressed=is_addressed)
+
+
+def _without_address(tokens: tuple[str, ...], address: str) -> tuple[tuple[str, ...], bool]:
+    start = tokens_of(spoken(address))
+    is_addressed = bool(start) and tokens[: len(start)] == start
+    return (tokens[len(start) :] if is_addressed else tokens), is_addressed
+
+
+def _command(tokens: tuple[str, ...], text: str, state: DinnerState) -> Command | Unclear:
+    if not tokens or len(tokens) > MOST_WORDS:
+        return Unclear(text=text)
+    book = full_book(state)
+    busy = tuple(token for token in tokens if token not in _IDLE)
+    for words in dict.fromkeys((tokens, busy)):
+        found = next(book.readings(words), None)
+        if found is not None:
+            return found
+    return Unclear(text=text)
+
+
+def words_of_text(text: str) -> str:
+    """A line as the words that would be said for it: "5 min" is "five minutes", "7:30" is "seven thirty"."""
+    line = _CLOCK.sub(_clock_words, text.lower())
+    line = _HOUR.sub(_clock_words, line)
+    line = _DECIMAL.sub(r"\1 point \2", line)
+    for unit, words in _UNITS:
+        line = unit.sub(words, line)
+    return spoken(line)
+
+
+def _clock_words(match: re.Match[str]) -> str:
+    *numbers, half = match.groups()
+    hour, minute = int(numbers[0]), int(numbers[1]) if len(numbers) > 1 else 0
+    if half and 1 <= hour <= 12:
+        hour = hour % 12 + (12 if half == "p" else 0)
+    if hour > 23 or minute > 59:
+        return match[0]
+    return f" {clock_texts(TimeOfDay(hour, minute))[-1 if minute == 0 else 0]} "
+
+
+def intent_name(command: Command | Unclear) -> str:
+    """The command's name for other programs: heard, step, start, finish, time_left, …"""
+    if isinstance(command, StepSaid):
+        return {Said.NAME: "step", Said.ON: "start", Said.DONE: "finish"}[command.how]
+    return _NAMES[type(command).__name__]
+
+
+_NAMES = {
+    "HeardIt": "heard",
+    "AskTimeLeft": "time_left",
+    "AskNext": "next",
+    "AskOn": "what_is_on",
+    "AskPass": "pass",
+    "AskOnTime": "on_time",
+    "SayAgain": "say_again",
+    "GiveTime": "give_time",
+    "Hold": "hold",
+    "CarryOn": "carry_on",
+    "Drop": "drop",
+    "TimeNew": "time_new",
+    "RemindIn": "remind",
+    "ReadingSaid": "reading",
+    "StartDinner": "start_dinner",
+    "MovePassBy": "move_pass",
+    "MovePassTo": "move_pass",
+    "Undo": "undo",
+    "Quiet": "quiet",
+    "Yes": "yes",
+    "No": "no",
+    "Pick": "pick",
+    "Unclear": "unclear",
+}
+
+
+def slots(command: Command | Unclear) -> Mapping[str, str | float | None]:
+    """The command's name, minutes and degrees for other programs; None where it has none."""
+    minutes = degrees = None
+    if isinstance(command, GiveTime | MovePassBy | TimeNew | RemindIn):
+        minutes = command.seconds / 60
+    if isinstance(command, ReadingSaid):
+        degrees = command.degrees
+    return {"step": getattr(command, "name", None), "minutes": minutes, "degrees": degrees}

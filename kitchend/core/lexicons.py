@@ -1,0 +1,218 @@
+"""What may fill the slots of the phrasebook: numbers in their range, names with their verbs, common kitchen things.
+
+Two ranges of everything: plausible, for listeners (a pass on five minutes, a core of 20 to 110 degrees), and
+full, for reading any text. The plausible one is always part of the full one.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Hashable, Iterable, Mapping
+from functools import cache, lru_cache
+
+from kitchend.core.clock import TimeOfDay
+from kitchend.core.grammar import Entry, Lexicon
+from kitchend.core.names import Action, Names, spoken, without_articles
+from kitchend.core.numbers import HALF_HOUR_S, HOUR_S, clock_texts, duration_texts, number_texts, words_of
+from kitchend.core.quantities import Scale
+from kitchend.core.verbs import is_plural
+
+Weights = Mapping[str, float]
+"""How likely each name is to be said; names not in it are not expected."""
+
+PLAUSIBLE_MINUTES = (*range(1, 21), *range(25, 65, 5), 75, 90, 120)
+COMMON_MINUTES = frozenset({1, 2, 3, 4, 5, 10, 15, 20, 30})
+CORE_DEGREES = {Scale.CELSIUS: range(20, 111), Scale.FAHRENHEIT: range(70, 231)}
+HEATED_DEGREES = {Scale.CELSIUS: range(50, 301, 5), Scale.FAHRENHEIT: range(120, 551, 5)}
+
+COMMON_THINGS = (
+    "eggs pasta rice bread pizza cake tea coffee potatoes beans oven water sauce soup dough steak toast"
+).split()
+"""What cooks put a timer on that no plan names."""
+
+CHORES = ("check the oven", "turn the bread", "stir the sauce", "open the wine", "set the table", "light the candles")
+"""What cooks want to be reminded of that no plan names."""
+
+_LESS, _RARE, _SECOND_WORDING = 0.5, 0.2, 0.3
+
+
+def _falling(texts: Iterable[str], value: Hashable, weight: float) -> list[Entry]:
+    """The first wording at full weight, the others less."""
+    return [Entry(text, value, weight * (_SECOND_WORDING if i else 1.0)) for i, text in enumerate(texts)]
+
+
+@cache
+def durations(is_full: bool) -> Lexicon:
+    """Durations in seconds."""
+    seconds = _full_seconds() if is_full else tuple(60 * n for n in PLAUSIBLE_MINUTES)
+    entries: list[Entry] = []
+    for s in seconds:
+        texts = duration_texts(s)
+        weight = 2.0 if s // 60 in COMMON_MINUTES else 1.0
+        entries += _falling(texts if is_full else texts[:2], s, weight)
+    return Lexicon(entries)
+
+
+def _full_seconds() -> tuple[int, ...]:
+    plain = {60 * n for n in range(1, 301)} | {HOUR_S * n for n in range(1, 25)}
+    halves = {60 * n + 30 for n in range(1, 31)} | set(range(1, 121))
+    return tuple(sorted(plain | halves | {HOUR_S * h + 300 * m for h in range(5, 13) for m in range(12)}))
+
+
+@cache
+def counts(is_full: bool) -> Lexicon:
+    """Numbers of minutes above one, in seconds, as in "five more minutes"."""
+    minutes = range(2, 301) if is_full else PLAUSIBLE_MINUTES[1:]
+    return Lexicon(
+        Entry(text, 60 * n, 2.0 if n in COMMON_MINUTES else 1.0)
+        for n in minutes
+        for text in (number_texts(n) if is_full else number_texts(n)[:1])
+    )
+
+
+MORE = Lexicon(
+    (
+        Entry("one more minute", 60, 3.0),
+        Entry("a couple more minutes", 120),
+        Entry("half an hour more", HALF_HOUR_S),
+        Entry("one more hour", HOUR_S, _RARE),
+    )
+)
+"""More time in words that have no number of minutes in them."""
+
+
+@cache
+def spans(is_full: bool) -> Lexicon:
+    """Durations as they stand before a word: "a ten minute timer"."""
+    minutes = range(1, 301) if is_full else PLAUSIBLE_MINUTES
+    plain = [Entry(f"{words_of(n)} minute", 60 * n) for n in minutes]
+    hours = [Entry(f"{words_of(n)} hour", HOUR_S * n) for n in (range(1, 25) if is_full else (1, 2))]
+    return Lexicon([*plain, *hours, Entry("half hour", HALF_HOUR_S)])
+
+
+@cache
+def degrees(is_full: bool, scale: Scale, is_core: bool, around: int | None = None) -> Lexicon:
+    """Temperatures as said; those up to 25 below and 5 above `around` are likelier."""
+    if is_full:
+        return Lexicon(Entry(text, n) for n in range(1000) for text in number_texts(n))
+    found = []
+    for n in (CORE_DEGREES if is_core else HEATED_DEGREES)[scale]:
+        is_near = around is not None and around - 25 <= n <= around + 5
+        found += _falling(number_texts(n)[:2], n, 3.0 if is_near else 1.0)
+    return Lexicon(found)
+
+
+FRACTIONS = Lexicon(
+    [Entry("and a half", 0.5)] + [Entry(f"point {words_of(n)}", n / 10) for n in range(10)],
+)
+"""Parts of a degree; read when typed, not listened for."""
+
+
+def scale_words(own: Scale) -> Lexicon:
+    """The scales by name, each as factor and shift into the plan's own."""
+    celsius = (1.0, 0.0) if own is Scale.CELSIUS else (1.8, 32.0)
+    fahrenheit = (1.0, 0.0) if own is Scale.FAHRENHEIT else (1 / 1.8, -32 / 1.8)
+    words = (("celsius", celsius), ("centigrade", celsius), ("fahrenheit", fahrenheit))
+    return Lexicon(Entry(word, change) for word, change in words)
+
+
+@lru_cache(maxsize=32)
+def clock(is_full: bool, around: TimeOfDay | None = None) -> Lexicon:
+    """Clock times. Plausible are those on five minutes, from two hours before `around` to three after it."""
+    if is_full:
+        return Lexicon(
+            Entry(text, TimeOfDay(hour, minute))
+            for hour in range(24)
+            for minute in range(60)
+            for text in clock_texts(TimeOfDay(hour, minute))
+        )
+    entries: list[Entry] = []
+    for hour in _hours_around(around):
+        for minute in range(0, 60, 5):
+            weight = 2.0 if minute % 15 == 0 else 1.0
+            entries += _clock_entries(TimeOfDay(hour, minute), weight)
+    return Lexicon(entries)
+
+
+def _hours_around(around: TimeOfDay | None) -> tuple[int, ...]:
+    return tuple(range(12, 24)) if around is None else tuple((around.hour + h) % 24 for h in range(-2, 4))
+
+
+def _clock_entries(time: TimeOfDay, weight: float) -> list[Entry]:
+    """As on the dial; the 24-hour wording too, seldom and on the quarter only."""
+    dial = TimeOfDay((time.hour - 1) % 12 + 1, time.minute)
+    texts = clock_texts(dial)
+    kept = [Entry(text, dial, weight) for text in texts[:2]]
+    if time.hour > 12 and time.minute in (15, 30, 45):
+        kept += [Entry(text, time, _RARE) for text in clock_texts(time)]
+    return kept
+
+
+def both_ways(name: str, value: Hashable, weight: float) -> list[Entry]:
+    """A name as written and, less likely, without its articles."""
+    bare = without_articles(name)
+    return _falling((name,) if bare == name else (name, bare), value, weight)
+
+
+_SHAPES = {
+    "{group}_is": ("is", "are", "{name} {verb}"),
+    "is_{group}": ("is", "are", "{verb} the {name}"),
+    "{group}_has": ("has", "have", "{name} {verb}"),
+    "has_{group}": ("has", "have", "{verb} the {name}"),
+    "does_{group}": ("does", "do", "{verb} the {name}"),
+    "{group}_needs": ("needs", "need", "{name} {verb}"),
+}
+
+
+def verbed(group: str, weights: Weights, is_full: bool) -> dict[str, Lexicon]:
+    """The names as they are and joined to each verb that agrees; to both numbers of it when `is_full`."""
+    found = {group: plain(weights)}
+    for key, (one, many, shape) in _SHAPES.items():
+        found[key.format(group=group)] = Lexicon(
+            Entry(shape.format(name=name, verb=verb), name, weight)
+            for name, weight in weights.items()
+            for verb in ((one, many) if is_full else (many if is_plural(name) else one,))
+        )
+    return found
+
+
+def plain(weights: Weights) -> Lexicon:
+    """Names as they are."""
+    return Lexicon(Entry(name, name, weight) for name, weight in weights.items())
+
+
+def menu(plans: Iterable[str]) -> Lexicon:
+    """The plans that may be started, each by its name as written."""
+    return Lexicon(Entry(spoken(name), name) for name in plans if spoken(name))
+
+
+def numbers(is_full: bool, around: TimeOfDay | None) -> dict[str, Lexicon]:
+    """The lexicons of durations and clock times."""
+    return {
+        "minutes": durations(is_full),
+        "count": counts(is_full),
+        "more": MORE,
+        "spans": spans(is_full),
+        "clock": clock(is_full, around),
+    }
+
+
+def actions(names: Names, weights: Weights, is_full: bool) -> dict[str, Lexicon]:
+    """The lexicons of steps named by what is done: as an order, as done, after "I've", as being done."""
+    shapes: dict[str, list[Entry]] = {"action": [], "done": [], "past": [], "doing": []}
+    for name, weight in weights.items():
+        action = names.actions[name]
+        shapes["action"] += both_ways(name, name, weight)
+        for word in action.done:
+            shapes["done"] += _reported(action, word, weight, is_full)
+            shapes["past"] += both_ways(f"{word} the {action.thing}", name, weight)
+        for word in action.doing:
+            shapes["doing"] += both_ways(f"{word} the {action.thing}", name, weight)
+    return {key: Lexicon(entries) for key, entries in shapes.items()}
+
+
+def _reported(action: Action, word: str, weight: float, is_full: bool) -> Iterable[Entry]:
+    """ "greens steamed", "greens are steamed"."""
+    yield Entry(f"{action.thing} {word}", action.name, weight)
+    verbs = ("is", "are") if is_full else ("are" if is_plural(action.thing) else "is",)
+    for verb in verbs:
+        yield Entry(f"{action.thing} {verb} {word}", action.name, weight * _LESS)

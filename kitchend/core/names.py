@@ -1,0 +1,225 @@
+"""Every spoken name of a dinner and what it may mean: steps, dishes, equipment, timers.
+
+A name is said in lower-case words; articles never matter when it is looked up. One name may mean several
+steps: which is meant is for the dinner, which knows what was called last. Nothing here guesses.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import dataclass, field
+from functools import lru_cache
+
+from kitchend.core.grammar import ARTICLES
+from kitchend.core.numbers import LARGEST, words_of
+from kitchend.core.plan import Dish, DishId, EquipmentId, Plan, Step, StepId
+from kitchend.core.quantities import Scale
+from kitchend.core.state import DinnerState
+from kitchend.core.timers import Timer, TimerId
+from kitchend.core.verbs import Imperative, gerund, participle, taken_apart
+
+_LETTERS = str.maketrans(
+    "àáâãäåçèéêëìíîïñòóôõöøùúûüýÿšžěčř’‘`-/_",
+    "aaaaaaceeeeiiiinoooooouuuuyyszecr'''   ",
+    "\u0301\u0300\u0302\u0308\u0303",
+) | {ord("œ"): "oe", ord("æ"): "ae", ord("ß"): "ss", ord("&"): " and ", ord("½"): " half ", ord("ø"): "o"}
+_WORD = re.compile(r"\d+|[a-z][a-z']*")
+
+
+def spoken(text: str) -> str:
+    """The words of a text as they are said: lower case, digits and hyphens as words, other signs left out."""
+    found: list[str] = _WORD.findall(text.lower().translate(_LETTERS))
+    return " ".join(filter(None, (_said(word) for word in found)))
+
+
+def _said(token: str) -> str:
+    if not token.isdigit():
+        return token.rstrip("'")
+    return words_of(int(token)) if int(token) <= LARGEST else " ".join(words_of(int(digit)) for digit in token)
+
+
+def without_articles(name: str) -> str:
+    """The name as it is looked up."""
+    return " ".join(word for word in name.split() if word not in ARTICLES)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Meaning:
+    """What a spoken name may mean: steps in the order of the plan, and perhaps equipment, a timer, a dish."""
+
+    steps: tuple[StepId, ...] = ()
+    equipment: EquipmentId | None = None
+    timer: TimerId | None = None
+    dish: DishId | None = None
+
+    def and_also(self, other: Meaning) -> Meaning:
+        """Both meanings in one."""
+        return Meaning(
+            steps=tuple(dict.fromkeys(self.steps + other.steps)),
+            equipment=self.equipment or other.equipment,
+            timer=self.timer or other.timer,
+            dish=self.dish or other.dish,
+        )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Action:
+    """A step named by what is done ("take the chicken out") and what that name can be turned into.
+
+    `thing` is what it is done to, empty if the name says none; then there are no other shapes. `done` are
+    participles ("taken out"), `doing` gerunds ("taking out").
+    """
+
+    name: str
+    steps: tuple[StepId, ...]
+    thing: str = ""
+    done: tuple[str, ...] = ()
+    doing: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class Names:
+    """All spoken names of a dinner. `actions` name steps by what is done, `things` by what it is done to.
+
+    The keys of `things` and `meanings` have no articles, those of `actions` are as written. Made once a dinner
+    and compared by identity, so that what depends on it can be kept.
+    """
+
+    plan: Plan | None = None
+    steps: tuple[Step, ...] = ()
+    actions: Mapping[str, Action] = field(default_factory=dict)
+    things: Mapping[str, Meaning] = field(default_factory=dict)
+    equipment: Mapping[str, EquipmentId] = field(default_factory=dict)
+    meanings: Mapping[str, Meaning] = field(default_factory=dict)
+
+    def meaning(self, name: str) -> Meaning:
+        """What a name may mean; nothing if it is no name of this dinner."""
+        return self.meanings.get(without_articles(spoken(name)), Meaning())
+
+
+def meaning(name: str, state: DinnerState) -> Meaning:
+    """What a spoken name may mean now; an empty Meaning if it is no name of this dinner.
+
+    A dish name means all its steps in order, a step name that step and its repeats.
+    """
+    return names_of(state).meaning(name)
+
+
+def spoken_names(state: DinnerState) -> Mapping[str, Meaning]:
+    """Every spoken name, as written and without articles, with what it may mean."""
+    names = names_of(state)
+    written = {name: names.meaning(name) for name in (*names.actions, *names.things, *names.equipment)}
+    return {**names.meanings, **written}
+
+
+def names_of(state: DinnerState) -> Names:
+    """The names of the dinner that is on; with none on, those of the timers alone."""
+    asked_for = tuple(timer for timer in state.timers if timer.step is None)
+    named = tuple((timer.id, spoken(timer.name)) for timer in asked_for)
+    return _names(state.plan, state.steps, named)
+
+
+@lru_cache(maxsize=8)
+def _names(plan: Plan | None, steps: tuple[Step, ...], timers: tuple[tuple[TimerId, str], ...]) -> Names:
+    dishes = plan.dishes if plan else ()
+    equipment = {spoken(item.name): item.id for item in (plan.equipment if plan else ())}
+    actions = _actions(steps)
+    things = _joined([*_dish_names(dishes, steps), *_thing_names(steps), *_timer_names(timers)])
+    every = _joined(
+        [(name, Meaning(steps=action.steps)) for name, action in actions.items()]
+        + list(things.items())
+        + [(name, Meaning(equipment=item)) for name, item in equipment.items()]
+    )
+    return Names(
+        plan=plan,
+        steps=steps,
+        actions=actions,
+        things={name: every[without_articles(name)] for name in things},
+        equipment={name: item for name, item in equipment.items() if name},
+        meanings=every,
+    )
+
+
+def _joined(pairs: Iterable[tuple[str, Meaning]]) -> dict[str, Meaning]:
+    """Names without their articles; equal ones mean all that each of them means."""
+    joined: dict[str, Meaning] = {}
+    for name, meant in pairs:
+        bare = without_articles(name)
+        if bare:
+            joined[bare] = joined[bare].and_also(meant) if bare in joined else meant
+    return joined
+
+
+def _dish_names(dishes: Iterable[Dish], steps: tuple[Step, ...]) -> Iterator[tuple[str, Meaning]]:
+    for dish in dishes:
+        own = tuple(step.id for step in steps if step.dish == dish.id)
+        for name in (dish.name, *dish.also):
+            yield spoken(name), Meaning(steps=own, dish=dish.id)
+        head = _head(dish, dishes)
+        if head:
+            yield head, Meaning(steps=own, dish=dish.id)
+
+
+def _head(dish: Dish, dishes: Iterable[Dish]) -> str:
+    """The last word of "roast chicken", if the dish's steps are done to it and no other dish ends in it."""
+    words = spoken(dish.name).split()
+    things = {taken_apart(spoken(step.name)).thing for step in dish.steps}
+    lasts = [spoken(other.name).split()[-1:] for other in dishes]
+    is_own = len(words) > 1 and words[-1] in things and lasts.count(words[-1:]) == 1
+    return words[-1] if is_own else ""
+
+
+def _thing_names(steps: tuple[Step, ...]) -> Iterator[tuple[str, Meaning]]:
+    for step in steps:
+        for name in (taken_apart(spoken(step.name)).thing, *map(spoken, step.also)):
+            yield name, Meaning(steps=(step.id,))
+
+
+def _timer_names(timers: Iterable[tuple[TimerId, str]]) -> Iterator[tuple[str, Meaning]]:
+    return ((name, Meaning(timer=timer)) for timer, name in timers)
+
+
+def _actions(steps: tuple[Step, ...]) -> dict[str, Action]:
+    """Actions by their name as written; steps of equal names (repeats, say) are one action."""
+    written: dict[str, str] = {}
+    ids: dict[str, list[StepId]] = {}
+    for step in steps:
+        name = spoken(step.name)
+        ids.setdefault(without_articles(name), []).append(step.id)
+        written.setdefault(without_articles(name), name)
+    return {written[bare]: _action(written[bare], tuple(found)) for bare, found in ids.items() if bare}
+
+
+def _action(name: str, steps: tuple[StepId, ...]) -> Action:
+    parts = taken_apart(name)
+    if not parts.thing:
+        return Action(name=name, steps=steps)
+    done = _shapes(parts, participle)
+    return Action(name=name, steps=steps, thing=parts.thing, done=done, doing=_shapes(parts, gerund)[:1])
+
+
+def _shapes(parts: Imperative, shape: Callable[[str], str]) -> tuple[str, ...]:
+    """The verb or verbs in one shape: together, then each alone."""
+    words = [shape(verb) for verb in parts.verbs]
+    together = words if len(words) == 1 else [" and ".join(words), *words]
+    return tuple(f"{word} {parts.particle}".strip() for word in together)
+
+
+def short_name(step: Step, plan: Plan) -> str:
+    """How kitchend itself says what a step is done to: "greens", "chicken"; else the dish, else the step."""
+    parts = taken_apart(spoken(step.name))
+    if parts.thing:
+        return parts.thing
+    dish = next((dish for dish in plan.dishes if dish.id == step.dish), None)
+    return spoken(dish.name if dish else step.name) or step.name
+
+
+def scale_of(plan: Plan | None) -> Scale:
+    """The scale a plan's temperatures are written in: that of its first one, Celsius if it has none."""
+    for step in plan.iter_steps() if plan else ():
+        found = [step.until, *(use.at for use in step.uses)]
+        for temperature in found:
+            if temperature is not None:
+                return temperature.scale
+    return Scale.CELSIUS

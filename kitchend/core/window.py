@@ -1,0 +1,299 @@
+"""Which names, numbers and rules make sense in a state, and how likely each is. State -> lexicons and weights.
+
+What was called last will be answered; only what is on can be held or given time; only what is held carries on.
+A step that has ended is not expected any more. Names and numbers only: wordings are the phrasebook's.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from functools import cached_property
+
+from kitchend.core import lexicons as lex
+from kitchend.core.clock import TimeOfDay
+from kitchend.core.grammar import AnyWords, Entry, Lexicon
+from kitchend.core.names import Meaning, Names, names_of, scale_of, spoken, without_articles
+from kitchend.core.numbers import words_of
+from kitchend.core.phrasebook import Gate
+from kitchend.core.plan import Step, StepId
+from kitchend.core.state import DinnerState
+from kitchend.core.steps import ENDED, StepState
+from kitchend.core.timers import TimerId
+from kitchend.core.verbs import taken_apart
+
+_S = StepState
+_MOVING = frozenset({_S.CALLED, _S.ON, _S.UP, _S.HELD})
+_ORDINALS = "first second third fourth fifth sixth".split()
+
+UNHEARD_WEIGHT, CALLED_WEIGHT, UP_WEIGHT, AT_HAND_WEIGHT, ON_WEIGHT, READY_WEIGHT = 8.0, 5.0, 7.0, 5.0, 2.0, 1.0
+"""How likely a step is named next: just called, called and heard, up, on with hands only, on, could be begun."""
+
+LAST_CALLED_FACTOR = 2.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Answer:
+    """One answer to the question: its spoken name, and the place in the list."""
+
+    name: str
+    place: int
+
+
+@dataclass(frozen=True, kw_only=True)
+class View:
+    """The part of a state that decides what can be said. `moved` holds the steps that are not waiting."""
+
+    names: Names
+    menu: tuple[str, ...] = ()
+    moved: tuple[tuple[StepId, StepState, bool], ...] = ()
+    timers: tuple[tuple[TimerId, bool], ...] = ()
+    last_called: tuple[StepId, ...] = ()
+    answers: tuple[Answer, ...] = ()
+    is_asked: bool = False
+    is_talking: bool = False
+    has_past: bool = False
+    is_served: bool = False
+    serve: TimeOfDay | None = None
+
+    def without_progress(self) -> View:
+        """The same dinner whatever has happened in it: for reading any text."""
+        return View(names=self.names, menu=self.menu, timers=self.timers, answers=self.answers)
+
+    @cached_property
+    def states(self) -> Mapping[StepId, StepState]:
+        """The state of every step."""
+        return {step.id: _S.WAITING for step in self.names.steps} | {step: state for step, state, _ in self.moved}
+
+    @cached_property
+    def unheard(self) -> frozenset[StepId]:
+        """Steps whose call nobody has acknowledged."""
+        return frozenset(s for s, state, heard in self.moved if state in (_S.CALLED, _S.UP) and not heard)
+
+    @cached_property
+    def weights(self) -> Mapping[StepId, float]:
+        """How likely each step is named next; steps that are not expected are left out."""
+        weighed = ((step.id, self._weight(step)) for step in self.names.steps)
+        last = frozenset(self.last_called)
+        return {s: weight * (LAST_CALLED_FACTOR if s in last else 1.0) for s, weight in weighed if weight}
+
+    def _weight(self, step: Step) -> float:
+        match self.states[step.id]:
+            case StepState.CALLED:
+                return UNHEARD_WEIGHT if step.id in self.unheard else CALLED_WEIGHT
+            case StepState.UP:
+                return UP_WEIGHT
+            case StepState.ON:
+                return AT_HAND_WEIGHT if step.is_hands_only else ON_WEIGHT
+            case StepState.HELD:
+                return ON_WEIGHT
+            case StepState.WAITING:
+                return READY_WEIGHT if self._could_begin(step) else 0.0
+            case StepState.DONE | StepState.DROPPED:
+                return 0.0
+
+    def _could_begin(self, step: Step) -> bool:
+        """Whether all it waits for is under way or over."""
+        parent = step.during is None or self.states.get(step.during) in _MOVING
+        return parent and all(self.states.get(before, _S.DONE) != _S.WAITING for before in step.after)
+
+    def is_any(self, *states: StepState) -> bool:
+        """Whether any step is in one of these states."""
+        return any(state in states for _, state, _ in self.moved)
+
+
+def view_of(state: DinnerState) -> View:
+    """What of a state decides what can be said."""
+    records = ((step.id, state.record_of(step.id)) for step in state.steps)
+    asked = state.asked
+    return View(
+        names=names_of(state),
+        menu=state.menu,
+        moved=tuple((step, r.state, r.is_heard) for step, r in records if r.state is not _S.WAITING),
+        timers=tuple((timer.id, timer.is_held) for timer in state.timers if timer.step is None),
+        last_called=state.last_called,
+        answers=tuple(Answer(name=spoken(c.name), place=i) for i, c in enumerate(asked.choices if asked else ())),
+        is_asked=asked is not None,
+        is_talking=state.speaking is not None or bool(state.waiting_calls),
+        has_past=bool(state.past),
+        is_served=state.served_at is not None,
+        serve=None if state.serve is None else _hour_of(state.serve.time_of_day),
+    )
+
+
+def _hour_of(time: TimeOfDay) -> TimeOfDay:
+    """The pass to the hour: a pass that slips by minutes changes nothing in what can be said."""
+    return TimeOfDay(time.hour)
+
+
+def gates_of(view: View) -> frozenset[Gate]:
+    """What is so in this state."""
+    held = view.is_any(_S.HELD) or any(is_held for _, is_held in view.timers)
+    is_on = view.names.plan is not None
+    facts = {
+        Gate.ALWAYS: True,
+        Gate.DINNER: is_on,
+        Gate.NO_DINNER: not is_on or view.is_served,
+        Gate.CALLED: bool(view.unheard),
+        Gate.OPEN_STEP: view.is_any(_S.CALLED, _S.ON, _S.UP),
+        Gate.RUNNING: view.is_any(_S.ON, _S.UP) or bool(view.timers),
+        Gate.HELD: held,
+        Gate.ASKED: view.is_asked,
+        Gate.CHOICES: bool(view.answers),
+        Gate.TALKING: view.is_talking or bool(view.unheard),
+        Gate.PAST: view.has_past,
+    }
+    return frozenset(gate for gate, is_so in facts.items() if is_so)
+
+
+_RULE_WEIGHTS: Mapping[str, float] = {
+    "step": 4.0, "finish": 4.0, "start": 3.0, "finish it": 1.0, "start it": 0.7, "heard": 8.0,
+    "time left": 4.0, "time left on it": 1.0, "next": 3.0, "what is on": 2.0, "pass": 1.0, "on time": 1.0,
+    "say again": 1.5, "give": 4.0, "take": 0.8, "hold": 1.0, "carry on": 2.0, "drop": 0.6, "drop it": 0.2,
+    "reading": 3.0, "oven reading": 0.7, "cook": 10.0, "later": 0.7, "earlier": 0.4, "pass at": 0.7,
+    "undo": 1.5, "quiet": 0.8, "time": 1.5, "bare timer": 0.4, "remind": 1.0,
+    "choice": 30.0, "yes": 20.0, "no": 20.0,
+}  # fmt: skip
+"""How likely each rule is beside the others, when it makes sense at all. Guesses until real dinners are heard."""
+
+_WHEN_CALLED: Mapping[str, float] = {"step": 10.0, "finish": 8.0, "start": 8.0, "finish it": 3.0, "start it": 2.0}
+
+
+def rule_weights(view: View) -> Mapping[str, float]:
+    """How likely each rule is in this state."""
+    return {**_RULE_WEIGHTS, **_WHEN_CALLED} if view.unheard else _RULE_WEIGHTS
+
+
+def _things(view: View, states: Iterable[StepState], holds: bool | None = None) -> dict[str, float]:
+    """Things with a step in one of these states, or a timer that is held as `holds` says (None: no timers)."""
+    wanted = frozenset(states)
+    held = dict(view.timers)
+    found: dict[str, float] = {}
+    for name, meant in view.names.things.items():
+        weights = [view.weights.get(s, 0.0) for s in meant.steps if view.states.get(s) in wanted]
+        if holds is not None and meant.timer is not None and held.get(meant.timer) is holds:
+            weights.append(ON_WEIGHT)
+        if any(weights):
+            found[name] = max(weights)
+    return found
+
+
+def _droppable(view: View) -> dict[str, float]:
+    open_things = (
+        name
+        for name, meant in view.names.things.items()
+        if meant.timer is not None or any(view.states.get(s) not in ENDED for s in meant.steps)
+    )
+    return dict.fromkeys(open_things, 1.0)
+
+
+def _probed(view: View) -> Iterator[tuple[str, int]]:
+    """Things that end by a reading and are under way, with the degrees they end at."""
+    untils = {step.id: step.until for step in view.names.steps}
+    for name, meant in view.names.things.items():
+        for step in meant.steps:
+            until = untils.get(step)
+            if until is not None and view.states[step] in _MOVING:
+                yield name, round(until.degrees)
+                break
+
+
+def _heated(names: Names) -> dict[str, float]:
+    """Equipment that has a temperature."""
+    ids = {use.equipment for step in names.steps for use in step.uses if use.at is not None}
+    ids |= {item.id for item in (names.plan.equipment if names.plan else ()) if item.preheat_s is not None}
+    return {name: 1.0 for name, item in names.equipment.items() if item in ids}
+
+
+def likely_lexicons(view: View) -> Mapping[str, Lexicon]:
+    """The lexicons for what makes sense in this state."""
+    named = {name: max(view.weights.get(s, 0.0) for s in a.steps) for name, a in view.names.actions.items()}
+    expected = {name: weight for name, weight in named.items() if weight}
+    moving = _things(view, _MOVING)
+    found = {
+        "thing": lex.plain(_things(view, (*_MOVING, _S.WAITING))),
+        "menu": lex.menu(view.menu),
+        "equipment": lex.plain(dict.fromkeys(view.names.equipment, 1.0)),
+        **lex.actions(view.names, expected, is_full=False),
+        **lex.verbed("begun", _things(view, (_S.CALLED, _S.WAITING)), is_full=False),
+        **lex.verbed("ended", moving, is_full=False),
+        **lex.verbed("known", _things(view, _MOVING, holds=False) | _things(view, (), holds=True), is_full=False),
+        **lex.verbed("on", _things(view, (_S.ON, _S.UP), holds=False), is_full=False),
+        **lex.verbed("held", _things(view, (_S.HELD,), holds=True), is_full=False),
+        "holdable": lex.plain(_things(view, (_S.ON,), holds=False)),
+        "droppable": lex.plain(_droppable(view)),
+        **_likely_readings(view),
+        **_answers(view, is_full=False),
+        **_chores(view.names, expected),
+        **lex.numbers(is_full=False, around=view.serve),
+    }
+    return found
+
+
+def _likely_readings(view: View) -> dict[str, Lexicon]:
+    scale = scale_of(view.names.plan)
+    probed, heated = dict(_probed(view)), _heated(view.names)
+    found = lex.verbed("core", dict.fromkeys(probed, 1.0), is_full=False)
+    found |= lex.verbed("heated", heated, is_full=False)
+    if probed:
+        found["core_degrees"] = lex.degrees(False, scale, True, next(iter(probed.values())))
+    if heated:
+        found["heated_degrees"] = lex.degrees(False, scale, False)
+    return found
+
+
+def full_lexicons(view: View) -> Mapping[str, Lexicon]:
+    """The lexicons for everything that can be said about this dinner, now or later."""
+    names, scale = view.names, scale_of(view.names.plan)
+    things = dict.fromkeys(names.things, 1.0)
+    equipment = dict.fromkeys(names.equipment, 1.0)
+    groups = ("begun", "ended", "known", "on", "held")
+    every = lex.degrees(True, scale, True)
+    found = {
+        **{key: lex.plain(things) for key in ("thing", "holdable", "droppable")},
+        "menu": lex.menu(view.menu),
+        "equipment": lex.plain(equipment),
+        **lex.actions(names, dict.fromkeys(names.actions, 1.0), is_full=True),
+        **{key: entries for group in groups for key, entries in lex.verbed(group, things, is_full=True).items()},
+        **lex.verbed("core", things, is_full=True),
+        **lex.verbed("heated", things | equipment, is_full=True),
+        **dict.fromkeys(("core_degrees", "heated_degrees"), every),
+        "fraction": lex.FRACTIONS,
+        "scale": lex.scale_words(scale),
+        **_answers(view, is_full=True),
+        **_chores(names, dict.fromkeys(names.actions, 1.0)),
+        **lex.numbers(is_full=True, around=None),
+        "any": AnyWords(),
+    }
+    return found
+
+
+def _answers(view: View, is_full: bool) -> dict[str, Lexicon]:
+    """What answers the question that was asked; places are read even when nothing was asked."""
+    size = len(view.answers)
+    ordinals = _ORDINALS if is_full else _ORDINALS[:size]
+    last = [Entry("last", -1)] if ordinals else []
+    return {
+        "choice": Lexicon(entry for answer in view.answers for entry in _answer_entries(view.names, answer)),
+        "ordinal": Lexicon([*(Entry(word, i) for i, word in enumerate(ordinals)), *last]),
+        "number": Lexicon(Entry(words_of(i + 1), i) for i in range(size)),
+    }
+
+
+def _answer_entries(names: Names, answer: Answer) -> Iterator[Entry]:
+    """The answer's name, and "carve it" for "carve the chicken"."""
+    value = answer.name if names.meaning(answer.name) != Meaning() else answer.place
+    yield from lex.both_ways(answer.name, value, 1.0)
+    parts = taken_apart(without_articles(answer.name))
+    if parts.thing and answer.name in names.actions:
+        yield Entry(f"{parts.verbs[0]} it", value, 0.3)
+
+
+def _chores(names: Names, actions: Mapping[str, float]) -> dict[str, Lexicon]:
+    """What can be timed and what one can be reminded of: the dinner's own things and a kitchen's common ones."""
+    own = tuple(names.things)
+    todo = [*lex.CHORES, *actions, *(f"{verb} the {thing}" for thing in own for verb in ("check", "turn"))]
+    return {
+        "new": Lexicon(Entry(thing, thing) for thing in (*lex.COMMON_THINGS, *own)),
+        "chore": Lexicon(entry for what in todo for entry in lex.both_ways(what, what, 1.0)),
+    }
