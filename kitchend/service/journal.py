@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 
 from kitchend.core.clock import Instant, Now, WallTime
-from kitchend.core.events import Event
+from kitchend.core.events import DinnerStarted, Event
 from kitchend.errors import DeviceError
 from kitchend.service.guard import one_line
 from kitchend.service.keeping import event_of, json_of, kind_of
@@ -38,6 +38,7 @@ CREATE TABLE events (
 """
 
 ADD = "INSERT INTO events (run, instant_s, wall_s, offset_s, kind, event) VALUES (?, ?, ?, ?, ?, ?)"
+IS_DINNER = "SELECT count(*) FROM events WHERE kind = ?"
 ALL = "SELECT instant_s, wall_s, offset_s, kind, event FROM events ORDER BY number"
 LAST = """SELECT instant_s, wall_s, offset_s, boot, shift_s FROM events JOIN runs ON runs.id = events.run
     ORDER BY number DESC LIMIT 1"""
@@ -78,9 +79,10 @@ class SqliteJournal:
             yield event_of(kind, text), Now(Instant(instant_s), WallTime(wall_s, offset_s))
 
     def finish(self, now: Now) -> None:
-        """Set the file aside under its date and go on with an empty one."""
-        is_empty = self._connection.execute("SELECT count(*) FROM events").fetchone()[0] == 0
-        if is_empty:
+        """Set a dinner's file aside under its date and go on with an empty one."""
+        if not self._connection.execute(IS_DINNER, (DinnerStarted.__name__,)).fetchone()[0]:
+            with self._connection:
+                self._connection.execute("DELETE FROM events")
             return
         self.close()
         set_aside(self._path, now.wall, "dinner")

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from kitchend.core.clock import Instant, Now, WallTime
 from kitchend.core.effects import CallKind
-from kitchend.core.events import Event
+from kitchend.core.events import DinnerStarted, Event
 from kitchend.core.phrases import Sayable
 from kitchend.service.ports import Clock, Opened, Ring, SpeechDone
 
@@ -88,7 +88,7 @@ class MemoryJournal:
 
     def finish(self, now: Now) -> None:
         """Put this dinner away."""
-        if self._kept:
+        if any(isinstance(event, DinnerStarted) for event, _ in self._kept):
             self.finished.append(tuple(self._kept))
         self._kept = []
 

@@ -15,6 +15,7 @@ class Places:
     settings: Path
     journal: Path
     socket: Path
+    pulse: Path
     log: Path
     plans: Path
 
@@ -30,6 +31,7 @@ def places(environment: Mapping[str, str] | None = None) -> Places:
         settings=config / "settings.yaml",
         journal=state / "journal.sqlite3",
         socket=runtime / "control.sock",
+        pulse=state / "alive.json",
         log=state / "kitchend.log",
         plans=config / "plans",
     )

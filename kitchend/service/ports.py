@@ -64,7 +64,19 @@ class Journal(Protocol):
         ...
 
     def finish(self, now: Now) -> None:
-        """Put the events of this dinner away; the next one starts with an empty journal."""
+        """Put the events away if there was a dinner among them, else drop them; the journal is empty then."""
+        ...
+
+
+class Pulse(Protocol):
+    """Remembers when kitchend was last alive, roughly."""
+
+    def beat(self, now: Now) -> None:
+        """Still here; called often, kept about once a minute."""
+        ...
+
+    def last(self) -> Now | None:
+        """The last present that was kept; None if nobody knows."""
         ...
 
 

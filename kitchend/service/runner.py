@@ -29,7 +29,7 @@ from kitchend.core.phrases import Sayable, sayable
 from kitchend.core.state import DinnerState, Manners
 from kitchend.service.guard import attempt
 from kitchend.service.opening import opened
-from kitchend.service.ports import Alarms, Clock, Complain, Journal, Listener, Mouth, Planner, Plans
+from kitchend.service.ports import Alarms, Clock, Complain, Journal, Listener, Mouth, Planner, Plans, Pulse
 
 LOOK_AGAIN_S = 10.0
 """How long the loop rests at most before the alarms look again, so that a moved wall clock costs seconds."""
@@ -78,6 +78,8 @@ class Runner:
         observers: Sequence[Observer] = (),
         complain: Complain = unheard,
         work: Work = at_once,
+        pulse: Pulse | None = None,
+        on_end: Callable[[], None] | None = None,
     ) -> None:
         self._clock = clock
         self._journal = journal
@@ -93,7 +95,9 @@ class Runner:
         self._queue: SimpleQueue[Event | None] = SimpleQueue()
         self._state: DinnerState = begin(self._manners)
         self._listening_for: Sayable | None = None
-        self._is_ending = False
+        self._has_ended = False
+        self._on_end = on_end
+        self._pulse = pulse
         self._stopped: int | None = None
 
     @property
@@ -111,15 +115,25 @@ class Runner:
         return lambda: self._observers.remove(observer)
 
     def restore(self) -> bool:
-        """Replay the journal, effects left out. True if it held anything; then `Resumed` has been put."""
+        """Replay the journal, effects left out. True if a dinner or a timer was on; then `Resumed` is put."""
         last: Now | None = None
         for event, now in self._journal.events():
-            self._move(event, now)
+            effects = self._move(event, now)
+            self._has_ended |= any(isinstance(effect, EndDinner) for effect in effects)
             last = now
         if last is None:
             return False
-        self.put(Resumed(away_s=max(0.0, self._clock.now().instant - last.instant)))
+        if self._state.plan is None and not self._state.timers:
+            self.start_afresh()
+            return False
+        self.put(Resumed(away_s=self._away_s(last)))
         return True
+
+    def start_afresh(self) -> None:
+        """Put away whatever the journal holds and forget it."""
+        self._has_ended = False
+        self._journal.finish(self._clock.now())
+        self._state = begin(self._manners)
 
     def know_plans(self) -> None:
         """Tell the dinner which plans may be started by voice."""
@@ -140,6 +154,7 @@ class Runner:
     def run_forever(self) -> None:
         """Take events as they come until `stop`."""
         while True:
+            self._guarded("leave a sign of life", self._beat)
             try:
                 event = self._queue.get(timeout=LOOK_AGAIN_S)
             except Empty:
@@ -161,7 +176,7 @@ class Runner:
         for effect in effects:
             self._attempt(effect, now)
         self._listen()
-        self._end_if_asked(now)
+        self._end_if_over(now)
         stepped = Stepped(event=event, now=now, before=before, state=self._state, effects=effects)
         for observer in tuple(self._observers):
             self._guarded("tell a watcher", partial(observer, stepped))
@@ -195,7 +210,7 @@ class Runner:
             case OpenPlan():
                 self._work(lambda: self._open(effect, now))
             case EndDinner():
-                self._is_ending = True
+                self._has_ended = True
             case _:
                 assert_never(effect)
 
@@ -227,6 +242,18 @@ class Runner:
 
         self._work(partial(attempt, job, complain=self._complain, doing="plan the rest again"))
 
+    def _away_s(self, last: Now) -> float | None:
+        now = self._clock.now()
+        seen = self._pulse.last() if self._pulse is not None else None
+        instants = [last.instant] if seen is None else [last.instant, seen.instant]
+        if now.wall < last.wall:
+            return None
+        return max(0.0, now.instant - max(instants))
+
+    def _beat(self) -> None:
+        if self._pulse is not None:
+            self._pulse.beat(self._clock.now())
+
     def _listen(self) -> None:
         if self._listener is None:
             return
@@ -238,11 +265,18 @@ class Runner:
     def _guarded(self, doing: str, action: Callable[[], None]) -> bool:
         return attempt(action, complain=self._complain, doing=doing)
 
-    def _end_if_asked(self, now: Now) -> None:
-        """Put the dinner away once its last words are out, so that they belong to its own journal."""
-        if not self._is_ending or self._state.speaking is not None:
+    def _end_if_over(self, now: Now) -> None:
+        """Put the dinner away once it is over and nothing runs on, such as a timer of the cook's own."""
+        if not self._has_ended or not is_idle(self._state):
             return
-        self._is_ending = False
+        self._has_ended = False
         self._guarded("put the journal away", lambda: self._journal.finish(now))
         self._state = begin(self._manners)
         self.know_plans()
+        if self._on_end is not None:
+            self._guarded("end", self._on_end)
+
+
+def is_idle(state: DinnerState) -> bool:
+    """Whether there is nothing that a restart could lose: no dinner, no timer, no word unsaid."""
+    return state.plan is None and not state.timers and state.speaking is None and not state.waiting_calls

@@ -1,0 +1,40 @@
+"""`kitchend run`: the background service. Waits for a plan by voice or socket, serves it, waits again.
+
+An unfinished dinner is carried on by itself. Ends cleanly on SIGTERM and SIGINT; the journal keeps the dinner.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+
+from kitchend.service.guard import FINE
+from kitchend.service.house import open_house
+from kitchend.service.notify import READY, STOPPING, notify
+from kitchend.service.places import Places
+from kitchend.service.plan_folder import FolderPlans
+from kitchend.service.ports import Complain
+from kitchend.service.settings import Settings
+from kitchend.service.signals import stop_on_signals
+from kitchend.service.transcript import Transcript
+
+
+def run(settings: Settings, places: Places, *, write: Callable[[str], None], complain: Complain) -> int:
+    """Serve until told to stop; the exit code."""
+    folder = Path(settings.plans).expanduser() if settings.plans else places.plans
+    plans = FolderPlans(folder, complain)
+    transcript = Transcript(write, echoes=True)
+    with open_house(settings, places, plans=plans, complain=complain, observers=(transcript,)) as house:
+        is_back = house.runner.restore()
+        house.runner.know_plans()
+        write(_greeting(is_back, len(plans.names()), folder))
+        with stop_on_signals(house.runner.stop):
+            notify(READY)
+            house.runner.run_forever()
+        notify(STOPPING)
+    return FINE
+
+
+def _greeting(is_back: bool, count: int, folder: Path) -> str:
+    plans = f"{count} plan{'' if count == 1 else 's'} in {folder}"
+    return f"ready, {plans}, carrying on with the dinner that was on" if is_back else f"ready, {plans}"

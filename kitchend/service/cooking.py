@@ -1,0 +1,185 @@
+"""`kitchend cook`: one dinner in the foreground, from its plan to the table.
+
+Decides whether a dinner is carried on or begun afresh, and when there is nothing left to wait for. The dinner
+itself is the core's business.
+"""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TextIO
+
+from kitchend.core.clock import Now, TimeOfDay, WallTime
+from kitchend.core.events import DinnerStarted
+from kitchend.core.plan import Plan
+from kitchend.core.state import DinnerState
+from kitchend.files import read_plan
+from kitchend.service.guard import FINE, INTERRUPTED, UseError
+from kitchend.service.house import House, open_house
+from kitchend.service.memory import MemoryPlans
+from kitchend.service.opening import opened
+from kitchend.service.places import Places
+from kitchend.service.ports import Complain, Opened
+from kitchend.service.runner import Stepped
+from kitchend.service.settings import Settings
+from kitchend.service.signals import stop_on_signals
+from kitchend.service.transcript import Transcript
+from kitchend.service.typing_in import read_typed
+
+AFTER_PASS_S = 1800.0
+"""With nobody able to answer any more, kitchend calls until this long after the pass."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Wish:
+    """What the cook asked for on the command line. `carries_on` None: ask if there is something to carry on."""
+
+    path: Path
+    serve: TimeOfDay | None = None
+    carries_on: bool | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Screen:
+    """The terminal: where lines go, where typed ones come from, and whether somebody sits there."""
+
+    write: Callable[[str], None]
+    complain: Complain
+    lines: TextIO
+    is_interactive: bool
+
+
+def screen_of_process() -> Screen:
+    """The process's own terminal or pipes; every line is flushed."""
+
+    def write(line: str) -> None:
+        print(line, flush=True)
+
+    def complain(line: str) -> None:
+        print(line, file=sys.stderr, flush=True)
+
+    return Screen(write=write, complain=complain, lines=sys.stdin, is_interactive=sys.stdin.isatty())
+
+
+def cook(wish: Wish, settings: Settings, places: Places, screen: Screen) -> int:
+    """Cook the plan to its end; the exit code. PlanError if the plan has problems."""
+    plan = read_plan(wish.path)
+    found = Opened(plan=plan, source=str(wish.path.resolve()))
+    stop: list[Callable[[], None]] = []
+    transcript = Transcript(screen.write, echoes=not screen.is_interactive)
+    with open_house(
+        settings,
+        places,
+        plans=MemoryPlans({plan.name: found}),
+        complain=screen.complain,
+        observers=(transcript,),
+        on_end=lambda: stop[0](),
+    ) as house:
+        stop.append(house.runner.stop)
+        _begin(house, found, wish, screen)
+        return _see_through(house, screen)
+
+
+def _begin(house: House, found: Opened, wish: Wish, screen: Screen) -> None:
+    """Carry on with what was on, or begin; UseError if that can't be told without asking."""
+    is_back = house.runner.restore()
+    was = house.runner.state
+    if is_back and _carries_on(was, found.plan, house.last, wish, screen):
+        if was.plan is not None and was.plan != found.plan:
+            screen.write("The plan's file has changed since; this dinner goes on with the plan as it was.")
+        screen.write(f"Carrying on with {_name(was)}.")
+        return
+    if is_back:
+        house.runner.start_afresh()
+    screen.write(f"Planning {found.plan.name} ...")
+    now = house.clock.now()
+    plans = MemoryPlans({found.plan.name: found})
+    started = opened(found.plan.name, wish.serve, plans=plans, planner=house.planner, now=now)
+    _show(started, screen)
+    house.runner.put(started)
+
+
+def _carries_on(state: DinnerState, plan: Plan, last: Now | None, wish: Wish, screen: Screen) -> bool:
+    since = f"{_name(state)} was on until {_when(last)}."
+    is_same = state.plan is None or state.plan.name == plan.name
+    if wish.carries_on is not None:
+        if wish.carries_on and not is_same:
+            raise UseError(f"{since} It can be carried on with its own plan only")
+        return wish.carries_on
+    if is_same:
+        return not screen.is_interactive or _asked(f"{since} Carry on? [Y/n] ", screen, default=True)
+    if screen.is_interactive and _asked(f"{since} Leave it and begin {plan.name}? [y/N] ", screen, default=False):
+        return False
+    raise UseError(f"{since} Cook its plan to carry on, or leave it with --afresh")
+
+
+def _name(state: DinnerState) -> str:
+    return state.plan.name if state.plan is not None else "a timer"
+
+
+def _when(last: Now | None) -> str:
+    return "lately" if last is None else f"{last.wall.local:%H:%M}"
+
+
+def _asked(question: str, screen: Screen, *, default: bool) -> bool:
+    screen.write(question)
+    answer = screen.lines.readline().strip().lower()
+    return default if not answer else answer in {"y", "yes"}
+
+
+def _show(started: DinnerStarted, screen: Screen) -> None:
+    timeline = started.timeline
+    steps = len(timeline.planned)
+    first = min((planned.start for planned in timeline.planned), key=lambda wall: wall.epoch_s, default=None)
+    begins = f", first call at {_clock(first)}" if first is not None else ""
+    screen.write(f"{started.plan.name}: {steps} steps{begins}, the pass at {_clock(started.serve)}.")
+    for conflict in timeline.conflicts:
+        change = f" {conflict.change}" if conflict.change else ""
+        screen.write(f"  {conflict.message}{change}")
+    screen.write("Say it or type it; Ctrl-C stops, and the dinner is kept.")
+
+
+def _clock(wall: WallTime) -> str:
+    return f"{wall.local:%H:%M}"
+
+
+def _see_through(house: House, screen: Screen) -> int:
+    """Run until served, stopped, or nobody is left who could answer."""
+    last_call = _LastCall(house, screen)
+    house.runner.watch(last_call.see)
+    read_typed(
+        screen.lines, house.clock, house.runner.put, at_end=last_call.nobody_types, complain=screen.complain
+    )
+    with stop_on_signals(house.runner.stop) as caught:
+        house.runner.run_forever()
+    if not caught.number:
+        return FINE
+    name = _name(house.runner.state)
+    screen.write(f"Stopped; {name} is kept. Cook the same plan to carry on.")
+    return INTERRUPTED if caught.number == 2 else FINE
+
+
+class _LastCall:
+    """Ends a dinner that nobody can answer: no microphone, no more typed lines, and long past the pass."""
+
+    def __init__(self, house: House, screen: Screen) -> None:
+        self._house = house
+        self._screen = screen
+        self._is_alone = False
+
+    def nobody_types(self) -> None:
+        if self._house.hears:
+            return
+        self._is_alone = True
+        self._screen.write("No more typed lines: calling goes on; answer with `kitchend tell`, stop with Ctrl-C.")
+
+    def see(self, stepped: Stepped) -> None:
+        state = stepped.state
+        if not self._is_alone or state.serve is None or state.timers:
+            return
+        if stepped.now.wall - state.serve > AFTER_PASS_S:
+            self._screen.write("Long past the pass and nobody answers: stopped. The dinner is kept.")
+            self._house.runner.stop()

@@ -1,0 +1,30 @@
+"""The real planner behind its port, with the settings' assumptions. It loads its solver when first used."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from kitchend.core.clock import Now, WallTime
+from kitchend.core.plan import Plan
+from kitchend.core.state import DinnerState
+from kitchend.core.timeline import Timeline
+from kitchend.planning import PlanningSettings, plan_dinner, plan_rest
+
+
+class SolvingPlanner:
+    """Plans with CP-SAT; `preheat_s` is how long a cold oven takes where a plan does not say."""
+
+    def __init__(self, preheat_s: int | None = None) -> None:
+        self._preheat_s = preheat_s
+
+    def first(self, plan: Plan, serve: WallTime | None, now: Now) -> Timeline:
+        """The whole dinner for a pass at `serve`; None: as early as it can be."""
+        return plan_dinner(plan, now=now, serve=serve, settings=self._settings())
+
+    def rest(self, state: DinnerState, now: Now) -> Timeline:
+        """What is left of the dinner that is on."""
+        return plan_rest(state, now=now, settings=self._settings())
+
+    def _settings(self) -> PlanningSettings:
+        usual = PlanningSettings()
+        return usual if self._preheat_s is None else replace(usual, preheat_s=self._preheat_s)
