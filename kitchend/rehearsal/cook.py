@@ -14,12 +14,13 @@ from typing import Final
 from kitchend.core.clock import Instant, Now
 from kitchend.core.effects import CallKind
 from kitchend.core.plan import Step, StepId
-from kitchend.core.progress import ANSWERABLE
+from kitchend.core.progress import ANSWERABLE, steps_in
 from kitchend.core.state import Asked, Call, Choice, DinnerState
 from kitchend.core.steps import ENDED, StepState
 from kitchend.rehearsal import wishes
 from kitchend.rehearsal.agenda import Agenda, Errand, Make, Scene
 from kitchend.rehearsal.character import Character
+from kitchend.rehearsal.ledger import needs_nobody
 from kitchend.rehearsal.musing import muse
 from kitchend.rehearsal.wishes import Aim, Wish
 from kitchend.rehearsal.world import World
@@ -31,7 +32,7 @@ PATIENCE: Final = 9
 """After so many failures the cook gives up for good."""
 
 LATER_S: Final = 60.0
-LONG_HANDS_S: Final = 40.0
+LONG_HANDS_S: Final = 20.0
 """Work longer than this is acknowledged before it is done, so that kitchend need not call it again."""
 
 READY_SOON_S: Final = 30.0
@@ -47,6 +48,7 @@ class Cook:
         self._world = world
         self._rng = rng
         self._missed: set[tuple[object, ...]] = set()
+        self._looked: set[tuple[object, ...]] = set()
 
     def arrive(self, now: Now, pass_at: Instant) -> None:
         """The dinner has begun; what will come to mind in the course of it is laid out now."""
@@ -71,6 +73,8 @@ class Cook:
             key = (call.step, call.timer, call.state)
             if not self.agenda.has(key) and not self._misses(call):
                 self._attend(call, key, scene)
+        for step in steps_in(scene.state, StepState.ON):
+            self._notice(step, scene)
         if scene.state.asked is not None:
             self._answer(scene.state.asked, None, None, scene)
 
@@ -110,8 +114,6 @@ class Cook:
             self._start(step, at, key, scene)
         elif call.state is StepState.UP:
             self._take_off(step, at, key, scene)
-        elif call.state is StepState.ON:
-            self._look(step, at, key)
 
     def _start(self, step: Step, at: Instant, key: object, scene: Scene) -> None:
         """Do the hands' part as soon as hands are free, and say so."""
@@ -157,15 +159,21 @@ class Cook:
         else:
             self.agenda.add(at, self._done(step), key=key)
 
-    def _look(self, step: Step, at: Instant, key: object) -> None:
-        """Kitchend asked for a look at something whose time is a guess."""
+    def _notice(self, step: Step, scene: Scene) -> None:
+        """What went on by itself is begun in the world too; what kitchend asked to look at is looked at."""
+        record = scene.state.record_of(step.id)
+        if step.id not in self._world.began and record.on_at is not None and needs_nobody(step):
+            self._world.begin(step, record.on_at)
+        look = (step.id, record.checks, record.on_at)
+        if record.checks == 0 or look in self._looked:
+            return
+        self._looked.add(look)
+        at = scene.now.instant + self._rng.uniform(*self._character.answers_s)
         ready = self._world.ready_at(step)
         if step.until is not None:
-            self.agenda.add(at, self._reading(step), key=key)
+            self.agenda.add(at, self._reading(step))
         elif ready is not None and ready <= at + READY_SOON_S:
-            self.agenda.add(at, self._done(step), key=key)
-        else:
-            self.agenda.add(at, lambda _: wishes.acknowledged(step), key=key)
+            self.agenda.add(at, self._done(step), key=look)
 
     def _on(self, step: Step) -> Make:
         return lambda scene: _unless(

@@ -6,17 +6,11 @@ something is about to be heard, because making it anew is most of the work.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final, Protocol
 
 from kitchend.core.phrases import Sayable
-from kitchend.speaking.ports import Voice
-from kitchend.speaking.sound import Sound, joined, silence
-
-LISTENER_RATE: Final = 16_000
-AROUND_S: Final = 0.3
-"""Silence left around a phrase, as the speech detector leaves it."""
+from kitchend.speaking.sound import Sound
 
 TYPED_WORD_S: Final = 0.35
 """How long a word is taken to last when nothing is spoken: 160 words a minute."""

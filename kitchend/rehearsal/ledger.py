@@ -12,7 +12,7 @@ from typing import Final
 from kitchend.core.clock import Instant
 from kitchend.core.effects import CallKind, Speak
 from kitchend.core.events import PhraseHeard
-from kitchend.core.plan import StepId
+from kitchend.core.plan import Step, StepId
 from kitchend.core.state import DinnerState
 from kitchend.core.steps import StepState
 from kitchend.core.timers import Timer
@@ -20,9 +20,6 @@ from kitchend.service.runner import Stepped
 
 RING_WITHIN_S: Final = 60.0
 """A timer that is not spoken of this soon after its time is lost."""
-
-BY_ITSELF: Final = frozenset({StepState.CALLED, StepState.UP})
-"""The states kitchend may move a step to without a word from the cook."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -77,7 +74,7 @@ class Ledger:
         return [
             Unsaid(step=step, was=was, now=now)
             for step, was, now in moves_between(stepped.before, stepped.state)
-            if now not in BY_ITSELF and (step, now) not in meant
+            if (step, now) not in meant and not goes_by_itself(stepped.state.step(step), now)
         ]
 
     def _settle(self, at: Instant, texts: list[str]) -> None:
@@ -108,6 +105,30 @@ class Ledger:
     def busiest(self, window_s: float = 600.0) -> int:
         """The most calls that fell within any ten minutes."""
         return max((sum(0 <= other - first < window_s for other in self.calls) for first in self.calls), default=0)
+
+
+def goes_by_itself(step: Step, to: StepState) -> bool:
+    """Whether kitchend may move a step there without a word: calls and what time does need none.
+
+    Nor does what needs no hands and no place, such as a rest, or what kitchend put in itself. A reminder goes
+    when its host has ended or its next turn has come.
+    """
+    match to:
+        case StepState.CALLED | StepState.UP:
+            return True
+        case StepState.ON:
+            return needs_nobody(step)
+        case StepState.DONE:
+            return step.added or needs_nobody(step)
+        case StepState.DROPPED:
+            return step.during is not None
+        case _:
+            return False
+
+
+def needs_nobody(step: Step) -> bool:
+    """Whether a step begins as soon as what it follows is over, with nothing for the cook to do."""
+    return step.hands_s == 0 and not step.uses and step.during is None and bool(step.after)
 
 
 def moves_between(before: DinnerState, after: DinnerState) -> list[tuple[StepId, StepState, StepState]]:

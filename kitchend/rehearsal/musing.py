@@ -13,7 +13,13 @@ from kitchend.core.steps import StepState
 from kitchend.rehearsal import wishes
 from kitchend.rehearsal.wishes import Wish
 
-QUESTIONS: Final = ("what's next", "what's on", "when do we eat", "are we on time", "say again")
+QUESTIONS: Final = (
+    ("what's next", "what do i do next"),
+    ("what's on", "what's cooking"),
+    ("when do we eat", "what time is dinner"),
+    ("are we on time", "are we late"),
+    ("say again", "what did you say"),
+)
 
 
 def muse(state: DinnerState, rng: Random, chatters: float) -> Wish | None:
@@ -23,4 +29,4 @@ def muse(state: DinnerState, rng: Random, chatters: float) -> Wish | None:
     running = [s for s in state.steps if state.state_of(s.id) is StepState.ON and not s.is_hands_only]
     if running and rng.random() < 0.5:
         return wishes.asks_time_left(state, rng.choice(running))
-    return wishes.asks(rng.choice(QUESTIONS))
+    return wishes.asks(*rng.choice(QUESTIONS))

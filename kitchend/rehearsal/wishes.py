@@ -62,10 +62,9 @@ CHATTER: Final = (
 def put_on(state: DinnerState, step: Step) -> Wish:
     """The step has been put on."""
     thing, name = thing_of(state, step), spoken(step.name)
-    ways = (f"{thing} {is_or_are(thing)} on", name, f"the {thing} {is_or_are(thing)} on")
-    if is_crowded(state, step):
-        ways = (name, f"{thing} {is_or_are(thing)} on")
-    return _move(step, StepState.ON, ways)
+    verb = is_or_are(thing)
+    short = (f"{thing} {verb} on", f"the {thing} {verb} on", f"{thing} {verb} in", f"started the {thing}")
+    return _move(step, StepState.ON, (name,) if is_crowded(state, step) else (short[0], name, *short[1:]))
 
 
 def begin_hands(step: Step) -> Wish:
@@ -77,20 +76,21 @@ def finished(state: DinnerState, step: Step) -> Wish:
     """The step is done."""
     thing, name = thing_of(state, step), spoken(step.name)
     sure = (f"{name} done", *reported(state, step)[:1], f"{name} is done")
-    short = () if is_crowded(state, step) else (f"{thing} {is_or_are(thing)} done",)
+    verb = is_or_are(thing)
+    short = () if is_crowded(state, step) else (f"{thing} {verb} done", f"the {thing} {verb} ready")
     return _move(step, StepState.DONE, (*sure, *short))
 
 
 def acknowledged(step: Step | None) -> Wish:
     """The call was heard, no more."""
-    return Wish(aim=Aim.ACKNOWLEDGE, ways=("heard",), step=None if step is None else step.id)
+    return Wish(aim=Aim.ACKNOWLEDGE, ways=("heard", "heard that", "on it"), step=None if step is None else step.id)
 
 
 def reads(state: DinnerState, step: Step, degrees: int) -> Wish:
     """A thermometer inside reads so many degrees."""
     thing, said = thing_of(state, step), said_degrees(degrees)
     verb = is_or_are(thing)
-    ways = (f"the {thing} {verb} at {said}", f"{thing} {verb} at {said}", f"{thing} reads {said}")
+    ways = (f"the {thing} {verb} at {said}", f"{thing} {verb} at {said}", f"{thing} {verb} now at {said}")
     return Wish(aim=Aim.READ, ways=ways, step=step.id, may=frozenset({(step.id, StepState.UP)}))
 
 
@@ -98,8 +98,12 @@ def gives(state: DinnerState, step: Step, minutes: int) -> Wish:
     """The step needs more time."""
     thing = thing_of(state, step)
     number, unit = said_duration(60 * minutes).split(" ", 1)
-    ways = (f"{number} more {unit} on the {thing}", f"give the {thing} {number} more {unit}")
-    return Wish(aim=Aim.GIVE, ways=ways[:1], step=step.id, may=frozenset({(step.id, StepState.ON)}))
+    ways = (
+        f"{number} more {unit} on the {thing}",
+        f"another {number} {unit} on the {thing}",
+        f"give the {thing} {number} more {unit}",
+    )
+    return Wish(aim=Aim.GIVE, ways=ways, step=step.id, may=frozenset({(step.id, StepState.ON)}))
 
 
 def asks(*ways: str) -> Wish:
@@ -109,7 +113,8 @@ def asks(*ways: str) -> Wish:
 
 def asks_time_left(state: DinnerState, step: Step) -> Wish:
     """How long a step has to go."""
-    return asks(f"how long on the {thing_of(state, step)}")
+    thing = thing_of(state, step)
+    return asks(f"how long on the {thing}", f"how much longer for the {thing}", f"time left on the {thing}")
 
 
 def chats(words: str) -> Wish:
@@ -120,20 +125,24 @@ def chats(words: str) -> Wish:
 def takes_back(steps: frozenset[StepId]) -> Wish:
     """What was said last is taken back; the steps it moved may return to any state."""
     may = frozenset((step, state) for step in steps for state in StepState)
-    return Wish(aim=Aim.TAKE_BACK, ways=("undo that",), may=may)
+    return Wish(aim=Aim.TAKE_BACK, ways=("undo that", "take that back", "cancel that"), may=may)
 
 
 def moves_pass(minutes: int) -> Wish:
     """Serve later (below zero: earlier)."""
-    which = "later" if minutes > 0 else "earlier"
-    return Wish(aim=Aim.PASS, ways=(f"serve {said_duration(60 * abs(minutes))} {which}",))
+    which, said = "later" if minutes > 0 else "earlier", said_duration(60 * abs(minutes))
+    return Wish(aim=Aim.PASS, ways=(f"serve {said} {which}", f"we'll eat {said} {which}"))
+
+
+OTHER_ANSWERS: Final = {"yes": ("yes please", "that's right"), "no": ("no thanks", "leave it")}
 
 
 def answers(words: str, of: Wish | None) -> Wish:
     """The answer to a question that came of an earlier wish, and may move what that wish might."""
+    ways = (words, *OTHER_ANSWERS.get(words, ()))
     if of is None:
-        return Wish(aim=Aim.ANSWER, ways=(words,))
-    return Wish(aim=Aim.ANSWER, ways=(words,), step=of.step, to=of.to, may=of.may)
+        return Wish(aim=Aim.ANSWER, ways=ways)
+    return Wish(aim=Aim.ANSWER, ways=ways, step=of.step, to=of.to, may=of.may)
 
 
 def thing_of(state: DinnerState, step: Step) -> str:

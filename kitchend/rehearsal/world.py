@@ -29,15 +29,15 @@ DRIVE_C = 60.0
 class Pace:
     """How fast this kitchen is, as factors of what the plan says: hands work, and the range of a guess.
 
-    `guess` picks from a range: 0 is its low end, 0.5 the middle (which kitchend plans with), 1 the high end.
+    `guess` picks from a range: 0 is its low end, 1 the high end, which kitchend plans with.
     """
 
     hands: tuple[float, float]
     guess: tuple[float, float]
 
 
-STEADY_PACE = Pace(hands=(0.90, 0.97), guess=(0.42, 0.5))
-HUMAN_PACE = Pace(hands=(0.90, 1.25), guess=(0.1, 0.95))
+STEADY_PACE = Pace(hands=(0.90, 0.97), guess=(0.75, 0.98))
+HUMAN_PACE = Pace(hands=(0.90, 1.25), guess=(0.1, 1.15))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

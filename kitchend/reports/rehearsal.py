@@ -1,4 +1,4 @@
-"""What came of a rehearsal, for people and for programs. Counts and words; nothing is judged a failure here.
+"""What came of a rehearsal, for people and for programs. Counts and words; nothing is rehearsed here.
 
 The keys of `to_json` are relied on by other programs: more may be added, none removed.
 """
@@ -48,6 +48,11 @@ class Rehearsal:
     unsaid: tuple[str, ...]
     lasted_s: float
     took_s: float
+
+    @property
+    def is_good(self) -> bool:
+        """Whether everything was done, nothing was lost, and nothing happened that was not said."""
+        return self.steps_done == self.steps and not self.lost_timers and not self.unsaid and self.served is not None
 
     @property
     def right_share(self) -> float:
