@@ -1,0 +1,167 @@
+"""One thread that says things: chime and words as one sound, one at a time, in the order asked.
+
+What to say and when is decided elsewhere. Every `say` is answered exactly once by `on_done`, whatever happens
+to voice or loudspeaker. Sentences said before are kept as sound, the least used going first.
+"""
+
+import threading
+from collections import OrderedDict
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from queue import SimpleQueue
+from typing import Final, Self
+
+from kitchend.errors import DeviceError
+from kitchend.speaking.chimes import chime
+from kitchend.speaking.ports import OnDone, OnStarted, Player, Voice
+from kitchend.speaking.sound import Sound, joined
+
+KEPT_SENTENCES: Final = 48  # of ~3 s each: about 13 MB
+CHIME_GAP_S: Final = 0.12
+
+
+@dataclass(slots=True, kw_only=True, eq=False)
+class _Utterance:
+    text: str
+    kind: str | None
+    on_started: OnStarted | None
+    on_done: OnDone | None
+    stopped: threading.Event = field(default_factory=threading.Event)
+
+    def end(self, ok: bool) -> None:
+        if self.on_done is not None:
+            self.on_done(ok)
+
+
+class SpeakingMouth:
+    """A voice and a player made into a mouth; `on_trouble` is told each DeviceError, from the mouth's thread.
+
+    Callbacks must be quick and must not raise. Use as a context manager or `close` it.
+    """
+
+    def __init__(
+        self,
+        voice: Voice,
+        player: Player,
+        on_trouble: Callable[[DeviceError], None] | None = None,
+        kept: int = KEPT_SENTENCES,
+    ) -> None:
+        self._voice = RememberingVoice(voice, kept)
+        self._player = player
+        self._on_trouble = on_trouble
+        self._lock = threading.Lock()
+        self._waiting: SimpleQueue[_Utterance | None] = SimpleQueue()
+        self._open: list[_Utterance] = []
+        self._is_closed = False
+        self._thread = self._started()
+
+    def say(
+        self,
+        text: str,
+        kind: str | None = None,
+        *,
+        on_started: OnStarted | None = None,
+        on_done: OnDone | None = None,
+    ) -> None:
+        """Say `text`, after the chime for `kind` if there is one. Once closed, answers False."""
+        utterance = _Utterance(text=text, kind=kind, on_started=on_started, on_done=on_done)
+        with self._lock:
+            if not self._is_closed:
+                self._open.append(utterance)
+                self._waiting.put(utterance)
+                return
+        utterance.end(False)
+
+    def stop(self) -> None:
+        """End what is being said and forget what is waiting; each is told False, from the mouth's thread."""
+        with self._lock:
+            for utterance in self._open:
+                utterance.stopped.set()
+        self._player.stop()
+
+    def close(self) -> None:
+        """Stop, and end the thread. Must not be called from a callback."""
+        with self._lock:
+            self._is_closed = True
+        self.stop()
+        self._waiting.put(None)
+        self._thread.join()
+
+    def __enter__(self) -> Self:
+        return self
+
+    def __exit__(self, *_exc: object) -> None:
+        self.close()
+
+    def _started(self) -> threading.Thread:
+        thread = threading.Thread(target=self._serve, name="mouth", daemon=True)
+        thread.start()
+        return thread
+
+    def _serve(self) -> None:
+        is_over = False
+        try:
+            while (utterance := self._waiting.get()) is not None:
+                self._see_to(utterance)
+            is_over = True
+        finally:
+            # A bug in a voice ends this thread, loudly; it must not leave the kitchen without calls.
+            if not is_over:
+                self._thread = self._started()
+
+    def _see_to(self, utterance: _Utterance) -> None:
+        ok = False
+        try:
+            ok = self._is_said(utterance)
+        finally:
+            with self._lock:
+                self._open.remove(utterance)
+            utterance.end(ok)
+
+    def _is_said(self, utterance: _Utterance) -> bool:
+        if utterance.stopped.is_set():
+            return False
+        try:
+            sound = with_chime(self._voice.render(utterance.text), utterance.kind)
+            if not utterance.stopped.is_set():
+                self._player.play(sound, self._starter(utterance))
+        except DeviceError as error:
+            if self._on_trouble is not None:
+                self._on_trouble(error)
+            return False
+        return not utterance.stopped.is_set()
+
+    def _starter(self, utterance: _Utterance) -> OnStarted:
+        def started(in_s: float) -> None:
+            # A stop that fell between the last look and the player's start has found nothing to stop.
+            if utterance.stopped.is_set():
+                self._player.stop()
+            elif utterance.on_started is not None:
+                utterance.on_started(in_s)
+
+        return started
+
+
+class RememberingVoice:
+    """A voice that keeps the last `kept` sentences as sound."""
+
+    def __init__(self, voice: Voice, kept: int = KEPT_SENTENCES) -> None:
+        self._voice = voice
+        self._kept = kept
+        self._sounds: OrderedDict[str, Sound] = OrderedDict()
+
+    def render(self, text: str) -> Sound:
+        """The words as sound, from memory when they were rendered lately. Raises what the voice raises."""
+        sound = self._sounds.pop(text, None)
+        if sound is None:
+            sound = self._voice.render(text)
+        self._sounds[text] = sound
+        while len(self._sounds) > self._kept:
+            self._sounds.popitem(last=False)
+        return sound
+
+
+def with_chime(words: Sound, kind: str | None) -> Sound:
+    """The chime for `kind`, a breath, the words; the words alone for a kind without a chime."""
+    signal = chime(kind) if kind is not None else None
+    return words if signal is None else joined(signal, words, gap_s=CHIME_GAP_S)
