@@ -87,7 +87,7 @@ def _uses(step: Step, plan: Plan) -> Iterator[Fault]:
 
 def _reminder(step: Step, steps: Mapping[StepId, Step]) -> Iterator[Fault]:
     host = steps.get(step.during) if step.during else None
-    if host is None:
+    if host is None or host is step:
         return
     if host.during is not None:
         message = f"{host.name} is itself during another step"
@@ -112,9 +112,9 @@ def _cycles(steps: Mapping[StepId, Step]) -> Iterator[Fault]:
         circle = circle[turn:] + circle[:turn]
         yield Fault(
             step=first,
-            field="after",
+            field="during" if steps[first].during in circle else "after",
             message=f"these steps wait for each other: {_in_words([steps[one].name for one in circle])}",
-            hint="take one of them out of `after`",
+            hint="one of them must not wait",
         )
         left = {one: waits for one, waits in left.items() if one not in circle}
 

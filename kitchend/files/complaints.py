@@ -14,7 +14,11 @@ from kitchend.errors import Problem
 
 LONGEST_WORDS = 240
 LONGEST_ECHO = 60
-"""Characters of a message, and of a file's own text in it: a terminal's few lines, and a name's length."""
+LONGEST_PATH = 400
+"""Characters of a message, of a file's own text in it, and of a path: a few lines of a terminal at most."""
+
+MOST_SEARCHES = 100
+"""Looking for a word like another costs time; a file with more to mend than this has one reason behind it all."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -31,9 +35,10 @@ class Complaints:
     """The problems and warnings of one file, as they are found."""
 
     def __init__(self, file: str) -> None:
-        self.file = readable(file, 4096)
+        self.file = readable(file, LONGEST_PATH)
         self._problems: list[tuple[Spot, Problem]] = []
         self._warnings: list[tuple[Spot, Problem]] = []
+        self._searches = 0
 
     @property
     def problems(self) -> tuple[Problem, ...]:
@@ -56,6 +61,17 @@ class Complaints:
     def has_trouble_with(self, *keys: str) -> bool:
         """Whether any problem lies in a key of this name, so that what depends on it can't be judged."""
         return any(spot.key in keys for spot, _ in self._problems)
+
+    def suggestion(self, word: str, known: Iterable[str]) -> str:
+        """ "did you mean hob?", or what there is to choose from; after many, only that the spelling is off."""
+        self._searches += 1
+        if self._searches > MOST_SEARCHES:
+            return "check the spelling"
+        choices = list(known)
+        near = nearest(word, choices)
+        if near:
+            return f"did you mean {near}?"
+        return f"known here: {readable(', '.join(choices), 160)}" if choices else "nothing is named here yet"
 
     def _at(self, spot: Spot, message: str, hint: str | None) -> Problem:
         return Problem(
@@ -90,12 +106,3 @@ def nearest(word: str, known: Iterable[str]) -> str | None:
     shown = {one.casefold(): one for one in known}
     found = get_close_matches(word.casefold(), shown, n=1, cutoff=0.6)
     return shown[found[0]] if found else None
-
-
-def suggestion(word: str, known: Iterable[str]) -> str:
-    """ "did you mean hob?", or what there is to choose from."""
-    choices = list(known)
-    near = nearest(word, choices)
-    if near:
-        return f"did you mean {near}?"
-    return f"known here: {readable(', '.join(choices), 160)}" if choices else "nothing is named here yet"

@@ -14,7 +14,7 @@ import yaml
 
 from kitchend.core.plan import Equipment, EquipmentId
 from kitchend.core.quantities import QuantityError, Temperature, parse_duration, parse_temperature
-from kitchend.files.complaints import Complaints, Spot, echo, suggestion
+from kitchend.files.complaints import Complaints, Spot, echo
 from kitchend.files.names import folded, slug
 from kitchend.files.section import Section, Written, is_speakable
 
@@ -133,7 +133,7 @@ def find_equipment(
     """The equipment that a use names; complains when there is none, or when it counts with another word."""
     found = next((one for one in owned if folded(one.item.name) == folded(use.name)), None)
     if found is None:
-        hint = suggestion(use.name, [one.item.name for one in owned])
+        hint = complaints.suggestion(use.name, [one.item.name for one in owned])
         complaints.problem(use.spot, f"there is no equipment {echo(use.name)}", hint)
     elif use.word and use.word != found.word:
         hint = f"write {found.item.name}, {use.places} {_worded(found.word, use.places)}"

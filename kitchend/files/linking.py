@@ -11,7 +11,7 @@ from dataclasses import dataclass, field, replace
 
 from kitchend.core.plan import DishId, Step, StepId, Use
 from kitchend.core.quantities import show_duration
-from kitchend.files.complaints import Complaints, Spot, echo, suggestion
+from kitchend.files.complaints import Complaints, Spot, echo
 from kitchend.files.equipment import WrittenEquipment, find_equipment
 from kitchend.files.names import folded, slug
 from kitchend.files.section import Written
@@ -44,10 +44,7 @@ class _Candidate:
     id: StepId
     dish: DishId
     written: WrittenStep
-
-    @property
-    def names(self) -> tuple[str, ...]:
-        return (self.written.name, *self.written.also)
+    names: frozenset[str]
 
 
 def link_steps(
@@ -78,7 +75,8 @@ def _candidates(dish: DishId, steps: Sequence[WrittenStep], complaints: Complain
             hint = "give each step of a dish a name of its own"
             complaints.problem(step_spot(written), f"two steps are called {echo(written.name)}", hint)
         else:
-            kept[step_id] = _Candidate(id=step_id, dish=dish, written=written)
+            names = frozenset(map(folded, (written.name, *written.also)))
+            kept[step_id] = _Candidate(id=step_id, dish=dish, written=written, names=names)
     return list(kept.values())
 
 
@@ -124,7 +122,8 @@ def _after(
 def _found(
     name: Written, asker: _Candidate, candidates: Sequence[_Candidate], complaints: Complaints
 ) -> _Candidate | None:
-    fits = [one for one in candidates if folded(name.text) in map(folded, one.names)]
+    wanted = folded(name.text)
+    fits = [one for one in candidates if wanted in one.names]
     own = [one for one in fits if one.dish == asker.dish]
     if len(own) == 1 or len(fits) == 1:
         found = (own or fits)[0]
@@ -134,7 +133,7 @@ def _found(
         message = f"more than one step is called {echo(name.text)}, on {where}"
         complaints.problem(name.spot, message, "give them different names")
     else:
-        hint = suggestion(name.text, [one.written.name for one in candidates])
+        hint = complaints.suggestion(name.text, [one.written.name for one in candidates])
         complaints.problem(name.spot, f"there is no step {echo(name.text)}", hint)
     return None
 

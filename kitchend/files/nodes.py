@@ -15,7 +15,7 @@ import yaml
 from yaml.error import Mark, MarkedYAMLError
 
 from kitchend.errors import PlanError, Problem
-from kitchend.files.complaints import readable
+from kitchend.files.complaints import LONGEST_PATH, readable
 
 LARGEST_BYTES = 1_000_000
 MOST_NODES = 10_000
@@ -27,15 +27,21 @@ _PLAIN_TAGS = frozenset(
     for kind in ("str", "int", "float", "bool", "null", "timestamp", "map", "seq", "merge", "value")
 )
 
-_MENDING = {
-    "cannot start any token": "indent with spaces, not tabs, and quote a value that starts with a sign",
-    "mapping values are not allowed": "quote a value that has a colon in it, and line keys up",
-    "expected ':'": "write it like `key: value`, with a space after the colon",
-    "expected <block end>": "keys of one block start in the same column",
-    "expected a single document": "one file holds one plan: take the `---` line out",
-    "found unexpected end of stream": "a quote is opened and not closed",
-    "expected ',' or": "a list in one line ends with ], a block of keys with }",
-}
+_MENDING = (
+    ("'\\t' that cannot start", "a tab where a value or key would start", "indent with spaces, not tabs"),
+    ("cannot start any token", "a sign that YAML keeps for itself", "quote a value that starts with a sign"),
+    (
+        "mapping values are not allowed",
+        "a colon where no value can start",
+        "quote a value that has a colon in it, and line keys up",
+    ),
+    ("expected ':'", "a key without a colon", "write it like `key: value`, with a space after the colon"),
+    ("expected <block end>", "this does not line up", "keys of one block start in the same column"),
+    ("another document", "a second document begins here", "one file holds one plan: take the `---` line out"),
+    ("unexpected end of stream", "a quote is opened here and not closed", "close it on the same line"),
+    ("expected ',' or", "a list or block is not closed", "a list in one line ends with ], a block with }"),
+)
+"""What PyYAML says, how a cook would say it, and how to mend it; other complaints keep PyYAML's words."""
 
 
 class _BoundError(MarkedYAMLError):
@@ -72,7 +78,7 @@ def load_nodes(path: Path) -> yaml.Node | None:
 
     Raises PlanError with one problem when the file cannot be read or is no YAML.
     """
-    file = readable(str(path), 4096)
+    file = readable(str(path), LONGEST_PATH)
     text = _decoded(file, _contents(file, path))
     loader = None
     try:
@@ -144,13 +150,16 @@ def _unusable(
 
 
 def _from_marked(file: str, error: MarkedYAMLError) -> PlanError:
-    mark: Mark | None = error.problem_mark or error.context_mark
     said = error.problem or error.context or "this is no YAML"
+    mark: Mark | None = error.problem_mark or error.context_mark
+    if "unexpected end of stream" in said:
+        mark = error.context_mark or mark  # where the quote was opened, not where the file ends
     if isinstance(error, _BoundError):
         message, hint = said, error.note or ""
     else:
         message = f"not readable as YAML: {' '.join(said.split())}"
-        hint = next((hint for words, hint in _MENDING.items() if words in said), "check the lines around it")
+        found = (row[1:] for row in _MENDING if row[0] in said)
+        message, hint = next(found, (message, "check the lines around it"))
     if mark is None:
         return _unusable(file, message, hint)
     return _unusable(file, message, hint, line=mark.line + 1, column=mark.column + 1)

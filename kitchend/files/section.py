@@ -13,12 +13,15 @@ from typing import TypeVar
 import yaml
 
 from kitchend.core.quantities import QuantityError
-from kitchend.files.complaints import Complaints, Spot, echo, suggestion
+from kitchend.files.complaints import Complaints, Spot, echo
 
 LONGEST_NAME = 60
 LONGEST_LIST = 30
 
 T = TypeVar("T")
+
+_EMPTY_HINT = "give a value or leave the key out"
+_EMPTY_HINTS = {"after": "name a step, or write after: [] for any time"}
 
 _NULL = "tag:yaml.org,2002:null"
 
@@ -65,7 +68,7 @@ class Section:
                 hint = f"first on line {self._keys[key].line}: keep one of them"
                 self.complaints.problem(spot, f"{echo(key)} is given twice", hint)
             elif known and key not in known:
-                hint = other_words.get(key) or suggestion(key, known)
+                hint = other_words.get(key) or self.complaints.suggestion(key, known)
                 self.complaints.problem(spot, f"{echo(key)} is no key here", hint)
             else:
                 self._keys[key] = spot
@@ -193,7 +196,7 @@ def _scalar(node: yaml.Node, spot: Spot, complaints: Complaints, most: int = LON
         return None
     text = " ".join(str(node.value).split())
     if node.tag == _NULL or not text:
-        complaints.problem(spot, "there is nothing here", "give a value or leave the key out")
+        complaints.problem(spot, "there is nothing here", _EMPTY_HINTS.get(spot.key, _EMPTY_HINT))
         return None
     if len(text) > most:
         complaints.problem(spot, f"longer than {most} characters", "make it shorter")

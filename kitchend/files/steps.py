@@ -37,7 +37,7 @@ LONGEST_STEP_S = 7 * DAY_S
 
 _OTHER_WORDS = {
     "name": "the key is step",
-    "time": "the key is takes (or hands, if the cook is busy all along)",
+    "time": "the key is takes, or hands for what keeps the cook busy",
     "duration": "the key is takes",
     "temperature": "write it with the oven, in: oven at 200 C, or as until: 74 C inside",
     "temp": "write it with the oven, in: oven at 200 C, or as until: 74 C inside",
@@ -118,7 +118,7 @@ def _times(section: Section) -> tuple[int, DurationRange | None]:
     hands_s = section.value("hands", _hands)
     takes = section.value("takes", _takes)
     if not section.has("hands") and not section.has("takes"):
-        hint = "give hands (the cook is busy all along), or takes, or both"
+        hint = "give hands for work, takes for waiting, or both"
         section.complaints.problem(section.spot("takes"), "no time is given", hint)
     if section.has("until") and not section.has("takes"):
         hint = "say how long it is likely to need, like 70 to 85 min"
@@ -141,7 +141,7 @@ def _during(section: Section) -> Written | None:
         complaints.problem(section.spot("during"), "a reminder comes during one step", "write two reminders")
     if section.has("at") == section.has("every"):
         spot = section.key_spot("every" if section.has("every") else "during")
-        complaints.problem(spot, "say when: `at` once, or `every`, not both", "like at: 35 min")
+        complaints.problem(spot, "give either `at` or `every`", "like at: 35 min")
     for key in ("after", "keeps"):
         if section.has(key):
             hint = "its time comes from the step it is during"

@@ -14,7 +14,7 @@ from kitchend.files.plan_yaml import Checked
 
 
 def check_json(checked: Sequence[Checked], further: Iterable[Problem] = ()) -> dict[str, object]:
-    """The files' problems and warnings in one: {"ok", "problems", "warnings"}; "ok" is false with a problem."""
+    """All files in one: {"ok", "problems", "warnings"}; "ok" is false if any file has a problem."""
     return {
         "ok": all(one.is_ok for one in checked),
         "problems": [asdict(problem) for one in checked for problem in one.problems],
