@@ -1,6 +1,7 @@
 """The planner: a plan, or a dinner half done, becomes a timeline. The two functions here never fail.
 
-Importing this is cheap; the solver is loaded when first needed. Times come in with `Now` and nothing reads a clock.
+Importing this is cheap; the solver is loaded when first needed. Times come in with `Now`; nothing here reads
+a clock.
 """
 
 from __future__ import annotations

@@ -1,4 +1,4 @@
-"""What holds what in a solved dinner: who follows whom by order, hands, places and ovens; slack and the chain.
+"""What holds what in a solved dinner: who follows whom by order, hands, places, ovens; slack and the chain.
 
 Derived from a solution and nothing else. The chain that decides is the one with the least room between now
 and the pass; slack is how far one start may slip from where it was planned.
@@ -16,7 +16,7 @@ from kitchend.planning.problem import Problem, Task, can_share
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Float:
-    """How far a start may slip without moving the pass or letting anything stand too long; whether it decides."""
+    """How far a start may slip before the pass moves or something stands too long; whether it decides."""
 
     slack_s: int
     is_critical: bool
@@ -115,7 +115,7 @@ def _oven(tasks: Sequence[Task], starts: Mapping[StepId, int], name: str) -> Ite
 def _slack(
     tasks: Sequence[Task], starts: Mapping[StepId, int], links: Sequence[Link[StepId]], pass_s: int
 ) -> dict[StepId, int]:
-    """From the pass backwards: how late each may start, keeping all that was planned before it where it is."""
+    """From the pass backwards: how late each may start, with all planned before it where it is."""
     known = {task.id: task for task in tasks}
     out: dict[StepId, list[Link[StepId]]] = {}
     for link in links:

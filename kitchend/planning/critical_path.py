@@ -53,7 +53,8 @@ def paths(
 ) -> Paths[Key]:
     """Both passes of the method. Without a deadline the end is as early as it can be.
 
-    `release` holds starts that are no sooner than given (0 for the others). Raises graphlib.CycleError for a circle.
+    `release` holds starts that are no sooner than given (0 for the others). Raises graphlib.CycleError
+    for a circle.
     """
     sorter: TopologicalSorter[Key] = TopologicalSorter(dict.fromkeys(durations, ()))
     for link in links:

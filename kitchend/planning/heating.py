@@ -1,6 +1,7 @@
-"""The heating steps kitchend adds: their names, which stay the same from plan to plan, and what ovens are set to.
+"""The heating steps kitchend adds: names that stay the same from plan to plan, and what ovens are set to now.
 
-A heating is named after its oven and the first step that needs it, so that a call already made is known again.
+A heating is named after its oven and the first step that needs it, so that a call already made is known
+again.
 A name that had its call is never used for a second heating.
 """
 

@@ -1,4 +1,4 @@
-"""The planner's own model of a dinner: from a Problem to starts, ends and heatings. All rules of planning meet here.
+"""The planner's own model of a dinner: from a Problem to starts and heatings. All rules of planning meet.
 
 Hands first in a step and never more at once than there are cooks; equipment has its places; what must come
 before comes before; nothing ends after the pass. Only lateness and standing beyond `keeps` may give, at a
@@ -69,14 +69,17 @@ class DinnerModel:
         self._add_equipment()
 
     def worst_first(self) -> list[Term]:
-        """What must not be: a late pass, then standing beyond `keeps`. Without a serving time the other way round."""
+        """What must not be: a late pass, then standing beyond `keeps`.
+
+        Without a serving time standing comes first: nobody asked for a pass that spoils something.
+        """
         overruns = [(weight, var) for _, weight, var in self._overruns]
         if self.problem.serve_s is None:
             return [(1, self._pass), *((_OVERRUN_BEFORE_PASS * weight, var) for weight, var in overruns)]
         return [(1 + sum(weight for weight, _ in overruns), self._pass), *overruns]
 
     def best_of_the_rest(self) -> list[Term]:
-        """What should be small: standing (short `keeps` first, hot work late), heating, moves since last time."""
+        """What should be small: standing (short `keeps` first, hot work late), heating, moves."""
         heating = [(_HEAT_WEIGHT, ways.entry.start) for ways in self._ways]
         heating += [(-_HEAT_WEIGHT, ways.entry.heat) for ways in self._ways]
         return [*self._standing, *heating, *self._moves()]

@@ -1,4 +1,4 @@
-"""From a Solution back to a Timeline: wall times, the steps kitchend added, how long things stand, what decides.
+"""From a Solution back to a Timeline: wall times, steps kitchend added, how long things stand, what decides.
 
 No choice is made here; the solution's times are only put into other words.
 """
@@ -28,6 +28,7 @@ class Outcome:
 
     @property
     def added(self) -> tuple[Step, ...]:
+        """The steps kitchend put in, those already called among them."""
         return tuple(task.step for task in self.tasks if task.step.added)
 
     @property
@@ -37,7 +38,7 @@ class Outcome:
 
     @property
     def late_s(self) -> int:
-        """Seconds from the pass asked for to when everything is there; 0 when in time or when none was asked for."""
+        """Seconds from the pass asked for to when everything is there; 0 if none was asked for."""
         serve = self.problem.serve_s
         return 0 if serve is None else max(0, self.ready_s - serve)
 
@@ -71,7 +72,7 @@ def outcome_of(problem: Problem, solution: Solution) -> Outcome:
 def timeline_of(
     outcome: Outcome, origin: WallTime, serve: WallTime | None, conflicts: tuple[Conflict, ...]
 ) -> Timeline:
-    """The timeline, earliest step first. Without a serving time asked for, the pass is on the next whole minute."""
+    """The timeline, earliest step first. With no serving time asked for, the pass is on a whole minute."""
     ready = origin + outcome.ready_s
     known = floats(outcome.tasks, outcome.starts, outcome.solution.pass_s, outcome.problem)
     planned = [_planned(outcome, task, origin, known[task.id]) for task in outcome.tasks if not task.is_over]

@@ -1,8 +1,9 @@
 """Ovens in the model: one temperature at a time, hot before anything goes in, time to heat and to change.
 
-Each use of an oven at a temperature is an entry. An entry finds the oven warm from a use it can share with, or
-turned from another temperature, or cold; of these exactly one holds, and the last two put a heating before
-it. Entries that cannot share never overlap, heating included. What was before now is an entry that is a fact.
+Each use of an oven at a temperature is an entry. An entry finds the oven warm from a use it can share with,
+or turned from another temperature, or cold; of these exactly one holds, and the last two put a heating before
+it. Entries that cannot share never overlap, heating included. What was before now is an entry that is a
+fact.
 """
 
 from __future__ import annotations

@@ -1,7 +1,7 @@
 """The plan of last resort: one thing after the other, in an order that respects what comes before what.
 
-Pure and quick, no solver. Right by construction: nothing but a mid-step reminder and its step ever overlap. It
-is long, and late when time is short.
+Pure and quick, no solver. Right by construction: nothing but a mid-step reminder and its step ever overlap.
+It is long, and late when time is short.
 """
 
 from __future__ import annotations

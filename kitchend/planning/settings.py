@@ -12,16 +12,20 @@ from dataclasses import dataclass
 class PlanningSettings:
     """The planner's assumptions and limits.
 
-    `preheat_s`: a cold oven to its temperature. How-to pages agree on 10 to 15 min at 350 F and 12 to 20 min at
-    400 F; no measured study was found. `change_s_per_10c`, `change_least_s`: an oven already hot to another
-    temperature, up or down; a minute a 10 C is the same pages' 15 min over the rise from a cold kitchen.
-    `linger_s`: how long an oven is taken to keep its temperature after a use. `heat_hands_s`: setting the dial.
+    `preheat_s`: a cold oven to its temperature. How-to pages agree on 10 to 15 min at 350 F and 12 to
+    20 min at 400 F; no measured study was found.
+    `change_s_per_10c`, `change_least_s`: an oven already hot to another temperature, up or down; a minute
+    a 10 C is the same pages' 15 min over the rise from a cold kitchen.
+    `linger_s`: how long an oven is taken to keep its temperature after a use.
+    `heat_hands_s`: setting the dial.
     `heat_wait_s`: how long a hot oven may wait for what goes in, so that the dial fits between other work.
     `answer_s`: from a call to the cook's answer; kept free after hands and between a step and the next.
-    `reminder_slack_s`: how late a mid-step reminder may come. `soon_s`: what is on past its time ends this soon.
+    `reminder_slack_s`: how late a mid-step reminder may come.
+    `soon_s`: what is on past its time ends this soon.
     `explain_from_s`: lateness or standing below this is not worth words.
-    `effort`: the solver's limit for one search in its own deterministic units (about a second each), so
-    that planning twice gives the same. `seconds_limit`: the limit in real seconds, only a safety net.
+    `effort`: the solver's limit for one search in its own deterministic units (two to four seconds each
+    on a desk machine), so that planning twice gives the same.
+    `seconds_limit`: the limit in real seconds, only a safety net.
     """
 
     preheat_s: int = 15 * 60
@@ -34,5 +38,5 @@ class PlanningSettings:
     reminder_slack_s: int = 3 * 60
     soon_s: int = 30
     explain_from_s: int = 60
-    effort: float = 0.25
+    effort: float = 0.1
     seconds_limit: float = 5.0

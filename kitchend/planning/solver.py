@@ -112,11 +112,17 @@ class Model:
         self._proto.solution_hint.vars.extend(list(values))
         self._proto.solution_hint.values.extend(list(values.values()))
 
-    def solve(self, *, effort: float, seconds: float) -> Found | None:
-        """The best solution within the limits, or None if there is none (or none was found)."""
+    def solve(self, *, effort: float, seconds: float, is_refining: bool = False) -> Found | None:
+        """The best solution within the limits, or None if there is none (or none was found).
+
+        `is_refining` suits a sum of many terms with a good answer as a hint: a dinner of twenty steps is then
+        proved best in a fifth of the effort. For a first answer it takes longer.
+        """
         parameters = self._sat.SatParameters()
         parameters.num_workers = 1
         parameters.random_seed = 7
+        parameters.linearization_level = 2
+        parameters.use_strong_propagation_in_disjunctive = is_refining
         parameters.max_deterministic_time = effort
         parameters.max_time_in_seconds = seconds
         wrapper = self._sat.SolveWrapper()

@@ -38,5 +38,5 @@ def _search(model: DinnerModel, problem: Problem) -> Solution | None:
     model.keep(worst, first.total(worst))
     model.model.minimize(model.best_of_the_rest())
     model.hint(first)
-    second = model.model.solve(effort=settings.effort, seconds=settings.seconds_limit)
+    second = model.model.solve(effort=settings.effort, seconds=settings.seconds_limit, is_refining=True)
     return model.solution(second or first)

@@ -164,7 +164,7 @@ class _Facts:
 
 
 def _with_called(tasks: list[Task], state: DinnerState, settings: PlanningSettings) -> tuple[Task, ...]:
-    """Called steps end one after the other where one cook must do them; one whose turn is not yet is planned."""
+    """Called steps end one after the other, as one cook does them; one whose turn is not yet is planned."""
     known = {task.id: task for task in tasks}
     busy = max((task.hands_until_s for task in tasks if not _is_called(state, task)), default=0)
     for task in sorted((t for t in tasks if _is_called(state, t)), key=lambda t: _called_at(state, t)):

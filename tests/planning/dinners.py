@@ -54,7 +54,9 @@ def dinner(
     *steps: Step, cooks: int = 1, places: dict[str, int] | None = None, preheat: int | None = None
 ) -> Plan:
     equipment = tuple(
-        Equipment(id=EquipmentId(name), name=name, places=count, preheat_s=preheat if name == "oven" else None)
+        Equipment(
+            id=EquipmentId(name), name=name, places=count, preheat_s=preheat if name == "oven" else None
+        )
         for name, count in (places or {"oven": 2, "hob": 4, "steamer": 1}).items()
     )
     dish = Dish(id=DishId("dish"), name="dish", steps=steps)
@@ -110,7 +112,14 @@ def harbour_supper() -> Plan:
         step("stir the barley", hands=1 * MIN, during="simmer the barley", at=20 * MIN),
         step("season the barley", hands=2 * MIN, after=["simmer the barley"], keeps=12 * MIN),
         step("slice the plums", hands=9 * MIN, keeps=HOUR),
-        step("poach the plums", 14 * MIN, hands=3 * MIN, uses=[on("hob")], after=["slice the plums"], keeps=None),
+        step(
+            "poach the plums",
+            14 * MIN,
+            hands=3 * MIN,
+            uses=[on("hob")],
+            after=["slice the plums"],
+            keeps=None,
+        ),
         step("whip the cream", hands=5 * MIN, keeps=HOUR),
         step("lay the table", hands=10 * MIN, keeps=None),
     )
