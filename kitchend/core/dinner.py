@@ -17,6 +17,7 @@ from kitchend.core.events import (
     DinnerRefused,
     DinnerStarted,
     Event,
+    MannersSet,
     PhraseHeard,
     PlansKnown,
     Resumed,
@@ -67,6 +68,8 @@ def _take_in(state: DinnerState, event: Event, now: Now) -> Outcome:
             return Outcome(state=calls.spoken(state, utterance, now))
         case TimelinePlanned():
             return Outcome(state=replans.take_on(state, event, now))
+        case MannersSet(manners=manners):
+            return Outcome(state=replace(state, manners=manners))
         case PlansKnown(names=names):
             return Outcome(state=replace(state, menu=names))
         case DinnerStarted():

@@ -10,7 +10,15 @@ from dataclasses import dataclass
 
 from kitchend.core.clock import Instant, WallTime
 from kitchend.core.plan import Plan
+from kitchend.core.state import Manners
 from kitchend.core.timeline import Timeline
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MannersSet:
+    """How to behave towards the cook from now on; told at every start, so that a replay judges alike."""
+
+    manners: Manners
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -79,7 +87,8 @@ class Resumed:
 
 
 Event = (
-    PlansKnown
+    MannersSet
+    | PlansKnown
     | DinnerStarted
     | DinnerRefused
     | PhraseHeard

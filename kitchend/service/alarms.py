@@ -18,8 +18,8 @@ from kitchend.service.ports import Clock, Ring
 
 JOB = "next deadline"
 
-LATE_IS_FINE = {"misfire_grace_time": None, "coalesce": True}
-"""A deadline that was missed rings as soon as it can."""
+ALWAYS_FIRES = {"misfire_grace_time": None, "coalesce": True, "max_instances": 8}
+"""A deadline that was missed, or comes while the last one is still being rung, fires all the same."""
 
 MOVED_S = 0.5
 """A wall clock that gained or lost more than this against running time was moved by somebody."""
@@ -34,7 +34,7 @@ class SchedulerAlarms:
         self._wish: tuple[Instant, Ring] | None = None
         self._wall_ahead_s = 0.0
         logging.getLogger("apscheduler").setLevel(logging.ERROR)
-        self._scheduler = BackgroundScheduler(timezone="UTC", job_defaults=LATE_IS_FINE)
+        self._scheduler = BackgroundScheduler(timezone="UTC", job_defaults=ALWAYS_FIRES)
 
     def start(self) -> SchedulerAlarms:
         """Begin to watch the time, in a thread of its own."""
@@ -66,9 +66,7 @@ class SchedulerAlarms:
         now = self._clock.now()
         self._wall_ahead_s = now.wall.epoch_s - now.instant.s
         at = now.wall_of(self._wish[0]).local
-        self._scheduler.add_job(
-            self._fire, "date", run_date=at, id=JOB, coalesce=True, misfire_grace_time=None
-        )
+        self._scheduler.add_job(self._fire, "date", run_date=at, id=JOB, replace_existing=True)
 
     def _fire(self, only_if_moved: bool = False) -> None:
         with self._lock:

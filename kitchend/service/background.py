@@ -1,6 +1,6 @@
 """`kitchend run`: the background service. Waits for a plan by voice or socket, serves it, waits again.
 
-An unfinished dinner is carried on by itself. Ends cleanly on SIGTERM and SIGINT; the journal keeps the dinner.
+An unfinished dinner is carried on by itself. Ends cleanly on SIGTERM and SIGINT; the journal keeps it.
 """
 
 from __future__ import annotations
@@ -26,7 +26,7 @@ def run(settings: Settings, places: Places, *, write: Callable[[str], None], com
     transcript = Transcript(write, echoes=True)
     with open_house(settings, places, plans=plans, complain=complain, observers=(transcript,)) as house:
         is_back = house.runner.restore()
-        house.runner.know_plans()
+        house.runner.introduce()
         write(_greeting(is_back, len(plans.names()), folder))
         with stop_on_signals(house.runner.stop):
             notify(READY)

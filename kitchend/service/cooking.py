@@ -10,13 +10,13 @@ import sys
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
+from signal import SIGINT
 from typing import TextIO
 
 from kitchend.core.clock import Now, TimeOfDay, WallTime
 from kitchend.core.events import DinnerStarted
 from kitchend.core.plan import Plan
-from kitchend.core.state import DinnerState
-from kitchend.files import read_plan
+from kitchend.files.plan_yaml import read_plan
 from kitchend.service.guard import FINE, INTERRUPTED, UseError
 from kitchend.service.house import House, open_house
 from kitchend.service.memory import MemoryPlans
@@ -35,7 +35,7 @@ AFTER_PASS_S = 1800.0
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Wish:
-    """What the cook asked for on the command line. `carries_on` None: ask if there is something to carry on."""
+    """What was asked for on the command line. `carries_on` None: ask, if there is something to carry on."""
 
     path: Path
     serve: TimeOfDay | None = None
@@ -86,13 +86,16 @@ def cook(wish: Wish, settings: Settings, places: Places, screen: Screen) -> int:
 def _begin(house: House, found: Opened, wish: Wish, screen: Screen) -> None:
     """Carry on with what was on, or begin; UseError if that can't be told without asking."""
     is_back = house.runner.restore()
-    was = house.runner.state
-    if is_back and _carries_on(was, found.plan, house.last, wish, screen):
-        if was.plan is not None and was.plan != found.plan:
-            screen.write("The plan's file has changed since; this dinner goes on with the plan as it was.")
-        screen.write(f"Carrying on with {_name(was)}.")
-        return
-    if is_back:
+    house.runner.introduce()
+    was = house.runner.state.plan
+    if is_back and was is not None:
+        if _carries_on(was, found.plan, house.last, wish, screen):
+            if was != found.plan:
+                screen.write(
+                    "The plan's file has changed since; this dinner goes on with the plan as it was."
+                )
+            screen.write(f"Carrying on with {was.name}.")
+            return
         house.runner.start_afresh()
     screen.write(f"Planning {found.plan.name} ...")
     now = house.clock.now()
@@ -102,22 +105,20 @@ def _begin(house: House, found: Opened, wish: Wish, screen: Screen) -> None:
     house.runner.put(started)
 
 
-def _carries_on(state: DinnerState, plan: Plan, last: Now | None, wish: Wish, screen: Screen) -> bool:
-    since = f"{_name(state)} was on until {_when(last)}."
-    is_same = state.plan is None or state.plan.name == plan.name
+def _carries_on(was: Plan, plan: Plan, last: Now | None, wish: Wish, screen: Screen) -> bool:
+    since = f"{was.name} was on until {_when(last)}."
+    is_same = was.name == plan.name
     if wish.carries_on is not None:
         if wish.carries_on and not is_same:
             raise UseError(f"{since} It can be carried on with its own plan only")
         return wish.carries_on
     if is_same:
         return not screen.is_interactive or _asked(f"{since} Carry on? [Y/n] ", screen, default=True)
-    if screen.is_interactive and _asked(f"{since} Leave it and begin {plan.name}? [y/N] ", screen, default=False):
+    if screen.is_interactive and _asked(
+        f"{since} Leave it and begin {plan.name}? [y/N] ", screen, default=False
+    ):
         return False
     raise UseError(f"{since} Cook its plan to carry on, or leave it with --afresh")
-
-
-def _name(state: DinnerState) -> str:
-    return state.plan.name if state.plan is not None else "a timer"
 
 
 def _when(last: Now | None) -> str:
@@ -135,7 +136,9 @@ def _show(started: DinnerStarted, screen: Screen) -> None:
     steps = len(timeline.planned)
     first = min((planned.start for planned in timeline.planned), key=lambda wall: wall.epoch_s, default=None)
     begins = f", first call at {_clock(first)}" if first is not None else ""
-    screen.write(f"{started.plan.name}: {steps} steps{begins}, the pass at {_clock(started.serve)}.")
+    screen.write(
+        f"{started.plan.name}: {steps} step{'' if steps == 1 else 's'}{begins}, the pass at {_clock(started.serve)}."
+    )
     for conflict in timeline.conflicts:
         change = f" {conflict.change}" if conflict.change else ""
         screen.write(f"  {conflict.message}{change}")
@@ -143,7 +146,7 @@ def _show(started: DinnerStarted, screen: Screen) -> None:
 
 
 def _clock(wall: WallTime) -> str:
-    return f"{wall.local:%H:%M}"
+    return str(wall.time_of_day)
 
 
 def _see_through(house: House, screen: Screen) -> int:
@@ -157,9 +160,8 @@ def _see_through(house: House, screen: Screen) -> int:
         house.runner.run_forever()
     if not caught.number:
         return FINE
-    name = _name(house.runner.state)
-    screen.write(f"Stopped; {name} is kept. Cook the same plan to carry on.")
-    return INTERRUPTED if caught.number == 2 else FINE
+    screen.write("Stopped; the dinner is kept. Cook the same plan to carry on.")
+    return INTERRUPTED if caught.number == SIGINT else FINE
 
 
 class _LastCall:
@@ -174,7 +176,9 @@ class _LastCall:
         if self._house.hears:
             return
         self._is_alone = True
-        self._screen.write("No more typed lines: calling goes on; answer with `kitchend tell`, stop with Ctrl-C.")
+        self._screen.write(
+            "No more typed lines: calling goes on; answer with `kitchend tell`, stop with Ctrl-C."
+        )
 
     def see(self, stepped: Stepped) -> None:
         state = stepped.state

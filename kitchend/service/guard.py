@@ -1,4 +1,4 @@
-"""The one place that catches everything, so that one failing part does not end the dinner, nor show a traceback.
+"""The one place that catches everything: a failing part must not end the dinner, nor show a traceback.
 
 Errors a person can do something about become their own one line; anything else is a bug, says so in one line
 and leaves its whole story in the log. Nothing is retried here.
@@ -72,7 +72,9 @@ def line_for(error: Exception, *, doing: str) -> str:
     if isinstance(error, KitchendError | OSError):
         return one_line(str(error))
     log.error("bug while trying to %s", doing, exc_info=error)
-    told = "".join(f"; the whole story is in {handler.path}" for handler in log.handlers if isinstance(handler, LogFile))
+    told = "".join(
+        f"; the whole story is in {handler.path}" for handler in log.handlers if isinstance(handler, LogFile)
+    )
     return f"this is a bug, could not {doing}: {type(error).__name__}: {one_line(str(error))}{told}"
 
 

@@ -49,7 +49,7 @@ def open_house(
     observers: Sequence[Observer] = (),
     on_end: Callable[[], None] | None = None,
 ) -> Iterator[House]:
-    """Everything a dinner needs, until left; DeviceError if another kitchend is on or the journal can't be used."""
+    """Everything a dinner needs, until left; DeviceError if another is on or the journal can't be used."""
     with ExitStack() as stack:
         stack.enter_context(only_one(places.journal))
         journal = open_journal(places.journal, wall=wall_now, complain=complain)

@@ -10,7 +10,7 @@ from pathlib import Path
 
 from kitchend.core.plan import Plan
 from kitchend.errors import PlanError, Problem
-from kitchend.files import read_plan
+from kitchend.files.plan_yaml import read_plan
 from kitchend.service.ports import Complain, Opened
 
 SUFFIXES = frozenset({".yaml", ".yml"})
@@ -33,7 +33,9 @@ class FolderPlans:
         found = self._plans().get(name)
         if found is None:
             known = ", ".join(self.names()) or "none"
-            problem = Problem(file=str(self._folder), message=f"no plan is called {name}", hint=f"there are: {known}")
+            problem = Problem(
+                file=str(self._folder), message=f"no plan is called {name}", hint=f"there are: {known}"
+            )
             raise PlanError((problem,))
         return found
 

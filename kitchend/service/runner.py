@@ -19,6 +19,7 @@ from kitchend.core.effects import Effect, EndDinner, OpenPlan, Replan, Speak, St
 from kitchend.core.events import (
     DinnerRefused,
     Event,
+    MannersSet,
     PlansKnown,
     Resumed,
     SpeechEnded,
@@ -116,12 +117,14 @@ class Runner:
 
     def restore(self) -> bool:
         """Replay the journal, effects left out. True if a dinner or a timer was on; then `Resumed` is put."""
+        self._state = begin()
         last: Now | None = None
         for event, now in self._journal.events():
             effects = self._move(event, now)
             self._has_ended |= any(isinstance(effect, EndDinner) for effect in effects)
             last = now
         if last is None:
+            self._state = begin(self._manners)
             return False
         if self._state.plan is None and not self._state.timers:
             self.start_afresh()
@@ -135,8 +138,9 @@ class Runner:
         self._journal.finish(self._clock.now())
         self._state = begin(self._manners)
 
-    def know_plans(self) -> None:
-        """Tell the dinner which plans may be started by voice."""
+    def introduce(self) -> None:
+        """Tell the dinner how to behave and which plans may be started by voice; at every start."""
+        self.put(MannersSet(manners=self._manners))
         self.put(PlansKnown(names=self._plans.names()))
 
     def run_pending(self) -> int:
@@ -175,7 +179,7 @@ class Runner:
         effects = self._move(event, now)
         for effect in effects:
             self._attempt(effect, now)
-        self._listen()
+        self._guarded("listen anew", self._listen)
         self._end_if_over(now)
         stepped = Stepped(event=event, now=now, before=before, state=self._state, effects=effects)
         for observer in tuple(self._observers):
@@ -272,7 +276,7 @@ class Runner:
         self._has_ended = False
         self._guarded("put the journal away", lambda: self._journal.finish(now))
         self._state = begin(self._manners)
-        self.know_plans()
+        self.introduce()
         if self._on_end is not None:
             self._guarded("end", self._on_end)
 

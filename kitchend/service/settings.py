@@ -17,6 +17,7 @@ from pydantic import Field, TypeAdapter, ValidationError
 from kitchend.core.quantities import QuantityError, parse_duration
 from kitchend.core.state import Manners
 from kitchend.errors import KitchendError, Problem
+from kitchend.service.places import places
 
 MAX_BYTES = 100_000
 
@@ -145,3 +146,8 @@ def _refused(
     line, column = (node.start_mark.line + 1, node.start_mark.column + 1) if node else (None, None)
     problem = Problem(file=file, line=line, column=column, field=field, message=message, hint=hint)
     return SettingsError((problem,))
+
+
+def settings_for(path: Path | None) -> Settings:
+    """The settings a command runs with: of the file it was given, which must exist, or of the usual one."""
+    return read_settings(path or places().settings, must_exist=path is not None)

@@ -1,4 +1,4 @@
-"""Turns SIGTERM and SIGINT into a wish to stop, for as long as the dinner runs. A second SIGINT is obeyed at once."""
+"""Turns SIGTERM and SIGINT into a wish to stop while a dinner runs. A second SIGINT is obeyed at once."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ class Caught:
 
 @contextmanager
 def stop_on_signals(stop: Callable[[], None]) -> Iterator[Caught]:
-    """While inside, call `stop` (which must be safe in a signal handler) instead of dying; main thread only."""
+    """While inside, call `stop` (it must be safe in a signal handler) instead of dying; main thread only."""
     caught = Caught()
 
     def handle(number: int, frame: FrameType | None) -> None:

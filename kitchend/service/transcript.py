@@ -11,7 +11,7 @@ from kitchend.service.runner import Stepped
 
 
 class Transcript:
-    """A line for each phrase and each utterance; typed words only if `echoes` (they are on the screen already)."""
+    """A line for each phrase and utterance; typed words only if `echoes`: a terminal shows them already."""
 
     def __init__(self, write: Callable[[str], None], *, echoes: bool) -> None:
         self._write = write

@@ -15,7 +15,12 @@ MAX_WORDS = 2000
 
 
 def read_typed(
-    lines: TextIO, clock: Clock, put: Callable[[Event], None], *, at_end: Callable[[], None], complain: Complain
+    lines: TextIO,
+    clock: Clock,
+    put: Callable[[Event], None],
+    *,
+    at_end: Callable[[], None],
+    complain: Complain,
 ) -> Thread:
     """Start reading in a thread of its own, which ends with the lines."""
 

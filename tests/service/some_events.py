@@ -7,6 +7,7 @@ from kitchend.core.events import (
     DinnerRefused,
     DinnerStarted,
     Event,
+    MannersSet,
     PhraseHeard,
     PlansKnown,
     Resumed,
@@ -16,6 +17,7 @@ from kitchend.core.events import (
 )
 from kitchend.core.plan import Dish, DishId, Equipment, EquipmentId, Plan, Step, StepId, Use
 from kitchend.core.quantities import DurationRange, Scale, Temperature
+from kitchend.core.state import Manners
 from kitchend.core.timeline import Conflict, Planned, Timeline
 
 WALL = WallTime(1_780_000_000.25, 7200)
@@ -49,6 +51,7 @@ TIMELINE = Timeline(
     on_time_probability=0.25,
 )
 EVENTS: tuple[Event, ...] = (
+    MannersSet(manners=Manners(address="hello larder", is_open=True, window_s=7.5)),
     PlansKnown(names=("quay supper", "Smörgås")),
     DinnerStarted(plan=PLAN, serve=WALL, timeline=TIMELINE, source="plans/quay.yaml"),
     DinnerRefused(message='there is no "quay supper"'),

@@ -1,0 +1,293 @@
+"""The command line: what can be asked of kitchend, and nothing of how it is done.
+
+Each command loads what it needs when it is called, so that the small ones start quickly. Failures become one
+line and an exit code in one place; a traceback is never shown.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from enum import StrEnum
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+if TYPE_CHECKING:
+    from kitchend.core.clock import TimeOfDay
+
+app = typer.Typer(
+    name="kitchend",
+    help="Calls a whole dinner by voice, offline: plans back from the pass, keeps every timer, listens.",
+    epilog="Begin with: kitchend check plans/NAME.yaml, then: kitchend rehearse plans/NAME.yaml",
+    no_args_is_help=True,
+    add_completion=False,
+    pretty_exceptions_enable=False,
+    context_settings={"help_option_names": ["-h", "--help"]},
+)
+
+PlanPath = Annotated[
+    Path, typer.Argument(metavar="PLAN", help="A plan file, such as plans/boathouse-sunday.yaml.")
+]
+Serve = Annotated[
+    str | None,
+    typer.Option(metavar="HH:MM", help="The pass; without it the plan's own, or as early as can be."),
+]
+Json = Annotated[
+    bool, typer.Option("--json", help="Print JSON for other programs instead of text for people.")
+]
+SettingsPath = Annotated[
+    Path | None,
+    typer.Option(
+        "--settings", metavar="FILE", help="Another settings file than ~/.config/kitchend/settings.yaml."
+    ),
+]
+
+
+class CookKind(StrEnum):
+    """The made-up cooks of a rehearsal."""
+
+    STEADY = "steady"
+    HUMAN = "human"
+
+
+class EarsKind(StrEnum):
+    """Which ears listen."""
+
+    AUTO = "auto"
+    FIRST = "first"
+    SECOND = "second"
+    BOTH = "both"
+
+
+def main() -> None:
+    """The entry point."""
+    app()
+
+
+def show(line: str) -> None:
+    """Print a line for whoever asked."""
+    print(line, flush=True)
+
+
+def complain(line: str) -> None:
+    """Print a line about what went wrong."""
+    typer.echo(f"kitchend: {line}", err=True)
+
+
+def finish(body: Callable[[], int], doing: str) -> None:
+    """Run a command's body and leave with its exit code."""
+    from kitchend.service.guard import exit_code, log_to
+    from kitchend.service.places import places
+
+    log_to(places().log)
+    raise typer.Exit(exit_code(body, complain=complain, doing=doing))
+
+
+@app.command()
+def cook(
+    plan: PlanPath,
+    serve: Serve = None,
+    carry_on: Annotated[
+        bool | None,
+        typer.Option(
+            "--carry-on/--afresh", help="Without asking, carry on with this dinner or begin it again."
+        ),
+    ] = None,
+    settings: SettingsPath = None,
+) -> None:
+    """Cook a plan: call every step by voice, listen, keep the timers, until it is served.
+
+    Without loudspeaker or microphone calls are printed, answers typed. Ctrl-C stops; the dinner is kept.
+
+    Example: kitchend cook plans/boathouse-sunday.yaml --serve 19:30
+    """
+
+    def body() -> int:
+        from kitchend.service.cooking import Wish, cook, screen_of_process
+        from kitchend.service.places import places
+        from kitchend.service.settings import settings_for
+
+        wish = Wish(path=plan, serve=time_of(serve), carries_on=carry_on)
+        return cook(wish, settings_for(settings), places(), screen_of_process())
+
+    finish(body, "cook")
+
+
+@app.command()
+def run(settings: SettingsPath = None) -> None:
+    """Be the background service: wait for a plan by voice or `kitchend tell`, serve it, wait again.
+
+    Example: kitchend run
+    """
+
+    def body() -> int:
+        from kitchend.service.background import run
+        from kitchend.service.places import places
+        from kitchend.service.settings import settings_for
+
+        return run(settings_for(settings), places(), write=show, complain=complain)
+
+    finish(body, "run")
+
+
+@app.command()
+def rehearse(
+    plan: PlanPath,
+    cook: Annotated[
+        CookKind, typer.Option(help="Steady answers soon and plainly; human is late and forgets.")
+    ] = CookKind.STEADY,
+    seed: Annotated[int, typer.Option(help="The same seed gives the same rehearsal.")] = 1,
+    serve: Serve = None,
+    wav: Annotated[
+        Path | None, typer.Option(metavar="FILE", help="Keep the conversation as a sound file.")
+    ] = None,
+    ears: Annotated[EarsKind, typer.Option(help="Which ears listen.")] = EarsKind.AUTO,
+    as_json: Json = False,
+) -> None:
+    """Live through a plan in seconds: a made-up cook speaks, the real listener hears, kitchend answers.
+
+    Example: kitchend rehearse plans/riverside-smoke.yaml --cook human --seed 7 --wav dinner.wav
+    """
+
+    def body() -> int:
+        from kitchend.rehearsal import rehearse
+        from kitchend.reports.printing import print_json
+
+        on_line = (lambda line: None) if as_json else show
+        done = rehearse(
+            plan, cook=cook.value, seed=seed, serve=serve, wav=wav, ears=ears.value, on_line=on_line
+        )
+        if as_json:
+            print_json(done.to_json())
+        else:
+            show(done.summary())
+        return 0 if done.is_good else 1
+
+    finish(body, "rehearse")
+
+
+@app.command()
+def check(
+    plans: Annotated[list[Path], typer.Argument(metavar="PLAN...", help="Plan files.")], as_json: Json = False
+) -> None:
+    """Tell everything wrong or doubtful in plans, with places.
+
+    Example: kitchend check plans/*.yaml
+    """
+
+    def body() -> int:
+        from kitchend.files.plan_yaml import check_plan
+        from kitchend.reports.check import check_json, check_text
+        from kitchend.reports.printing import print_json
+
+        checked = [check_plan(path) for path in plans]
+        if as_json:
+            print_json(check_json(checked))
+        else:
+            show(check_text(checked))
+        return 0 if all(one.is_ok for one in checked) else 1
+
+    finish(body, "check")
+
+
+@app.command()
+def timeline(
+    plan: PlanPath, serve: Serve = None, as_json: Json = False, settings: SettingsPath = None
+) -> None:
+    """Show when each step starts and ends, why it is so, and what to change if it cannot be done.
+
+    Example: kitchend timeline plans/greenhouse-evening.yaml --serve 20:00
+    """
+
+    def body() -> int:
+        from kitchend.service.outlook import outlook
+
+        return outlook(plan, time_of(serve), as_json=as_json, settings_path=settings, show=show)
+
+    finish(body, "show the timeline")
+
+
+@app.command()
+def hear(
+    files: Annotated[list[Path], typer.Argument(metavar="FILE...", help="Recordings, WAV.")],
+    plan: Annotated[Path, typer.Option(metavar="PLAN", help="The plan whose words to listen for.")],
+    as_json: Json = False,
+    settings: SettingsPath = None,
+) -> None:
+    """Tell what the listener makes of recordings, as if they were said during the plan's dinner.
+
+    Example: kitchend hear phrase.wav --plan plans/boathouse-sunday.yaml
+    """
+
+    def body() -> int:
+        from kitchend.reports.hear import hear
+        from kitchend.service.settings import settings_for
+
+        return hear(files, plan, settings_for(settings), as_json=as_json, show=show)
+
+    finish(body, "hear")
+
+
+@app.command()
+def tell(
+    words: Annotated[
+        list[str], typer.Argument(metavar="WORDS", help="What you would say, without the address.")
+    ],
+    as_json: Json = False,
+) -> None:
+    """Say something to the running kitchend by keyboard, and print what it says back.
+
+    Example: kitchend tell "how long on the rice"
+    """
+
+    def body() -> int:
+        from kitchend.reports.telling import tell
+
+        return tell(" ".join(words), as_json=as_json, show=show)
+
+    finish(body, "tell")
+
+
+@app.command()
+def status(as_json: Json = False) -> None:
+    """Show what is on, what is next, and whether the dinner is on time.
+
+    Example: kitchend status --json
+    """
+
+    def body() -> int:
+        from kitchend.reports.status import status
+
+        return status(as_json=as_json, show=show)
+
+    finish(body, "show the status")
+
+
+@app.command()
+def soundcheck(as_json: Json = False, settings: SettingsPath = None) -> None:
+    """Try loudspeaker and microphone: level, noise, a spoken test, the way round; and what to change.
+
+    Example: kitchend soundcheck
+    """
+
+    def body() -> int:
+        from kitchend.reports.soundcheck import soundcheck
+        from kitchend.service.settings import settings_for
+
+        return soundcheck(settings_for(settings), as_json=as_json, show=show)
+
+    finish(body, "check the sound")
+
+
+def time_of(text: str | None) -> TimeOfDay | None:
+    """A time as typed after --serve; UseError if it is none."""
+    from kitchend.core.quantities import QuantityError, parse_time_of_day
+    from kitchend.service.guard import UseError
+
+    if text is None:
+        return None
+    try:
+        return parse_time_of_day(text)
+    except QuantityError as error:
+        raise UseError(f"--serve {text}: {error}") from None

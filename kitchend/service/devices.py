@@ -1,0 +1,22 @@
+"""Asks PortAudio whether a loudspeaker or microphone is there, before anybody relies on it. Opens nothing."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from kitchend.errors import DeviceError
+
+
+def check_device(device: str | int | None, *, kind: Literal["input", "output"]) -> None:
+    """DeviceError unless PortAudio knows such a device, or has a default one."""
+    name = "loudspeaker" if kind == "output" else "microphone"
+    try:
+        import sounddevice
+    except OSError:
+        hint = "install it with: sudo apt-get install libportaudio2"
+        raise DeviceError(name, "the sound library PortAudio is missing", hint) from None
+    try:
+        sounddevice.query_devices(device, kind=kind)
+    except (sounddevice.PortAudioError, ValueError):
+        which = "none" if device is None else f"none called {device!r}"
+        raise DeviceError(name, f"there is {which}", "plug one in, then try: kitchend soundcheck") from None
