@@ -1,23 +1,51 @@
 """A small algebra of phrases: patterns such as "how long [is left] on [the] {name=on}" and what they derive.
 
-One tree serves every use: `matches` reads tokens back into slot values, `likeliest` and `sampled` write
-texts, and `jsgf` draws the same tree for a listener. Articles are for the ear only: reading ignores them on both sides.
-Trees are never recursive, so every language here is finite and reading it is bounded by words times tree.
+The trees, the lexicons that fill their slots, and how a pattern is read. One tree serves every use:
+`derivations` reads words back into slot values and writes texts, `jsgf` draws it for a listener. Articles and
+the plural of units are for the ear only: reading ignores them on both sides. Trees are never recursive, so
+every language here is finite.
 """
 
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Hashable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Hashable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
-from itertools import islice, product
 from typing import Any
 
 ARTICLES = frozenset({"the", "a", "an"})
+_ONE_FORM = {"minutes": "minute", "hours": "hour", "seconds": "second", "degrees": "degree"}
 
-ARTICLE_IS_SAID, OPTION_IS_SAID = 0.8, 0.4
-"""How often cooks say an optional article, and any other optional part; sets the order of candidates only."""
+
+def as_read(word: str) -> str:
+    """The word as reading compares it: "five minute" is as good as "five minutes"."""
+    return _ONE_FORM.get(word, word)
+
+
+@dataclass(frozen=True, slots=True)
+class Heard:
+    """Words as they were said, and as reading compares them: without articles."""
+
+    words: tuple[str, ...]
+    bare: tuple[str, ...]
+    places: tuple[int, ...]
+
+    @classmethod
+    def of(cls, text: str) -> Heard:
+        """The words of a text in lower case without signs."""
+        words = tuple(text.split())
+        places = tuple(i for i, word in enumerate(words) if word not in ARTICLES)
+        return cls(words, tuple(as_read(words[i]) for i in places), places)
+
+    def after(self, count: int) -> Heard:
+        """What follows the first `count` bare words."""
+        start = self.places[count] if count < len(self.places) else len(self.words)
+        return Heard.of(" ".join(self.words[start:]))
+
+    def between(self, start: int, end: int) -> str:
+        """The words as said from bare word `start` up to bare word `end`."""
+        return " ".join(self.words[self.places[start] : self.places[end - 1] + 1])
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,7 +92,10 @@ _TOKEN = re.compile(r"\s*(?:(\{\w+(?:=\w+)?\})|([a-z0-9']+)|([\[\]()|]))")
 
 
 def pattern(text: str) -> Node:
-    """The tree of a pattern: words, [optional], (this|that), {lexicon} or {key=lexicon}. ValueError if malformed."""
+    """The tree of a pattern: words, [optional], (this|that), {lexicon} or {key=lexicon}.
+
+    ValueError says what is malformed.
+    """
     tokens = _tokens(text)
     node, rest = _either(tokens)
     if rest:
@@ -152,34 +183,41 @@ class Lexicon:
     @cached_property
     def spoken(self) -> Leaf:
         """The words as they are said."""
-        return _tree(self.entries, lambda word: True)
+        return _tree((entry.text.split(), entry) for entry in self.entries)
 
     @cached_property
     def bare(self) -> Leaf:
-        """The words without their articles."""
-        return _tree(self.entries, lambda word: word not in ARTICLES)
+        """The words as reading compares them."""
+        return _tree((Heard.of(entry.text).bare, entry) for entry in self.entries)
 
-    def reads(self, tokens: Sequence[str], start: int) -> Iterator[tuple[int, Hashable]]:
+    def reads(self, heard: Heard, start: int) -> Iterator[tuple[int, Hashable]]:
         """Each place where an entry that begins at `start` ends, with its value."""
         leaf: Leaf | None = self.bare
         at = start
         while leaf is not None:
             yield from ((at, entry.value) for entry in leaf.ends)
-            if at == len(tokens):
+            if at == len(heard.bare):
                 return
-            leaf = leaf.leads.get(tokens[at])
+            leaf = leaf.leads.get(heard.bare[at])
             at += 1
 
+    def starts(self) -> Iterable[str]:
+        """The first words of entries, as reading compares them."""
+        return self.bare.leads
+
     def best(self, limit: int) -> list[tuple[float, str]]:
-        """The likeliest wordings with their probabilities."""
-        total = sum(entry.weight for entry in self.entries)
+        """The likeliest wordings; how likely each is beside the likeliest."""
         chosen = sorted(self.entries, key=lambda entry: -entry.weight)[:limit]
-        return [(entry.weight / total, entry.text) for entry in chosen]
+        return [(entry.weight / chosen[0].weight, entry.text) for entry in chosen]
 
     def words(self) -> Iterator[str]:
         """Every word of every entry."""
         for entry in self.entries:
             yield from entry.text.split()
+
+
+ANY_WORD = "*"
+"""Stands for every word where first words are listed."""
 
 
 class AnyWords(Lexicon):
@@ -190,23 +228,27 @@ class AnyWords(Lexicon):
     def __init__(self) -> None:
         super().__init__([Entry("something", "something")])
 
-    def reads(self, tokens: Sequence[str], start: int) -> Iterator[tuple[int, Hashable]]:
-        for end in range(start + 1, min(len(tokens), start + self.limit) + 1):
-            yield end, " ".join(tokens[start:end])
+    def starts(self) -> Iterable[str]:
+        """Any word."""
+        return (ANY_WORD,)
+
+    def reads(self, heard: Heard, start: int) -> Iterator[tuple[int, Hashable]]:
+        """Each stretch of words from `start`, as it was said."""
+        for end in range(start + 1, min(len(heard.bare), start + self.limit) + 1):
+            yield end, heard.between(start, end)
 
 
-def _tree(entries: Iterable[Entry], keeps: Callable[[str], bool]) -> Leaf:
+def _tree(worded: Iterable[tuple[Sequence[str], Entry]]) -> Leaf:
     root = Leaf()
-    for entry in entries:
+    for words, entry in worded:
         leaf = root
-        for word in filter(keeps, entry.text.split()):
+        for word in words:
             leaf = leaf.leads.setdefault(word, Leaf())
         leaf.ends.append(entry)
     return root
 
 
 Lexicons = Mapping[str, Lexicon]
-_Values = tuple[tuple[str, Hashable], ...]
 _EMPTY = Row(())
 
 
@@ -224,117 +266,9 @@ def pruned(node: Node, lexicons: Lexicons) -> Node | None:
             kept = tuple(left for option in node.options if (left := pruned(option, lexicons)) is not None)
             return None if not kept else kept[0] if len(kept) == 1 else Either(kept)
         case Row():
-            parts = tuple(pruned(part, lexicons) for part in node.parts)
-            left = tuple(part for part in parts if part is not None)
-            return Row(tuple(part for part in left if part != _EMPTY)) if len(left) == len(parts) else None
-
-
-def matches(node: Node, lexicons: Lexicons, tokens: Sequence[str]) -> list[Slots]:
-    """The slot values of every derivation of exactly these tokens (without articles)."""
-    ends = _reach(node, lexicons, tokens, {(0, ()): None})
-    return [dict(values) for at, values in ends if at == len(tokens)]
-
-
-_Reached = dict[tuple[int, _Values], None]
-
-
-def _reach(node: Node, lexicons: Lexicons, tokens: Sequence[str], starts: _Reached) -> _Reached:
-    """Where reading `node` from each of `starts` can end. Equal places are one, so nothing is read twice."""
-    match node:
-        case Word(text):
-            if text in ARTICLES:
-                return starts
-            return {(at + 1, values): None for at, values in starts if at < len(tokens) and tokens[at] == text}
-        case Row(parts):
-            for part in parts:
-                if not starts:
-                    break
-                starts = _reach(part, lexicons, tokens, starts)
-            return starts
-        case Either(options):
-            return {end: None for option in options for end in _reach(option, lexicons, tokens, starts)}
-        case Maybe(inner):
-            return starts | _reach(inner, lexicons, tokens, starts)
-        case Slot(key, name):
-            return {
-                (end, (*values, (key, value))): None
-                for at, values in starts
-                for end, value in lexicons[name].reads(tokens, at)
-            }
-
-
-def likeliest(node: Node, lexicons: Lexicons, limit: int) -> list[tuple[float, str]]:
-    """The likeliest texts of a tree with their probabilities, likeliest first; about `limit` of them."""
-    match node:
-        case Word(text):
-            return [(1.0, text)]
-        case Slot(_, name):
-            return lexicons[name].best(limit)
-        case Maybe(inner):
-            is_article = isinstance(inner, Word) and inner.text in ARTICLES
-            said = ARTICLE_IS_SAID if is_article else OPTION_IS_SAID
-            texts = [(said * p, text) for p, text in likeliest(inner, lexicons, limit)]
-            return _top([*texts, (1.0 - said, "")], limit)
-        case Either(options):
-            texts = [pair for option in options for pair in likeliest(option, lexicons, limit)]
-            return _top([(p / len(options), text) for p, text in texts], limit)
-        case Row(parts):
-            row = [(1.0, "")]
-            for part in parts:
-                nexts = likeliest(part, lexicons, limit)
-                joined = [(p * q, f"{text} {more}".strip()) for (p, text), (q, more) in product(row, nexts)]
-                row = _top(joined, limit)
-            return row
-
-
-def _top(texts: list[tuple[float, str]], limit: int) -> list[tuple[float, str]]:
-    return texts if len(texts) == 1 else sorted(texts, key=lambda pair: -pair[0])[:limit]
-
-
-def sampled(node: Node, lexicons: Lexicons, choose: Callable[[int], int]) -> str:
-    """One text of a tree; `choose(n)` picks each turning, from 0 to n - 1."""
-    match node:
-        case Word(text):
-            return text
-        case Slot(_, name):
-            entries = lexicons[name].entries
-            return entries[choose(len(entries))].text
-        case Maybe(inner):
-            return sampled(inner, lexicons, choose) if choose(2) else ""
-        case Either(options):
-            return sampled(options[choose(len(options))], lexicons, choose)
-        case Row(parts):
-            return " ".join(filter(None, (sampled(part, lexicons, choose) for part in parts)))
-
-
-def texts(node: Node, lexicons: Lexicons, limit: int) -> list[str]:
-    """The first `limit` texts of a tree, in a fixed order."""
-    return list(islice(dict.fromkeys(_texts(node, lexicons)), limit))
-
-
-def _texts(node: Node, lexicons: Lexicons) -> Iterator[str]:
-    match node:
-        case Word(text):
-            yield text
-        case Slot(_, name):
-            yield from (entry.text for entry in lexicons[name].entries)
-        case Maybe(inner):
-            yield from _texts(inner, lexicons)
-            yield ""
-        case Either(options):
-            for option in options:
-                yield from _texts(option, lexicons)
-        case Row(parts):
-            yield from _row_texts(parts, lexicons)
-
-
-def _row_texts(parts: Sequence[Node], lexicons: Lexicons) -> Iterator[str]:
-    if not parts:
-        yield ""
-        return
-    for first in _texts(parts[0], lexicons):
-        for rest in _row_texts(parts[1:], lexicons):
-            yield f"{first} {rest}".strip()
+            cut = tuple(pruned(part, lexicons) for part in node.parts)
+            said = tuple(part for part in cut if part is not None)
+            return Row(tuple(part for part in said if part != _EMPTY)) if len(said) == len(cut) else None
 
 
 def lexicons_in(node: Node) -> Iterator[str]:
@@ -363,3 +297,23 @@ def words_in(node: Node) -> Iterator[str]:
                 yield from words_in(child)
         case Slot():
             return
+
+
+def first_words(node: Node, lexicons: Lexicons) -> frozenset[str]:
+    """The words a text of this tree can begin with, as reading compares them; "" if it may be empty."""
+    match node:
+        case Word(text):
+            return frozenset({"" if text in ARTICLES else as_read(text)})
+        case Slot(_, name):
+            return frozenset(lexicons[name].starts())
+        case Maybe(inner):
+            return first_words(inner, lexicons) | {""}
+        case Either(options):
+            return frozenset().union(*(first_words(option, lexicons) for option in options))
+        case Row(parts):
+            found = frozenset({""})
+            for part in parts:
+                if "" not in found:
+                    break
+                found = (found - {""}) | first_words(part, lexicons)
+            return found

@@ -1,4 +1,4 @@
-"""Recognised or typed text -> Command or Unclear. Reads with the full phrasebook of the dinner, whatever its state.
+"""Recognised or typed text -> Command or Unclear, read with the full phrasebook whatever the state.
 
 Which step a name means, and whether it may be done, is for the dinner. Any text gives a value, never an
 exception. Digits, units and signs of typed lines are turned into the words the phrasebook knows.
@@ -22,9 +22,10 @@ from kitchend.core.commands import (
     TimeNew,
     Unclear,
 )
+from kitchend.core.grammar import Heard
 from kitchend.core.names import spoken
 from kitchend.core.numbers import clock_texts
-from kitchend.core.phrases import full_book, tokens_of
+from kitchend.core.phrases import full_book, without_address
 from kitchend.core.state import DinnerState
 
 MOST_WORDS = 40
@@ -35,12 +36,11 @@ _HOUR = re.compile(r"\b(\d{1,2})\s*([ap])\.?\s?m\b\.?")
 _DECIMAL = re.compile(r"(\d)[.,](\d)(?!\d)")
 _UNITS = (
     (re.compile(r"(\d)\s*(?:°|º|deg\b)\s*"), r"\1 degrees "),
-    (re.compile(r"((?:\d|degrees)\s*)c\b"), r"\1 celsius"),
-    (re.compile(r"((?:\d|degrees)\s*)f\b"), r"\1 fahrenheit"),
+    (re.compile(r"(\d)\s*(?:degrees\s*)?c\b"), r"\1 degrees celsius"),
+    (re.compile(r"(\d)\s*(?:degrees\s*)?f\b"), r"\1 degrees fahrenheit"),
     (re.compile(r"(\d)\s*(?:hrs?|h)\b"), r"\1 hours"),
-    (re.compile(r"(\d)\s*(?:mins?|m)\b"), r"\1 minutes"),
+    (re.compile(r"(?:\bmins?\b|(?<=\d)\s*(?:mins?|m)\b)"), " minutes"),
     (re.compile(r"(\d)\s*(?:secs?|s)\b"), r"\1 seconds"),
-    (re.compile(r"\b1 (hour|minute|second)s\b"), r"1 \1"),
 )
 _IDLE = frozenset("um uh er erm please just so well".split())
 
@@ -55,22 +55,16 @@ class Understood:
 
 def understand(text: str, state: DinnerState) -> Understood:
     """What a text means to this dinner; Unclear when it fits nothing that can be said about it."""
-    tokens, is_addressed = _without_address(tokens_of(words_of_text(text)), state.manners.address)
-    return Understood(command=_command(tokens, text, state), is_addressed=is_addressed)
+    heard, is_addressed = without_address(Heard.of(words_of_text(text)), spoken(state.manners.address))
+    return Understood(command=_command(heard, text, state), is_addressed=is_addressed)
 
 
-def _without_address(tokens: tuple[str, ...], address: str) -> tuple[tuple[str, ...], bool]:
-    start = tokens_of(spoken(address))
-    is_addressed = bool(start) and tokens[: len(start)] == start
-    return (tokens[len(start) :] if is_addressed else tokens), is_addressed
-
-
-def _command(tokens: tuple[str, ...], text: str, state: DinnerState) -> Command | Unclear:
-    if not tokens or len(tokens) > MOST_WORDS:
+def _command(heard: Heard, text: str, state: DinnerState) -> Command | Unclear:
+    if not 0 < len(heard.bare) <= MOST_WORDS:
         return Unclear(text=text)
     book = full_book(state)
-    busy = tuple(token for token in tokens if token not in _IDLE)
-    for words in dict.fromkeys((tokens, busy)):
+    busy = Heard.of(" ".join(word for word in heard.words if word not in _IDLE))
+    for words in dict.fromkeys((heard, busy)):
         found = next(book.readings(words), None)
         if found is not None:
             return found

@@ -1,4 +1,4 @@
-"""What may fill the slots of the phrasebook: numbers in their range, names with their verbs, common kitchen things.
+"""What may fill the slots of the phrasebook: numbers in range, names with their verbs, common kitchen things.
 
 Two ranges of everything: plausible, for listeners (a pass on five minutes, a core of 20 to 110 degrees), and
 full, for reading any text. The plausible one is always part of the full one.
@@ -12,7 +12,15 @@ from functools import cache, lru_cache
 from kitchend.core.clock import TimeOfDay
 from kitchend.core.grammar import Entry, Lexicon
 from kitchend.core.names import Action, Names, spoken, without_articles
-from kitchend.core.numbers import HALF_HOUR_S, HOUR_S, clock_texts, duration_texts, number_texts, words_of
+from kitchend.core.numbers import (
+    HALF_HOUR_S,
+    HOUR_S,
+    LARGEST,
+    clock_texts,
+    duration_texts,
+    number_texts,
+    words_of,
+)
 from kitchend.core.quantities import Scale
 from kitchend.core.verbs import is_plural
 
@@ -20,16 +28,25 @@ Weights = Mapping[str, float]
 """How likely each name is to be said; names not in it are not expected."""
 
 PLAUSIBLE_MINUTES = (*range(1, 21), *range(25, 65, 5), 75, 90, 120)
-COMMON_MINUTES = frozenset({1, 2, 3, 4, 5, 10, 15, 20, 30})
+MINUTE_WEIGHTS = {5: 4.0, 10: 4.0, 2: 3.0, 15: 3.0, 3: 2.5, 20: 2.5, 1: 2.0, 30: 2.0, 4: 1.5, 8: 1.2, 12: 1.2}
+"""Minutes that cooks say more often than others; all others have weight 1."""
+
 CORE_DEGREES = {Scale.CELSIUS: range(20, 111), Scale.FAHRENHEIT: range(70, 231)}
 HEATED_DEGREES = {Scale.CELSIUS: range(50, 301, 5), Scale.FAHRENHEIT: range(120, 551, 5)}
 
 COMMON_THINGS = (
-    "eggs pasta rice bread pizza cake tea coffee potatoes beans oven water sauce soup dough steak toast"
+    "eggs pasta rice bread pizza cake tea coffee beans oven water sauce soup dough steak toast"
 ).split()
 """What cooks put a timer on that no plan names."""
 
-CHORES = ("check the oven", "turn the bread", "stir the sauce", "open the wine", "set the table", "light the candles")
+CHORES = (
+    "check the oven",
+    "turn the bread",
+    "stir the sauce",
+    "open the wine",
+    "set the table",
+    "light the candles",
+)
 """What cooks want to be reminded of that no plan names."""
 
 _LESS, _RARE, _SECOND_WORDING = 0.5, 0.2, 0.3
@@ -47,7 +64,7 @@ def durations(is_full: bool) -> Lexicon:
     entries: list[Entry] = []
     for s in seconds:
         texts = duration_texts(s)
-        weight = 2.0 if s // 60 in COMMON_MINUTES else 1.0
+        weight = MINUTE_WEIGHTS.get(s // 60, 1.0)
         entries += _falling(texts if is_full else texts[:2], s, weight)
     return Lexicon(entries)
 
@@ -63,7 +80,7 @@ def counts(is_full: bool) -> Lexicon:
     """Numbers of minutes above one, in seconds, as in "five more minutes"."""
     minutes = range(2, 301) if is_full else PLAUSIBLE_MINUTES[1:]
     return Lexicon(
-        Entry(text, 60 * n, 2.0 if n in COMMON_MINUTES else 1.0)
+        Entry(text, 60 * n, MINUTE_WEIGHTS.get(n, 1.0))
         for n in minutes
         for text in (number_texts(n) if is_full else number_texts(n)[:1])
     )
@@ -84,21 +101,31 @@ MORE = Lexicon(
 def spans(is_full: bool) -> Lexicon:
     """Durations as they stand before a word: "a ten minute timer"."""
     minutes = range(1, 301) if is_full else PLAUSIBLE_MINUTES
-    plain = [Entry(f"{words_of(n)} minute", 60 * n) for n in minutes]
+    plain = [Entry(f"{words_of(n)} minute", 60 * n, MINUTE_WEIGHTS.get(n, 1.0)) for n in minutes]
     hours = [Entry(f"{words_of(n)} hour", HOUR_S * n) for n in (range(1, 25) if is_full else (1, 2))]
     return Lexicon([*plain, *hours, Entry("half hour", HALF_HOUR_S)])
 
 
 @cache
-def degrees(is_full: bool, scale: Scale, is_core: bool, around: int | None = None) -> Lexicon:
-    """Temperatures as said; those up to 25 below and 5 above `around` are likelier."""
-    if is_full:
-        return Lexicon(Entry(text, n) for n in range(1000) for text in number_texts(n))
+def all_numbers() -> Lexicon:
+    """Every number up to 999 in every wording."""
+    return Lexicon(Entry(text, n) for n in range(LARGEST + 1) for text in number_texts(n))
+
+
+@lru_cache(maxsize=32)
+def degrees(scale: Scale, is_core: bool, around: int | None = None) -> Lexicon:
+    """Plausible temperatures as said, of a thing inside or of equipment; those near `around` are likelier."""
     found = []
     for n in (CORE_DEGREES if is_core else HEATED_DEGREES)[scale]:
-        is_near = around is not None and around - 25 <= n <= around + 5
-        found += _falling(number_texts(n)[:2], n, 3.0 if is_near else 1.0)
+        found += _falling(number_texts(n)[:2], n, _nearness(n, around))
     return Lexicon(found)
+
+
+def _nearness(n: int, around: int | None) -> float:
+    """From 1 far away to 4 at `around`; readings below what is waited for are likelier than those above."""
+    if around is None:
+        return 1.0
+    return 1.0 + max(0.0, 3.0 - (around - n if n <= around else 3.0 * (n - around)) / 10.0)
 
 
 FRACTIONS = Lexicon(
@@ -128,7 +155,7 @@ def clock(is_full: bool, around: TimeOfDay | None = None) -> Lexicon:
     entries: list[Entry] = []
     for hour in _hours_around(around):
         for minute in range(0, 60, 5):
-            weight = 2.0 if minute % 15 == 0 else 1.0
+            weight = (2.0 if minute % 15 == 0 else 1.0) * (1.5 if around and hour == around.hour else 1.0)
             entries += _clock_entries(TimeOfDay(hour, minute), weight)
     return Lexicon(entries)
 

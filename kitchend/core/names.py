@@ -16,7 +16,7 @@ from kitchend.core.numbers import LARGEST, words_of
 from kitchend.core.plan import Dish, DishId, EquipmentId, Plan, Step, StepId
 from kitchend.core.quantities import Scale
 from kitchend.core.state import DinnerState
-from kitchend.core.timers import Timer, TimerId
+from kitchend.core.timers import TimerId
 from kitchend.core.verbs import Imperative, gerund, participle, taken_apart
 
 _LETTERS = str.maketrans(
@@ -36,7 +36,9 @@ def spoken(text: str) -> str:
 def _said(token: str) -> str:
     if not token.isdigit():
         return token.rstrip("'")
-    return words_of(int(token)) if int(token) <= LARGEST else " ".join(words_of(int(digit)) for digit in token)
+    return (
+        words_of(int(token)) if int(token) <= LARGEST else " ".join(words_of(int(digit)) for digit in token)
+    )
 
 
 def without_articles(name: str) -> str:
@@ -82,14 +84,16 @@ class Action:
 class Names:
     """All spoken names of a dinner. `actions` name steps by what is done, `things` by what it is done to.
 
-    The keys of `things` and `meanings` have no articles, those of `actions` are as written. Made once a dinner
-    and compared by identity, so that what depends on it can be kept.
+    The keys of `things` and `meanings` have no articles, those of `actions` are as written. Made once a
+    dinner and compared by identity, so that what depends on it can be kept. `usual` are the things as the
+    steps themselves call them: likelier than other names of the same.
     """
 
     plan: Plan | None = None
     steps: tuple[Step, ...] = ()
     actions: Mapping[str, Action] = field(default_factory=dict)
     things: Mapping[str, Meaning] = field(default_factory=dict)
+    usual: frozenset[str] = frozenset()
     equipment: Mapping[str, EquipmentId] = field(default_factory=dict)
     meanings: Mapping[str, Meaning] = field(default_factory=dict)
 
@@ -136,6 +140,7 @@ def _names(plan: Plan | None, steps: tuple[Step, ...], timers: tuple[tuple[Timer
         steps=steps,
         actions=actions,
         things={name: every[without_articles(name)] for name in things},
+        usual=frozenset(action.thing for action in actions.values()) | {name for _, name in timers},
         equipment={name: item for name, item in equipment.items() if name},
         meanings=every,
     )

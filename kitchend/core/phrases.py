@@ -1,33 +1,34 @@
 """What can be said right now: the phrasebook filled with the names and numbers of a dinner.
 
-`full_book` holds everything that can be said about a plan at any time; `sayable` only what makes sense in this
-state, with weights for what is likely. Both fill the same table, and every plausible lexicon is part of the
-full one, so whatever can be heard can be read. Nothing is decided about what a command does.
+`full_book` holds all that can be said about a plan at any time; `sayable` only what makes sense now, with
+weights for what is likely. Both fill the same table, and every plausible lexicon is part of the full one, so
+whatever can be heard can be read. Nothing is decided about what a command does.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
 
 from kitchend.core.clock import Instant
 from kitchend.core.commands import Command
-from kitchend.core.grammar import ARTICLES, Lexicon, Node, likeliest, matches, pruned, sampled, words_in
-from kitchend.core.grammar import lexicons_in as names_in
+from kitchend.core.derivations import likeliest, matches, sampled
+from kitchend.core.forms import Gate, Phrase
+from kitchend.core.grammar import ANY_WORD, Heard, Lexicon, Node, first_words, lexicons_in, pruned, words_in
 from kitchend.core.jsgf import grammar_text, lexicon_text, node_text, weighted
 from kitchend.core.names import spoken
-from kitchend.core.phrasebook import PHRASES, Gate, Phrase
+from kitchend.core.phrasebook import PHRASES
 from kitchend.core.state import DinnerState
 from kitchend.core.window import View, full_lexicons, gates_of, likely_lexicons, rule_weights, view_of
 
-CANDIDATES = 150
+CANDIDATES = 120
 """How many commands a second listener is asked to compare; a quarter of a second's work for 35 of them."""
 
 PLAIN_AND_ADDRESSED = 20
 """How many candidates are offered with the address phrase as well when it is not needed."""
 
-_PER_RULE, _FORMS = 16, 12
+_PER_RULE, _FORMS, _CROWDING = 14, 14, 0.93
 
 
 @dataclass(frozen=True)
@@ -41,18 +42,35 @@ class Form:
 class Book:
     """Forms with the lexicons that fill them."""
 
-    def __init__(self, gates: frozenset[Gate], lexicons: Mapping[str, Lexicon], weights: Mapping[str, float]) -> None:
+    def __init__(
+        self, gates: frozenset[Gate], lexicons: Mapping[str, Lexicon], weights: Mapping[str, float]
+    ) -> None:
         self.lexicons = lexicons
         self.weights = weights
         open_phrases = (phrase for phrase in PHRASES if phrase.gate in gates)
         cut = ((phrase, pruned(phrase.node, lexicons)) for phrase in open_phrases)
         self.forms = tuple(Form(phrase, node) for phrase, node in cut if node is not None)
 
-    def readings(self, tokens: Sequence[str]) -> Iterator[Command]:
-        """The command of every way to read these tokens (without articles), the table's order first."""
-        for form in self.forms:
-            for slots in matches(form.node, self.lexicons, tokens):
+    def readings(self, heard: Heard) -> Iterator[Command]:
+        """The command of every way to read these words, in the table's order."""
+        first = heard.bare[0] if heard.bare else ""
+        for form in self._by_first_word.get(first, self._of_any_word):
+            for slots in matches(form.node, self.lexicons, heard):
                 yield form.phrase.make(slots)
+
+    @cached_property
+    def _by_first_word(self) -> Mapping[str, tuple[Form, ...]]:
+        """The forms that can begin with a word, for every word that some form begins with."""
+        starts = [(form, first_words(form.node, self.lexicons)) for form in self.forms]
+        known = {word for _, words in starts for word in words}
+        return {
+            word: tuple(form for form, words in starts if word in words or ANY_WORD in words)
+            for word in known
+        }
+
+    @cached_property
+    def _of_any_word(self) -> tuple[Form, ...]:
+        return self._by_first_word.get(ANY_WORD, ())
 
     @cached_property
     def rules(self) -> Mapping[str, tuple[Form, ...]]:
@@ -67,20 +85,21 @@ class Book:
         return self.weights.get(rule, 1.0)
 
     def likeliest(self, limit: int) -> tuple[str, ...]:
-        """The likeliest texts, no two of them alike but for articles; each rule gets a fair number."""
-        ranked = sorted((pair for rule in self.rules for pair in self._of_rule(rule)), key=lambda pair: -pair[0])
-        return tuple(text for _, text in _unlike(ranked)[:limit])
+        """The likeliest texts, no two of them alike but for articles; each rule gets its share."""
+        found = (pair for rule in self.rules for pair in self._of_rule(rule))
+        return tuple(text for _, text in _unlike(sorted(found, key=lambda pair: -pair[0]))[:limit])
 
     def _of_rule(self, rule: str) -> list[tuple[float, str]]:
+        """A rule's likeliest texts, each further one worth a little less so that no rule crowds out others."""
         forms = self.rules[rule]
-        total = sum(form.phrase.weight for form in forms)
-        share = self.rule_weight(rule) / total
+        most = max(form.phrase.weight for form in forms)
         found = [
-            (p * form.phrase.weight * share, text)
+            (likelihood * form.phrase.weight / most, text)
             for form in forms
-            for p, text in likeliest(form.node, self.lexicons, _FORMS)
+            for likelihood, text in likeliest(form.node, self.lexicons, _FORMS)
         ]
-        return _unlike(sorted(found, key=lambda pair: -pair[0]))[:_PER_RULE]
+        ranked = _unlike(sorted(found, key=lambda pair: -pair[0]))[:_PER_RULE]
+        return [(self.rule_weight(rule) * p * _CROWDING**i, text) for i, (p, text) in enumerate(ranked)]
 
     def sampled(self, choose: Callable[[int], int]) -> str:
         """One text; `choose(n)` picks each turning, from 0 to n - 1."""
@@ -92,31 +111,34 @@ class Book:
         rules = {"said": weighted((self.rule_weight(rule), f"<{name}>") for rule, name in names.items())}
         for rule, name in names.items():
             rules[name] = weighted((form.phrase.weight, node_text(form.node)) for form in self.rules[rule])
-        used = {lexicon for form in self.forms for lexicon in names_in(form.node)}
+        used = {lexicon for form in self.forms for lexicon in lexicons_in(form.node)}
         return rules | {lexicon: lexicon_text(self.lexicons[lexicon]) for lexicon in sorted(used)}
 
     def words(self) -> frozenset[str]:
         """Every word that can be said."""
         own = {word for form in self.forms for word in words_in(form.node)}
-        used = {lexicon for form in self.forms for lexicon in names_in(form.node)}
+        used = {lexicon for form in self.forms for lexicon in lexicons_in(form.node)}
         return frozenset(own.union(*(self.lexicons[lexicon].words() for lexicon in used)))
 
 
 def _unlike(ranked: list[tuple[float, str]]) -> list[tuple[float, str]]:
+    """The list without texts that differ from an earlier one in articles only."""
     kept: dict[tuple[str, ...], tuple[float, str]] = {}
-    for p, text in ranked:
-        kept.setdefault(tokens_of(text), (p, text))
+    for likelihood, text in ranked:
+        kept.setdefault(Heard.of(text).bare, (likelihood, text))
     return list(kept.values())
 
 
-def tokens_of(text: str) -> tuple[str, ...]:
-    """The words of a spoken text without its articles."""
-    return tuple(word for word in text.split() if word not in ARTICLES)
+def without_address(heard: Heard, address: str) -> tuple[Heard, bool]:
+    """What follows the address phrase, and whether it was there."""
+    start = Heard.of(address).bare
+    is_addressed = bool(start) and heard.bare[: len(start)] == start
+    return (heard.after(len(start)) if is_addressed else heard), is_addressed
 
 
 @dataclass(frozen=True)
 class Sayable:
-    """What can be said now, in the shapes listeners need. `needs_address`: nothing is taken without `address`."""
+    """What can be said now, in the shapes listeners need. With `needs_address` only after `address`."""
 
     book: Book
     address: str
@@ -140,12 +162,10 @@ class Sayable:
 
     def accepts(self, text: str) -> bool:
         """Whether the grammar holds this text, articles ignored."""
-        tokens, address = tokens_of(text), tokens_of(self.address)
-        is_addressed = tokens[: len(address)] == address
+        heard, is_addressed = without_address(Heard.of(text), self.address)
         if self.needs_address and not is_addressed:
             return False
-        rest = tokens[len(address) :] if is_addressed else tokens
-        return bool(rest) and next(self.book.readings(rest), None) is not None
+        return bool(heard.bare) and next(self.book.readings(heard), None) is not None
 
     @cached_property
     def _words(self) -> frozenset[str]:

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from kitchend.core.grammar import ARTICLES
 
-PARTICLES = frozenset("up off out down on in over back together away through under".split())
+PARTICLES = frozenset("up off out down on in over back together away aside apart through under".split())
 PREPOSITIONS = PARTICLES | frozenset(
     "with without into onto to from of for at by until till around under over between before after while as "
     "and or then again once if when where".split()
@@ -22,11 +22,11 @@ DETERMINERS = ARTICLES | frozenset("some your our its their both all".split())
 _PARTICIPLES = dict(
     pair.split("/")
     for pair in (
-        "put/put cut/cut set/set let/let shut/shut split/split spread/spread beat/beaten take/taken bring/brought "
-        "light/lit relight/relit lay/laid freeze/frozen shake/shaken make/made get/got give/given grind/ground "
+        "put/put cut/cut set/set let/let shut/shut split/split spread/spread beat/beaten take/taken get/got "
+        "light/lit relight/relit lay/laid freeze/frozen shake/shaken make/made bring/brought grind/ground "
         "keep/kept leave/left hang/hung build/built draw/drawn blow/blown break/broken choose/chosen do/done "
         "feed/fed find/found hold/held sweep/swept stick/stuck tear/torn throw/thrown slide/slid bind/bound "
-        "rise/risen run/run spin/spun stand/stood pay/paid eat/eaten drink/drunk sew/sewn melt/melted go/gone"
+        "rise/risen run/run spin/spun stand/stood give/given eat/eaten sew/sewn go/gone"
     ).split()
 )
 _VOWELS = "aeiou"
@@ -107,9 +107,9 @@ def _doubled(verb: str) -> str:
 
 _SINGULAR_IN_S = frozenset(
     "asparagus couscous hummus houmous molasses swiss octopus citrus hibiscus bass cress watercress grass "
-    "lentils' brioches' gas glass press mess bus schnapps swiss ras".split()
+    "gas glass press mess bus schnapps".split()
 )
-_PLURAL_WITHOUT_S = frozenset("people mice geese oxen fries' potatoes' linguine gnocchi".split())
+_PLURAL_WITHOUT_S = frozenset("people geese gnocchi".split())
 
 
 def is_plural(name: str) -> bool:

@@ -1,6 +1,6 @@
-"""Which names, numbers and rules make sense in a state, and how likely each is. State -> lexicons and weights.
+"""Which names, numbers and rules make sense in a state, and how likely each is: state -> lexicons, weights.
 
-What was called last will be answered; only what is on can be held or given time; only what is held carries on.
+What was called last will be answered; only what is on can be held or given time; only held things carry on.
 A step that has ended is not expected any more. Names and numbers only: wordings are the phrasebook's.
 """
 
@@ -12,11 +12,11 @@ from functools import cached_property
 
 from kitchend.core import lexicons as lex
 from kitchend.core.clock import TimeOfDay
+from kitchend.core.forms import Gate
 from kitchend.core.grammar import AnyWords, Entry, Lexicon
 from kitchend.core.names import Meaning, Names, names_of, scale_of, spoken, without_articles
 from kitchend.core.numbers import words_of
-from kitchend.core.phrasebook import Gate
-from kitchend.core.plan import Step, StepId
+from kitchend.core.plan import EquipmentId, Step, StepId
 from kitchend.core.state import DinnerState
 from kitchend.core.steps import ENDED, StepState
 from kitchend.core.timers import TimerId
@@ -26,10 +26,11 @@ _S = StepState
 _MOVING = frozenset({_S.CALLED, _S.ON, _S.UP, _S.HELD})
 _ORDINALS = "first second third fourth fifth sixth".split()
 
-UNHEARD_WEIGHT, CALLED_WEIGHT, UP_WEIGHT, AT_HAND_WEIGHT, ON_WEIGHT, READY_WEIGHT = 8.0, 5.0, 7.0, 5.0, 2.0, 1.0
-"""How likely a step is named next: just called, called and heard, up, on with hands only, on, could be begun."""
+UNHEARD_WEIGHT, CALLED_WEIGHT, UP_WEIGHT = 8.0, 5.0, 7.0
+AT_HAND_WEIGHT, ON_WEIGHT, READY_WEIGHT = 5.0, 2.0, 1.0
+"""How likely a step is named next: called, called and heard, up; on with hands only, on, could be begun."""
 
-LAST_CALLED_FACTOR = 2.0
+LAST_CALLED_FACTOR, OTHER_NAME_FACTOR = 2.0, 0.5
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -63,7 +64,9 @@ class View:
     @cached_property
     def states(self) -> Mapping[StepId, StepState]:
         """The state of every step."""
-        return {step.id: _S.WAITING for step in self.names.steps} | {step: state for step, state, _ in self.moved}
+        return {step.id: _S.WAITING for step in self.names.steps} | {
+            step: state for step, state, _ in self.moved
+        }
 
     @cached_property
     def unheard(self) -> frozenset[StepId]:
@@ -112,7 +115,9 @@ def view_of(state: DinnerState) -> View:
         moved=tuple((step, r.state, r.is_heard) for step, r in records if r.state is not _S.WAITING),
         timers=tuple((timer.id, timer.is_held) for timer in state.timers if timer.step is None),
         last_called=state.last_called,
-        answers=tuple(Answer(name=spoken(c.name), place=i) for i, c in enumerate(asked.choices if asked else ())),
+        answers=tuple(
+            Answer(name=spoken(c.name), place=i) for i, c in enumerate(asked.choices if asked else ())
+        ),
         is_asked=asked is not None,
         is_talking=state.speaking is not None or bool(state.waiting_calls),
         has_past=bool(state.past),
@@ -154,9 +159,15 @@ _RULE_WEIGHTS: Mapping[str, float] = {
     "undo": 1.5, "quiet": 0.8, "time": 1.5, "bare timer": 0.4, "remind": 1.0,
     "choice": 30.0, "yes": 20.0, "no": 20.0,
 }  # fmt: skip
-"""How likely each rule is beside the others, when it makes sense at all. Guesses until real dinners are heard."""
+"""How likely each rule is beside the others, when it makes sense. Guesses until real dinners are heard."""
 
-_WHEN_CALLED: Mapping[str, float] = {"step": 10.0, "finish": 8.0, "start": 8.0, "finish it": 3.0, "start it": 2.0}
+_WHEN_CALLED: Mapping[str, float] = {
+    "step": 10.0,
+    "finish": 8.0,
+    "start": 8.0,
+    "finish it": 3.0,
+    "start it": 2.0,
+}
 
 
 def rule_weights(view: View) -> Mapping[str, float]:
@@ -165,7 +176,7 @@ def rule_weights(view: View) -> Mapping[str, float]:
 
 
 def _things(view: View, states: Iterable[StepState], holds: bool | None = None) -> dict[str, float]:
-    """Things with a step in one of these states, or a timer that is held as `holds` says (None: no timers)."""
+    """Things with a step in one of these states, or a timer held as `holds` says (None: no timers)."""
     wanted = frozenset(states)
     held = dict(view.timers)
     found: dict[str, float] = {}
@@ -174,7 +185,7 @@ def _things(view: View, states: Iterable[StepState], holds: bool | None = None) 
         if holds is not None and meant.timer is not None and held.get(meant.timer) is holds:
             weights.append(ON_WEIGHT)
         if any(weights):
-            found[name] = max(weights)
+            found[name] = max(weights) * (1.0 if name in view.names.usual else OTHER_NAME_FACTOR)
     return found
 
 
@@ -198,11 +209,17 @@ def _probed(view: View) -> Iterator[tuple[str, int]]:
                 break
 
 
-def _heated(names: Names) -> dict[str, float]:
-    """Equipment that has a temperature."""
-    ids = {use.equipment for step in names.steps for use in step.uses if use.at is not None}
-    ids |= {item.id for item in (names.plan.equipment if names.plan else ()) if item.preheat_s is not None}
-    return {name: 1.0 for name, item in names.equipment.items() if item in ids}
+def _heated(view: View) -> dict[str, int | None]:
+    """Equipment that has a temperature, with the one asked for by what is under way or else first."""
+    names, found = view.names, dict[EquipmentId, int | None]()
+    for step in sorted(names.steps, key=lambda step: view.states[step.id] not in _MOVING):
+        for use in step.uses:
+            if use.at is not None:
+                found.setdefault(use.equipment, round(use.at.degrees))
+    for item in names.plan.equipment if names.plan else ():
+        if item.preheat_s is not None:
+            found.setdefault(item.id, None)
+    return {name: found[item] for name, item in names.equipment.items() if item in found}
 
 
 def likely_lexicons(view: View) -> Mapping[str, Lexicon]:
@@ -210,14 +227,16 @@ def likely_lexicons(view: View) -> Mapping[str, Lexicon]:
     named = {name: max(view.weights.get(s, 0.0) for s in a.steps) for name, a in view.names.actions.items()}
     expected = {name: weight for name, weight in named.items() if weight}
     moving = _things(view, _MOVING)
-    found = {
+    return {
         "thing": lex.plain(_things(view, (*_MOVING, _S.WAITING))),
         "menu": lex.menu(view.menu),
         "equipment": lex.plain(dict.fromkeys(view.names.equipment, 1.0)),
         **lex.actions(view.names, expected, is_full=False),
         **lex.verbed("begun", _things(view, (_S.CALLED, _S.WAITING)), is_full=False),
         **lex.verbed("ended", moving, is_full=False),
-        **lex.verbed("known", _things(view, _MOVING, holds=False) | _things(view, (), holds=True), is_full=False),
+        **lex.verbed(
+            "known", _things(view, _MOVING, holds=False) | _things(view, (), holds=True), is_full=False
+        ),
         **lex.verbed("on", _things(view, (_S.ON, _S.UP), holds=False), is_full=False),
         **lex.verbed("held", _things(view, (_S.HELD,), holds=True), is_full=False),
         "holdable": lex.plain(_things(view, (_S.ON,), holds=False)),
@@ -227,18 +246,18 @@ def likely_lexicons(view: View) -> Mapping[str, Lexicon]:
         **_chores(view.names, expected),
         **lex.numbers(is_full=False, around=view.serve),
     }
-    return found
 
 
 def _likely_readings(view: View) -> dict[str, Lexicon]:
     scale = scale_of(view.names.plan)
-    probed, heated = dict(_probed(view)), _heated(view.names)
-    found = lex.verbed("core", dict.fromkeys(probed, 1.0), is_full=False)
-    found |= lex.verbed("heated", heated, is_full=False)
+    probed, heated = dict(_probed(view)), _heated(view)
+    named = {name: 1.0 if name in view.names.usual else OTHER_NAME_FACTOR for name in probed}
+    found = lex.verbed("core", named, is_full=False)
+    found |= lex.verbed("heated", dict.fromkeys(heated, 1.0), is_full=False)
     if probed:
-        found["core_degrees"] = lex.degrees(False, scale, True, next(iter(probed.values())))
+        found["core_degrees"] = lex.degrees(scale, True, next(iter(probed.values())))
     if heated:
-        found["heated_degrees"] = lex.degrees(False, scale, False)
+        found["heated_degrees"] = lex.degrees(scale, False, next(filter(None, heated.values()), None))
     return found
 
 
@@ -248,16 +267,19 @@ def full_lexicons(view: View) -> Mapping[str, Lexicon]:
     things = dict.fromkeys(names.things, 1.0)
     equipment = dict.fromkeys(names.equipment, 1.0)
     groups = ("begun", "ended", "known", "on", "held")
-    every = lex.degrees(True, scale, True)
-    found = {
+    return {
         **{key: lex.plain(things) for key in ("thing", "holdable", "droppable")},
         "menu": lex.menu(view.menu),
         "equipment": lex.plain(equipment),
         **lex.actions(names, dict.fromkeys(names.actions, 1.0), is_full=True),
-        **{key: entries for group in groups for key, entries in lex.verbed(group, things, is_full=True).items()},
+        **{
+            key: entries
+            for group in groups
+            for key, entries in lex.verbed(group, things, is_full=True).items()
+        },
         **lex.verbed("core", things, is_full=True),
         **lex.verbed("heated", things | equipment, is_full=True),
-        **dict.fromkeys(("core_degrees", "heated_degrees"), every),
+        **dict.fromkeys(("core_degrees", "heated_degrees"), lex.all_numbers()),
         "fraction": lex.FRACTIONS,
         "scale": lex.scale_words(scale),
         **_answers(view, is_full=True),
@@ -265,7 +287,6 @@ def full_lexicons(view: View) -> Mapping[str, Lexicon]:
         **lex.numbers(is_full=True, around=None),
         "any": AnyWords(),
     }
-    return found
 
 
 def _answers(view: View, is_full: bool) -> dict[str, Lexicon]:
@@ -290,7 +311,7 @@ def _answer_entries(names: Names, answer: Answer) -> Iterator[Entry]:
 
 
 def _chores(names: Names, actions: Mapping[str, float]) -> dict[str, Lexicon]:
-    """What can be timed and what one can be reminded of: the dinner's own things and a kitchen's common ones."""
+    """What can be timed and what to be reminded of: the dinner's own things and a kitchen's common ones."""
     own = tuple(names.things)
     todo = [*lex.CHORES, *actions, *(f"{verb} the {thing}" for thing in own for verb in ("check", "turn"))]
     return {
