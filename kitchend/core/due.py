@@ -139,7 +139,7 @@ def _start_itself(state: DinnerState, step: Step, now: Now) -> DinnerState:
     on = called and moves.start(called, step, now)
     if on is None:
         return state
-    call = Call(kind=CallKind.NOW, text=wording.now_call(step), at=now.instant)
+    call = Call(kind=CallKind.SOON, text=wording.itself_call(step), at=now.instant)
     return calls.add(on, call)
 
 

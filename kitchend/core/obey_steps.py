@@ -11,7 +11,7 @@ from dataclasses import replace
 from kitchend.core import moves, wording
 from kitchend.core.clock import Now
 from kitchend.core.commands import AskTimeLeft, CarryOn, Command, Drop, GiveTime, Hold, Said, StepSaid
-from kitchend.core.names import short_name
+from kitchend.core.names import names_of, short_name
 from kitchend.core.outcome import Outcome, refusal
 from kitchend.core.plan import Step
 from kitchend.core.progress import blockers
@@ -29,6 +29,13 @@ def thing(state: DinnerState, step: Step) -> str:
     return short_name(step, state.plan) if state.plan is not None else step.name
 
 
+def done_name(state: DinnerState, step: Step) -> str:
+    """How a step is called once it is done: "greens trimmed", or its dish and "done"."""
+    actions = names_of(state).actions.values()
+    action = next((action for action in actions if step.id in action.steps and action.done), None)
+    return f"{action.thing} {action.done[0]}" if action is not None else f"{thing(state, step)} done"
+
+
 def say_step(state: DinnerState, command: StepSaid, now: Now, *, is_sure: bool = False) -> Outcome:
     """ "greens", "greens are on", "chicken rested"."""
     if command.name is not None and not steps_named(state, command.name):
@@ -38,7 +45,9 @@ def say_step(state: DinnerState, command: StepSaid, now: Now, *, is_sure: bool =
         return ask_which(state, found, now, command)
     if found.step is None:
         what = found.ended[-1] if found.ended else None
-        return refusal(state, "" if what is None else wording.say("done.already", thing=thing(state, what)))
+        return refusal(
+            state, "" if what is None else wording.say("done.already", thing=done_name(state, what))
+        )
     return advance(state, found.step, command.how, now, is_sure=is_sure)
 
 
@@ -62,7 +71,7 @@ def advance(state: DinnerState, step: Step, how: Said, now: Now, *, is_sure: boo
         case StepState.ON | StepState.UP | StepState.HELD:
             return finish_step(state, step, now)
         case _:
-            return refusal(state, wording.say("done.already", thing=thing(state, step)))
+            return refusal(state, wording.say("done.already", thing=done_name(state, step)))
 
 
 def start_step(
@@ -78,10 +87,11 @@ def start_step(
     new = new and (moves.finish(new, step.id, now) if finishes else moves.start(new, step, now))
     if new is None:
         return refusal(state)
-    key = "done" if finishes else "on"
-    reply = wording.say(key, thing=thing(state, step))
+    reply = wording.say("on", thing=thing(state, step))
     timer = timer_of_step(new.timers, step.id)
-    if timer is not None:
+    if finishes:
+        reply = wording.say("done", thing=done_name(state, step))
+    elif timer is not None:
         left = wording.capital(wording.said_duration(timer.remaining_s(now.instant) + timer.spread_s))
         reply = wording.say("on.time", thing=thing(state, step), time=_left_words(new, step, now) or left)
     return Outcome(state=new, reply=reply + _wash(step, finishes), replans=True, what=reply)
@@ -92,7 +102,7 @@ def finish_step(state: DinnerState, step: Step, now: Now) -> Outcome:
     new = moves.finish(state, step.id, now)
     if new is None:
         return refusal(state)
-    reply = wording.say("done", thing=thing(state, step))
+    reply = wording.say("done", thing=done_name(state, step))
     return Outcome(state=new, reply=reply + _wash(step, step.is_hands_only), replans=True, what=reply)
 
 

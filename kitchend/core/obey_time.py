@@ -136,7 +136,7 @@ def _core_reading(state: DinnerState, step: Step, degrees: float, now: Now) -> O
         return refusal(state)
     celsius = Temperature(degrees=degrees, scale=step.until.scale).celsius
     new = _with_reading(state, step.id, celsius, now)
-    said, name = wording.said_degrees(degrees), thing(state, step)
+    said = wording.said_degrees(degrees)
     if celsius < step.until.celsius - 0.05:
         rest = wording.said_degrees(step.until.degrees - degrees)
         return Outcome(state=new, reply=wording.say("reading.below", degrees=said, rest=rest), what=said)
@@ -145,7 +145,7 @@ def _core_reading(state: DinnerState, step: Step, degrees: float, now: Now) -> O
     up = moves.run_out(new, step.id, now)
     if up is None:
         return refusal(state)
-    reply = wording.say("reading.there", degrees=said, thing=name, step=wording.said_step(step))
+    reply = wording.say("reading.there", degrees=said, step=wording.said_step(step))
     return Outcome(state=up, reply=reply, replans=True, what=said)
 
 

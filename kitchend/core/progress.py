@@ -63,8 +63,8 @@ def hands_are_busy(state: DinnerState, now: Now) -> bool:
 
 def _needs_hands(state: DinnerState, step: Step, now: Now) -> bool:
     record = state.record_of(step.id)
-    if record.state is StepState.CALLED:
-        return not record.is_heard and step.hands_s > 0
+    if record.state is StepState.CALLED and record.called_at is not None:
+        return record.called_at + step.hands_s > now.instant
     if record.state is not StepState.ON or record.on_at is None:
         return False
     if step.is_hands_only:

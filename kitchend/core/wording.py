@@ -6,6 +6,7 @@ Templates live in `ENGLISH`; another language is another table and another set o
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Mapping
 
 from kitchend.core.clock import TimeOfDay, WallTime
@@ -16,6 +17,7 @@ from kitchend.core.timers import Timer
 
 ENGLISH: Mapping[str, str] = {
     "now": "{step} now",
+    "itself": "{step}: {time} from now.",
     "now.again": "{step}",
     "up": "Up: {step}.",
     "up.again": "Still up: {step}.",
@@ -23,29 +25,29 @@ ENGLISH: Mapping[str, str] = {
     "look.reading": "Check {thing}. What does it read?",
     "look.reading.again": "What does {thing} read?",
     "timer.up": "{name}: time is up.",
-    "timer.up.again": "{name} is still up.",
+    "timer.up.again": "Still up: {name}.",
     "remind": "Reminder: {what}.",
     "wash": "Wash your hands: raw {raw}.",
     "on": "{thing} on.",
     "on.time": "{thing} on. {time}.",
-    "done": "{thing} done.",
-    "done.already": "{thing}: done already.",
+    "done": "{thing}.",
+    "done.already": "{thing} already.",
     "not.yet": "{step} is due {when}.",
-    "on.already": "{thing} is on. {time}.",
-    "up.already": "{thing} is up.",
+    "on.already": "Already on: {thing}. {time}.",
+    "up.already": "Up already: {thing}.",
     "held": "{thing} held, {time} to go.",
-    "carried": "{thing} carries on. {time}.",
+    "carried": "{thing} on again. {time}.",
     "given": "{thing}: {time} to go.",
     "dropped": "{thing} dropped.",
     "drop?": "Drop {step}?",
-    "early?": "{blocker} is not done. Start {step} anyway?",
+    "early?": "Not done yet: {blocker}. {step} anyway?",
     "which?": "{choices}?",
     "number?": "{what}?",
     "timer.new": "{name}: {time}.",
     "remind.new": "{time}, then: {what}.",
     "reading": "{thing} at {degrees}.",
-    "reading.there": "{degrees}: {thing} is there. {step} is up.",
-    "reading.below": "{degrees}. {rest} to go.",
+    "reading.there": "{degrees}, that is it. Up: {step}.",
+    "reading.below": "{degrees}: {rest} to go.",
     "reading.oven": "{thing} at {degrees}; it should be {target}.",
     "pass": "The pass is at {when}.",
     "pass.late": "The pass is at {when}, {late} late.",
@@ -53,7 +55,7 @@ ENGLISH: Mapping[str, str] = {
     "late": "Dinner will be {late} late: {when}.",
     "late.because": "{thing} is late: dinner at {when}, {late} late.",
     "back": "Back on time: {when}.",
-    "later": "{step} waits until {when}.",
+    "later": "{step}: not before {when}.",
     "next": "Next: {step}, {when}.",
     "next.nothing": "Nothing more to do.",
     "next.waiting": "Waiting for you: {step}.",
@@ -61,8 +63,8 @@ ENGLISH: Mapping[str, str] = {
     "whats.on.nothing": "Nothing is on.",
     "left": "{thing}: {time}.",
     "left.over": "{thing}: up {time} ago.",
-    "left.none": "{thing} is not on.",
-    "left.hands": "{thing} is with you.",
+    "left.none": "Not on: {thing}.",
+    "left.hands": "With you: {thing}.",
     "left.until": "{thing}: {time}, until {target} inside.",
     "undone": "Undone: {what}.",
     "undo.nothing": "Nothing to undo.",
@@ -87,10 +89,12 @@ ENGLISH: Mapping[str, str] = {
     "refused": "{message}",
 }
 
+_BEGINNING = re.compile(r"(?:^|(?<=[.?!] ))[a-z]")
+
 
 def say(key: str, **facts: str) -> str:
-    """The sentence for a fact, with its first letter large."""
-    return capital(ENGLISH[key].format(**facts))
+    """The sentence or sentences for a fact, each beginning with a large letter."""
+    return _BEGINNING.sub(lambda found: found[0].upper(), ENGLISH[key].format(**facts))
 
 
 def capital(text: str) -> str:
@@ -197,6 +201,11 @@ def now_call(step: Step) -> str:
     if step.takes.high_s < 60:
         return f"{head}."
     return f"{head}. {capital(said_range(step.takes))}."
+
+
+def itself_call(step: Step) -> str:
+    """What is said when a step begins that nobody has to do anything for."""
+    return say("itself", step=said_step(step), time=said_range(step.takes))
 
 
 def _said_where(step: Step) -> str:

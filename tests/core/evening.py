@@ -6,6 +6,7 @@ times moved to where a test wants them, or left open.
 
 from __future__ import annotations
 
+from collections import deque
 from dataclasses import replace
 
 from kitchend.core.clock import Instant, Now, WallTime
@@ -100,7 +101,9 @@ def timeline(times: dict[StepId, tuple[float, float]] | None = None, late_s: int
 class Evening:
     """Feeds events to `step`, keeps what came of them. Speech ends `speech_s` after it begins."""
 
-    def __init__(self, plan: Plan = PLAN, times: Timeline | None = None, manners: Manners | None = None) -> None:
+    def __init__(
+        self, plan: Plan = PLAN, times: Timeline | None = None, manners: Manners | None = None
+    ) -> None:
         self.now = START
         self.state: DinnerState = begin(manners)
         self.effects: list[Effect] = []
@@ -110,25 +113,30 @@ class Evening:
         self.replies_to_replans = True
         self.timeline = times or timeline()
         self.wake: Instant | None = None
+        self._queue: deque[Event] = deque()
         self.feed(DinnerStarted(plan=plan, serve=SEVEN, timeline=self.timeline))
 
     def feed(self, event: Event) -> tuple[Effect, ...]:
-        """One event; then the speech it began is over, and a re-plan it asked for has come."""
-        self.state, effects = step(self.state, event, self.now)
-        self.effects.extend(effects)
-        for effect in effects:
-            self._carry_out(effect)
-        return effects
+        """One event, and what its effects bring: speech that ends at once, a re-plan; all effects, in order."""
+        self._queue.append(event)
+        all_effects: list[Effect] = []
+        while self._queue:
+            self.state, effects = step(self.state, self._queue.popleft(), self.now)
+            all_effects.extend(effects)
+            for effect in effects:
+                self._carry_out(effect)
+        self.effects.extend(all_effects)
+        return tuple(all_effects)
 
     def _carry_out(self, effect: Effect) -> None:
         match effect:
             case Speak(utterance=utterance, text=text):
                 self.said.append(text)
-                self.feed(SpeechEnded(utterance=utterance))
+                self._queue.append(SpeechEnded(utterance=utterance))
             case Replan(revision=revision):
                 self.replans += 1
                 if self.replies_to_replans:
-                    self.feed(TimelinePlanned(timeline=self.timeline, revision=revision))
+                    self._queue.append(TimelinePlanned(timeline=self.timeline, revision=revision))
             case WakeAt(instant=instant):
                 self.wake = instant
             case EndDinner():
