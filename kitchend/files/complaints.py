@@ -18,7 +18,7 @@ LONGEST_PATH = 400
 """Characters of a message, of a file's own text in it, and of a path: a few lines of a terminal at most."""
 
 MOST_SEARCHES = 100
-"""Looking for a word like another costs time; a file with more to mend than this has one reason behind it all."""
+"""Looking for a like word costs time; a file with more to mend than this has one reason behind it all."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -63,7 +63,7 @@ class Complaints:
         return any(spot.key in keys for spot, _ in self._problems)
 
     def suggestion(self, word: str, known: Iterable[str]) -> str:
-        """ "did you mean hob?", or what there is to choose from; after many, only that the spelling is off."""
+        """ "did you mean hob?", or what there is to choose from; after many, only "check the spelling"."""
         self._searches += 1
         if self._searches > MOST_SEARCHES:
             return "check the spelling"
