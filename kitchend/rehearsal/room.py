@@ -165,6 +165,11 @@ class Room:
             self._daemon.kill()
             self._daemon.wait(ENDING_S)
 
+    def plug_in(self) -> None:
+        """Bring the sound devices back under their old names."""
+        self._close()
+        self._start()
+
     @property
     def _path(self) -> Path:
         if self._folder is None:
@@ -222,33 +227,41 @@ class Room:
         )
 
     def _answers(self) -> bool:
-        return self._pactl("info") == 0
-
-    def _pactl(self, *words: str) -> int:
-        with self._client(["pactl", *words]) as asking:
-            return asking.wait(ENDING_S)
+        with self._client(["pactl", "info"]) as asking:
+            return asking.wait(ENDING_S) == 0
 
     def _keep_prompt(self) -> None:
         # The air moves in steps of two seconds unless somebody in the room is in a hurry all the time; the
         # sink sleeps meanwhile, or it would take its first long step before it hears of the hurry.
-        self._pactl("suspend-sink", _SINK, "1")
+        self._ask("suspend-sink", _SINK, "1")
         self._keeper = self._client(["parec", f"--device={_SINK}.monitor", "--raw", _PROMPT])
-        self._pactl("suspend-sink", _SINK, "0")
+        for _ in range(READY_TRIES):
+            if self._ask("list", "short", "source-outputs"):
+                break
+            time.sleep(NAP_S)
+        self._ask("suspend-sink", _SINK, "0")
         with self.recording():
             return
+
+    def _ask(self, *words: str) -> bytes:
+        with self._client(["pactl", *words], stdout=subprocess.PIPE) as asking:
+            return asking.communicate(timeout=ENDING_S)[0]
 
     def _last_words(self) -> str:
         lines = (self._path / "log").read_text(errors="replace").strip().splitlines()
         return lines[-1] if lines else "it said nothing"
 
     def _leave(self) -> None:
+        self._close()
+        if self._folder is not None:
+            self._folder.cleanup()
+            self._folder = None
+
+    def _close(self) -> None:
         for program in (self._keeper, self._daemon):
             if program is not None:
                 _end(program)
         self._keeper = self._daemon = None
-        if self._folder is not None:
-            self._folder.cleanup()
-            self._folder = None
 
 
 def mix(speech: Sound, noise: Sound, snr_db: float) -> Sound:
