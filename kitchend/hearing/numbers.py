@@ -1,0 +1,90 @@
+"""Number words as the listener meets them: digits spelled out, and words that sound alike.
+
+Pure tables and text. What a number means is the core's to say; here it is only how it is said and what it is
+mistaken for.
+"""
+
+import re
+from collections.abc import Iterator
+from itertools import product
+
+UNITS = ("zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine")
+TEENS = (
+    "ten", "eleven", "twelve", "thirteen", "fourteen", "fifteen", "sixteen", "seventeen", "eighteen", "nineteen",
+)  # fmt: skip
+TENS = ("twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety")
+NUMBER_WORDS = frozenset((*UNITS, *TEENS, *TENS, "hundred"))
+
+_PAIRS = (
+    ("thirteen", "thirty"), ("fourteen", "forty"), ("fifteen", "fifty"), ("sixteen", "sixty"),
+    ("seventeen", "seventy"), ("eighteen", "eighty"), ("nineteen", "ninety"), ("five", "nine"),
+)  # fmt: skip
+PARTNER: dict[str, str] = {a: b for one, other in _PAIRS for a, b in ((one, other), (other, one))}
+"""Words that are mistaken for each other."""
+
+_DIGITS = re.compile(r"\d+")
+_NOT_SPOKEN = re.compile(r"[^a-z0-9' ]")
+
+
+def spoken(number: int) -> tuple[str, ...]:
+    """The ways 0 to 999 is said: 190 -> "one ninety", "one hundred and ninety", "one hundred ninety"."""
+    if number < 100:
+        return (_below_hundred(number),)
+    hundreds, rest = divmod(number, 100)
+    if hundreds > 9:
+        return ()
+    head = f"{UNITS[hundreds]} hundred"
+    if not rest:
+        return (head,)
+    tail = _below_hundred(rest)
+    short = f"{UNITS[hundreds]} {tail}"
+    return (short, f"{head} and {tail}", f"{head} {tail}") if rest >= 10 else (f"{head} and {tail}",)
+
+
+def _below_hundred(number: int) -> str:
+    if number < 10:
+        return UNITS[number]
+    if number < 20:
+        return TEENS[number - 10]
+    tens, unit = divmod(number, 10)
+    return TENS[tens - 2] + (f" {UNITS[unit]}" if unit else "")
+
+
+def spelled(text: str) -> tuple[str, ...]:
+    """Written text as it may have been spoken: " Serve at 7:30." -> ("serve at seven thirty",).
+
+    At most eight ways are given; numbers beyond 999 give none.
+    """
+    words = _NOT_SPOKEN.sub(" ", text.lower()).split()
+    choices = [_spoken_word(word) for word in words]
+    ways = (" ".join(way) for way in product(*choices))
+    return tuple(way for _, way in zip(range(8), ways, strict=False))
+
+
+def _spoken_word(word: str) -> tuple[str, ...]:
+    if _DIGITS.fullmatch(word):
+        return spoken(int(word)) if len(word) < 4 else ()
+    return (word,)
+
+
+def partners(text: str) -> Iterator[str]:
+    """The text with one number word at a time changed for the one it is mistaken for."""
+    words = text.split()
+    for at, word in enumerate(words):
+        if word in PARTNER:
+            yield " ".join([*words[:at], PARTNER[word], *words[at + 1 :]])
+
+
+def number_spans(text: str) -> tuple[tuple[int, int], ...]:
+    """Where runs of number words stand, as word positions [start, end)."""
+    flags = [word in NUMBER_WORDS for word in text.split()] + [False]
+    starts = [i for i, flag in enumerate(flags) if flag and not (i and flags[i - 1])]
+    return tuple((start, flags.index(False, start)) for start in starts)
+
+
+def with_numbers_of(text: str, other: str) -> Iterator[str]:
+    """The text with each of its numbers in turn replaced by each number of the other text."""
+    words, source = text.split(), other.split()
+    for start, end in number_spans(text):
+        for from_, to in number_spans(other):
+            yield " ".join([*words[:start], *source[from_:to], *words[end:]])

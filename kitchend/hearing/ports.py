@@ -1,0 +1,116 @@
+"""What hearing needs from others and what it gives: the ports and values of this package.
+
+`Sayable` is what may be said now; the core's grammar fulfils it, and hearing knows nothing else of a dinner.
+A `FirstEar` follows sound while it comes in and proposes commands; a `SecondEar` judges a whole phrase. Either
+works alone. Sound is always float32 between -1 and 1, 16 kHz, mono. Nothing here waits or decides.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Protocol
+
+import numpy as np
+from numpy.typing import NDArray
+
+SAMPLE_RATE = 16_000
+
+Samples = NDArray[np.float32]
+"""float32[n] at 16 kHz, mono, between -1 and 1."""
+
+
+class Sayable(Protocol):
+    """What may be said now. All words are lower-case and spelled out ("half past seven")."""
+
+    def jsgf(self) -> str:
+        """A complete JSGF grammar with one public rule."""
+
+    def candidates(self) -> tuple[str, ...]:
+        """The likely commands in the dinner's present state, a few dozen to some 150."""
+
+    def words(self) -> frozenset[str]:
+        """Every word of the grammar."""
+
+    def phrases(self) -> tuple[str, ...]:
+        """Words or phrases for engines that take a phrase list."""
+
+    def accepts(self, text: str) -> bool:
+        """Whether the grammar holds this text."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Scored:
+    """One reading of a phrase with its mean log probability a token; higher is better."""
+
+    text: str
+    score: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Judgement:
+    """The second ear's view of one phrase: readings best first, and what it hears without a grammar."""
+
+    ranked: tuple[Scored, ...]
+    free: Scored
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Proposal:
+    """The first ear's view of one phrase: its readings, best first; empty when it made nothing of it."""
+
+    readings: tuple[str, ...]
+
+    @property
+    def best(self) -> str:
+        """The likeliest reading, "" when there is none."""
+        return self.readings[0] if self.readings else ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Heard:
+    """What came of one phrase of speech; `text` is "" when nothing was made of it.
+
+    `doubts` are other commands that fit nearly as well. `margin` is the best command's mean log probability
+    minus that of the free text, None where no second ear listened. Times are seconds: `started_s` and
+    `ended_s` of the sound stream, `took_s` of work after the phrase ended.
+    """
+
+    text: str
+    accepted: bool
+    reason: str
+    doubts: tuple[str, ...] = ()
+    free_text: str | None = None
+    margin: float | None = None
+    started_s: float
+    ended_s: float
+    audio_s: float
+    took_s: float
+
+
+class FirstEar(Protocol):
+    """A streaming grammar engine."""
+
+    def listen_for(self, sayable: Sayable) -> None:
+        """Replace the grammar; never called inside a phrase."""
+
+    def feed(self, samples: Samples) -> str:
+        """Take the next piece of a phrase (the first opens it); returns what is heard so far."""
+
+    def finish(self) -> Proposal:
+        """End the phrase; without one it is an empty proposal."""
+
+
+class SecondEar(Protocol):
+    """An engine that judges a whole phrase."""
+
+    def judge(self, phrase: Samples, sayable: Sayable, proposed: tuple[str, ...]) -> Judgement:
+        """Rank the sayable's commands and those proposed by how well they fit the sound."""
+
+
+class Source(Protocol):
+    """Where sound comes from: the microphone, a file or an array."""
+
+    def blocks(self) -> Iterator[Samples]:
+        """Pieces of sound in order until the source ends or is closed; raises DeviceError."""
+
+    def close(self) -> None:
+        """Stop; a waiting `blocks` ends. May be called twice and from another thread."""
