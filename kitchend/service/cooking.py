@@ -133,12 +133,11 @@ def _asked(question: str, screen: Screen, *, default: bool) -> bool:
 
 def _show(started: DinnerStarted, screen: Screen) -> None:
     timeline = started.timeline
-    steps = len(timeline.planned)
+    count = len(timeline.planned)
+    steps = f"{count} step{'' if count == 1 else 's'}"
     first = min((planned.start for planned in timeline.planned), key=lambda wall: wall.epoch_s, default=None)
     begins = f", first call at {_clock(first)}" if first is not None else ""
-    screen.write(
-        f"{started.plan.name}: {steps} step{'' if steps == 1 else 's'}{begins}, the pass at {_clock(started.serve)}."
-    )
+    screen.write(f"{started.plan.name}: {steps}{begins}, the pass at {_clock(started.serve)}.")
     for conflict in timeline.conflicts:
         change = f" {conflict.change}" if conflict.change else ""
         screen.write(f"  {conflict.message}{change}")

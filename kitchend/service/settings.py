@@ -82,7 +82,7 @@ def read_settings(path: Path, *, must_exist: bool = False) -> Settings:
 
 
 def _settings(file: str, root: yaml.Node | None) -> Settings:
-    if root is None:
+    if root is None or root.tag == "tag:yaml.org,2002:null":
         return Settings()
     if not isinstance(root, yaml.MappingNode):
         raise _refused(file, "has no keys", "write one setting a line, such as 'listen: open'")
@@ -121,8 +121,8 @@ def _value(file: str, name: str, node: yaml.Node) -> Any:
         return TypeAdapter(get_type_hints(Settings, include_extras=True)[name]).validate_python(value)
     except ValidationError as error:
         words = error.errors()[0]["msg"]
-        shown = value if isinstance(value, str | int | float | bool) else "this"
-        message = f"{shown!r} will not do: {words[0].lower()}{words[1:]}"
+        shown = repr(value) if isinstance(value, str | int | float | bool) else "this"
+        message = f"{shown} will not do: {words[0].lower()}{words[1:]}"
         raise _refused(file, message, node=node, field=name) from None
 
 

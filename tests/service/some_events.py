@@ -50,10 +50,11 @@ TIMELINE = Timeline(
     conflicts=(Conflict(message="too late", change=None),),
     on_time_probability=0.25,
 )
+DINNER = DinnerStarted(plan=PLAN, serve=WALL, timeline=TIMELINE, source="plans/quay.yaml")
 EVENTS: tuple[Event, ...] = (
     MannersSet(manners=Manners(address="hello larder", is_open=True, window_s=7.5)),
     PlansKnown(names=("quay supper", "Smörgås")),
-    DinnerStarted(plan=PLAN, serve=WALL, timeline=TIMELINE, source="plans/quay.yaml"),
+    DINNER,
     DinnerRefused(message='there is no "quay supper"'),
     PhraseHeard(text="rice is on", started=Instant(1000.125), doubts=("rice is in",), is_typed=True),
     TimeReached(),

@@ -21,7 +21,7 @@ from kitchend.service.journal import KEPT_FILES, VERSION, SqliteJournal, open_jo
 from kitchend.service.memory import MemoryJournal
 from kitchend.service.ports import Journal
 from kitchend.service.wall_clock import Boot, Kept
-from tests.service.some_events import EVENTS, START, WALL
+from tests.service.some_events import DINNER, EVENTS, START, WALL
 
 
 @pytest.fixture
@@ -89,10 +89,9 @@ def test_a_closed_journal_is_there_when_opened_again(path: Path) -> None:
 
 def test_a_finished_dinner_stays_under_its_date(path: Path) -> None:
     journal = opened(path)
-    journal.append(Resumed(), START)
-    journal.finish(START)
-    journal.append(Resumed(), START)
-    journal.finish(START)
+    for _ in range(2):
+        journal.append(DINNER, START)
+        journal.finish(START)
     journal.close()
     names = sorted(file.name for file in path.parent.iterdir())
     # WALL is 28 May 2026, 20:26:40 in UTC (date -u -d @1780000000), two hours later in its own zone.
@@ -102,15 +101,23 @@ def test_a_finished_dinner_stays_under_its_date(path: Path) -> None:
         "journal.sqlite3",
     ]
     kept = SqliteJournal(path.parent / "2026-05-28-222640-dinner.sqlite3")
-    assert list(kept.events()) == [(Resumed(), START)]
+    assert list(kept.events()) == [(DINNER, START)]
     kept.close()
+
+
+def test_what_was_no_dinner_is_dropped(path: Path) -> None:
+    journal = opened(path)
+    journal.append(Resumed(), START)
+    journal.finish(START)
+    journal.close()
+    assert [file.name for file in path.parent.iterdir()] == ["journal.sqlite3"]
 
 
 def test_old_dinners_go_when_there_are_many(path: Path) -> None:
     journal = opened(path)
     for number in range(KEPT_FILES + 3):
         now = START.after(86_400 * number)
-        journal.append(Resumed(), now)
+        journal.append(DINNER, now)
         journal.finish(now)
     journal.close()
     dinners = sorted(path.parent.glob("*-dinner*"))
@@ -225,7 +232,7 @@ def test_a_journal_that_is_a_folder_is_one_line(path: Path) -> None:
 WRITER = """
 import sys
 from pathlib import Path
-from kitchend.core.clock import Now
+from kitchend.core.clock import Instant, Now, WallTime
 from kitchend.core.events import SpeechEnded
 from kitchend.service.journal import open_journal
 journal = open_journal(Path(sys.argv[1]), wall=lambda: WallTime(0.0), complain=print)

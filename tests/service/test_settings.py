@@ -1,0 +1,125 @@
+"""The settings file: every key, every kind of mistake, one line each with its place."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from kitchend.core.state import Manners
+from kitchend.service.settings import KEYS, Settings, SettingsError, read_settings
+
+EVERY_KEY = """
+listen: open
+address: hello larder
+window: 20 s
+ears: first
+denoise: yes
+voice: natural
+rate: 150
+input: 3
+output: USB Audio
+plans: ~/plans
+vosk_model: /opt/vosk
+whisper_folder: /opt/whisper
+preheat: 12 min
+"""
+
+
+@pytest.fixture
+def path(tmp_path: Path) -> Path:
+    return tmp_path / "settings.yaml"
+
+
+def read(path: Path, text: str) -> Settings:
+    path.write_text(text, encoding="utf-8")
+    return read_settings(path)
+
+
+def test_a_missing_file_is_all_defaults(path: Path) -> None:
+    assert read_settings(path) == Settings()
+    assert Settings().manners == Manners()
+
+
+def test_a_missing_file_that_was_asked_for_is_refused(path: Path) -> None:
+    with pytest.raises(SettingsError, match="there is no such file"):
+        read_settings(path, must_exist=True)
+
+
+@pytest.mark.parametrize("text", ["", "\n\n", "# nothing\n", "---\n"])
+def test_an_empty_file_is_all_defaults(path: Path, text: str) -> None:
+    assert read(path, text) == Settings()
+
+
+def test_every_key_is_read(path: Path) -> None:
+    settings = read(path, EVERY_KEY)
+    assert settings == Settings(
+        listen="open",
+        address="hello larder",
+        window=20.0,
+        ears="first",
+        denoise=True,
+        voice="natural",
+        rate=150,
+        input=3,
+        output="USB Audio",
+        plans="~/plans",
+        vosk_model="/opt/vosk",
+        whisper_folder="/opt/whisper",
+        preheat=720,
+    )
+    assert settings.manners == Manners(address="hello larder", is_open=True, window_s=20.0)
+    assert all(f"\n{key}:" in EVERY_KEY for key in KEYS)
+
+
+MISTAKES = {
+    "unknown with a near one": ("adress: hello\n", "1:1: adress: is no setting (did you mean address?)"),
+    "unknown without": ("\nbanana: 1\n", "2:1: banana: is no setting (known are listen, address"),
+    "twice": ("rate: 150\nrate: 160\n", "2:1: rate: is given twice (keep one)"),
+    "no such choice": (
+        "listen: loudly\n",
+        "1:9: listen: 'loudly' will not do: input should be 'add",
+    ),
+    "too fast": ("rate: 9000\n", "1:7: rate: 9000 will not do: input should be less than or equal to 300"),
+    "a list": ("address: [a, b]\n", "1:10: address: this will not do: input should be a valid string"),
+    "no duration": ("window: a while\n", "1:9: window: "),
+    "too long a window": ("window: 3 h\n", "1:9: window: 10800 will not do"),
+    "no mapping": ("- listen\n", "has no keys (write one setting a line"),
+    "no YAML": ("listen: [open\n", "is not YAML: "),
+    "a nest": ("[" * 5000, "is not YAML: "),
+    "null": ("listen:\n", "1:8: listen: "),
+}
+
+
+@pytest.mark.parametrize(("text", "told"), MISTAKES.values(), ids=MISTAKES)
+def test_a_mistake_is_told_in_one_line_with_its_place(path: Path, text: str, told: str) -> None:
+    with pytest.raises(SettingsError) as caught:
+        read(path, text)
+    line = str(caught.value)
+    assert told in line
+    assert line.startswith(str(path))
+    assert "\n" not in line
+
+
+def test_all_mistakes_are_told_at_once(path: Path) -> None:
+    with pytest.raises(SettingsError) as caught:
+        read(path, "adress: x\nrate: 1\nlisten: open\n")
+    assert [problem.field for problem in caught.value.problems] == ["adress", "rate"]
+
+
+def test_bytes_that_are_no_text_are_refused(path: Path) -> None:
+    path.write_bytes(b"address: \xff\xfe\n")
+    with pytest.raises(SettingsError, match="not UTF-8"):
+        read_settings(path)
+
+
+def test_a_huge_file_is_refused(path: Path) -> None:
+    path.write_text("# x\n" * 50_000)
+    with pytest.raises(SettingsError, match="larger than"):
+        read_settings(path)
+
+
+def test_a_folder_is_refused(path: Path) -> None:
+    path.mkdir()
+    with pytest.raises(SettingsError, match="cannot be read"):
+        read_settings(path)
