@@ -1,7 +1,7 @@
 """What the made-up cook means to say, in the order of time.
 
-Keeps errands and nothing else: what is said is made at the moment of speaking, because by then it may no longer
-be so. A key marks what is in hand, so that a repeated call does not start the same errand twice.
+Keeps errands and nothing else: what is said is made at the moment of speaking, because by then it may no
+longer be so. A key marks what is in hand, so that a repeated call does not start the same errand twice.
 """
 
 from __future__ import annotations

@@ -15,11 +15,11 @@ from kitchend.rehearsal.world import HUMAN_PACE, STEADY_PACE, Pace
 class Character:
     """One kind of cook.
 
-    `answers_s` is how long the cook takes to answer, `walks_off` the chance to be in another room and not answer
-    a call before it is repeated, `rewords` the chance to use other words than the plainest, `gives_time` the
-    chance that a thing looks not ready when its time is up, `takes_back` the chance of having misspoken.
-    `muses_every_s` is how often a question or a remark comes to mind (None: never), `moves_pass` whether the
-    guests change the hour once.
+    `answers_s` is how long the cook takes to answer, `walks_off` the chance to be in another room and not
+    answer a call before it is repeated, `rewords` the chance to use other words than the plainest,
+    `gives_time` the chance that a thing looks not ready when its time is up, `takes_back` the chance of
+    having misspoken. `muses_every_s` is how often a question or a remark comes to mind (None: never),
+    `moves_pass` whether the guests change the hour once.
     """
 
     name: str

@@ -1,8 +1,8 @@
 """The made-up cook: listens to kitchend, does the work in the world, and speaks of it.
 
-Decides what the cook wants to say and when; whether it is understood is up to the ears and the dinner. The cook
-knows what a cook in the room knows: the calls that were spoken, the replies, and the true state of the food.
-All chance comes from one seeded generator, so one seed and the same answers give the same cook.
+Decides what the cook wants to say and when; whether it is understood is up to the ears and the dinner. The
+cook knows what a cook in the room knows: the calls that were spoken, the replies, and the true state of the
+food. All chance comes from one seeded generator, so one seed and the same answers give the same cook.
 """
 
 from __future__ import annotations
@@ -35,6 +35,9 @@ LATER_S: Final = 60.0
 LONG_HANDS_S: Final = 20.0
 """Work longer than this is acknowledged before it is done, so that kitchend need not call it again."""
 
+READ_AGAIN_S: Final = 150.0
+"""A reading not asked for is left out this soon after the one before."""
+
 READY_SOON_S: Final = 30.0
 """What will be ready within this is taken for ready."""
 
@@ -47,8 +50,10 @@ class Cook:
         self._character = character
         self._world = world
         self._rng = rng
-        self._missed: set[tuple[object, ...]] = set()
+        self._missed: dict[tuple[object, ...], bool] = {}
         self._looked: set[tuple[object, ...]] = set()
+        self._ways: dict[tuple[object, ...], int] = {}
+        self._shown: dict[StepId, tuple[int, Instant]] = {}
 
     def arrive(self, now: Now, pass_at: Instant) -> None:
         """The dinner has begun; what will come to mind in the course of it is laid out now."""
@@ -60,16 +65,20 @@ class Cook:
             self.agenda.add(at, lambda scene: wish)
 
     def words_for(self, wish: Wish, tries: int) -> str:
-        """The words for this try: plain or reworded at first, then other ones each time."""
-        first = 0
-        if tries == 0 and len(wish.ways) > 1 and self._rng.random() < self._character.rewords:
-            first = self._rng.randrange(1, len(wish.ways))
-        return wish.ways[(first + tries) % len(wish.ways)]
+        """The words for this try: plain or reworded at first, then the next other ones each time."""
+        about = (wish.aim, wish.step, wish.to)
+        way = 0
+        if tries:
+            way = (self._ways.get(about, 0) + 1) % len(wish.ways)
+        elif len(wish.ways) > 1 and self._rng.random() < self._character.rewords:
+            way = self._rng.randrange(1, len(wish.ways))
+        self._ways[about] = way
+        return wish.ways[way]
 
     def listen(self, scene: Scene) -> None:
-        """Kitchend has just finished speaking: attend to every call that is not in hand, and to its question."""
+        """Kitchend has just spoken: attend to every call that is not in hand, and to its question."""
         self._world.learn(scene.state.steps, self._character.pace, self._rng)
-        for call in (*scene.state.open_calls, *acknowledged_calls(scene.state)):
+        for call in (*scene.state.open_calls, *spoken_of(scene.state)):
             key = (call.step, call.timer, call.state)
             if not self.agenda.has(key) and not self._misses(call):
                 self._attend(call, key, scene)
@@ -81,7 +90,7 @@ class Cook:
     def learn_of(
         self, errand: Errand, wish: Wish, *, right: bool, wrong: frozenset[StepId], scene: Scene
     ) -> None:
-        """What the cook gathers from kitchend's answer, or from its silence: was it right, what moved wrongly."""
+        """What the cook gathers from the answer, or from silence: was it `right`, what moved wrongly."""
         if wrong:
             self._soon(scene, lambda _: wishes.takes_back(wrong))
             self._again(errand, scene, after_s=10.0)
@@ -97,13 +106,13 @@ class Cook:
 
     def _misses(self, call: Call) -> bool:
         """Whether the cook is out of the room for this call; decided once for each time it is called."""
+        if call.at is None:
+            return False
         key = (call.step, call.timer, call.state, call.again)
-        if key in self._missed:
-            return True
-        chance = self._character.walks_off / (1 + 2 * call.again)
-        if call.at is not None and self._rng.random() < chance:
-            self._missed.add(key)
-        return key in self._missed
+        if key not in self._missed:
+            chance = self._character.walks_off / (1 + 2 * call.again)
+            self._missed[key] = self._rng.random() < chance
+        return self._missed[key]
 
     def _attend(self, call: Call, key: object, scene: Scene) -> None:
         at = scene.now.instant + self._rng.uniform(*self._character.answers_s)
@@ -124,7 +133,9 @@ class Cook:
         begins = max(at, self._world.hands_free)
         free = self._world.begin(step, begins)
         if begins > at or (free - at > LONG_HANDS_S and not step.is_hands_only):
-            self.agenda.add(at, lambda scene: _if_still(StepState.CALLED, step, scene, wishes.acknowledged(step)))
+            self.agenda.add(
+                at, lambda scene: _if_still(StepState.CALLED, step, scene, wishes.acknowledged(step))
+            )
         if step.is_hands_only and free - begins > LONG_HANDS_S:
             self.agenda.add(
                 begins, lambda scene: _if_still(StepState.CALLED, step, scene, wishes.begin_hands(step))
@@ -171,13 +182,18 @@ class Cook:
         at = scene.now.instant + self._rng.uniform(*self._character.answers_s)
         ready = self._world.ready_at(step)
         if step.until is not None:
-            self.agenda.add(at, self._reading(step))
+            self.agenda.add(at, self._reading(step, was_asked=True))
         elif ready is not None and ready <= at + READY_SOON_S:
             self.agenda.add(at, self._done(step), key=look)
 
     def _on(self, step: Step) -> Make:
         return lambda scene: _unless(
-            StepState.ON, StepState.UP, StepState.HELD, step=step, scene=scene, wish=wishes.put_on(scene.state, step)
+            StepState.ON,
+            StepState.UP,
+            StepState.HELD,
+            step=step,
+            scene=scene,
+            wish=wishes.put_on(scene.state, step),
         )
 
     def _done(self, step: Step) -> Make:
@@ -187,11 +203,20 @@ class Cook:
 
         return make
 
-    def _reading(self, step: Step) -> Make:
+    def _reading(self, step: Step, *, was_asked: bool = False) -> Make:
+        """The thermometer's word, unless it was given a moment ago and has nothing new to say."""
+
         def make(scene: Scene) -> Wish | None:
             if scene.state.state_of(step.id) is not StepState.ON or step.id not in self._world.began:
                 return None
-            return wishes.reads(scene.state, step, self._world.reads(step, scene.now.instant))
+            shown, at = self._world.reads(step, scene.now.instant), scene.now.instant
+            before = self._shown.get(step.id)
+            if not was_asked and before is not None and (before[0] == shown or at - before[1] < READ_AGAIN_S):
+                ready = self._world.ready_at(step)
+                if ready is None or at < ready or before[0] == shown:
+                    return None
+            self._shown[step.id] = (shown, at)
+            return wishes.reads(scene.state, step, shown)
 
         return make
 
@@ -236,13 +261,13 @@ class Cook:
         self.agenda.add(scene.now.instant + self._rng.uniform(2.0, 4.0), make, key=key, of=of)
 
 
-def acknowledged_calls(state: DinnerState) -> tuple[Call, ...]:
-    """Calls that come back no more because the cook said "heard" to them, and that are still to be seen to."""
-    waiting = (step for step in state.steps if state.record_of(step.id).is_heard)
+def spoken_of(state: DinnerState) -> tuple[Call, ...]:
+    """What was told and is not repeated: calls answered by "heard", and what a reading ended."""
+    told = {call.step for call in (*state.open_calls, *state.waiting_calls)}
+    waiting = [step for step in steps_in(state, *ANSWERABLE) if step.id not in told]
     return tuple(
         Call(kind=CallKind.NOW, text="", at=None, step=step.id, state=state.state_of(step.id))
         for step in waiting
-        if state.state_of(step.id) in ANSWERABLE
     )
 
 
@@ -256,8 +281,10 @@ def is_reached(wish: Wish, state: DinnerState) -> bool:
 
 
 def answer_to(asked: Asked, wish: Wish | None, state: DinnerState) -> str:
-    """The words that answer a question so that the wish comes true; no, when the question is about something else."""
-    fits = [place for place, choice in enumerate(asked.choices) if wish is not None and choice.step == wish.step]
+    """The words that make the wish come true; no, when the question is about something else."""
+    fits = [
+        place for place, choice in enumerate(asked.choices) if wish is not None and choice.step == wish.step
+    ]
     if fits:
         return asked.choices[fits[0]].name
     return "yes" if asked.yes is not None and _serves(asked.yes, wish) else "no"

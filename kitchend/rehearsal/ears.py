@@ -1,7 +1,8 @@
-"""How the cook's words reach kitchend: as sound through the real listener, or typed, for thousands of dinners.
+"""How the cook's words reach kitchend: as sound through the real listener, or typed, for thousands of
+dinners.
 
-Carries words over and says what arrived; decides nothing about them. The listener's grammar is changed only when
-something is about to be heard, because making it anew is most of the work.
+Carries words over and says what arrived; decides nothing about them. The listener's grammar is changed only
+when something is about to be heard, because making it anew is most of the work.
 """
 
 from __future__ import annotations
@@ -18,7 +19,7 @@ TYPED_WORD_S: Final = 0.35
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Arrived:
-    """What came of a phrase: the text if one was accepted (empty: none), how long it took to say, its sound."""
+    """What came of a phrase: the text if one was accepted (else empty), how long it took, its sound."""
 
     text: str
     said_s: float

@@ -1,7 +1,9 @@
-"""Keeps account of a dinner from outside: every call, every move nobody asked for, every timer that kept silent.
+"""Keeps account of a dinner from outside: every call, every move nobody asked for, every timer that kept
+silent.
 
-Sees the same events and states as anyone who watches the runner, plus what the cook meant by the phrase on its
-way. It believes nothing: a move counts as said only if the cook meant it, a timer as rung only if it was spoken of.
+Sees the same events and states as anyone who watches the runner, plus what the cook meant by the phrase on
+its way. It believes nothing: a move counts as said only if the cook meant it, a timer as rung only if it was
+spoken of.
 """
 
 from __future__ import annotations
@@ -99,12 +101,14 @@ class Ledger:
                 self.lost_timers.append(due.name)
                 del self._due[key]
         for key, timer in running.items():
-            if timer.due is not None and timer.due > at:
+            if timer.due is not None and timer.due > at and not is_kitchends_own(timer, state):
                 self._due.setdefault(key, Due(at=timer.due, name=timer.name, words=words_for(timer, state)))
 
     def busiest(self, window_s: float = 600.0) -> int:
         """The most calls that fell within any ten minutes."""
-        return max((sum(0 <= other - first < window_s for other in self.calls) for first in self.calls), default=0)
+        return max(
+            (sum(0 <= other - first < window_s for other in self.calls) for first in self.calls), default=0
+        )
 
 
 def goes_by_itself(step: Step, to: StepState) -> bool:
@@ -142,6 +146,11 @@ def moves_between(before: DinnerState, after: DinnerState) -> list[tuple[StepId,
 def key_of(timer: Timer) -> tuple[str, float]:
     """One timer running to one moment."""
     return timer.id, -1.0 if timer.due is None else timer.due.s
+
+
+def is_kitchends_own(timer: Timer, state: DinnerState) -> bool:
+    """Whether it counts down what kitchend put in itself, which ends without a word."""
+    return timer.step is not None and state.step(timer.step).added
 
 
 def words_for(timer: Timer, state: DinnerState) -> tuple[str, ...]:

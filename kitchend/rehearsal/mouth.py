@@ -1,7 +1,7 @@
 """Kitchend's mouth in a rehearsal: says things in simulated time, each for as long as it truly takes.
 
-Renders with the real voice when it is given one, else estimates; shows each sentence as it begins and keeps its
-sound. The stage ends an utterance when its time has come. Nothing is decided here.
+Renders with the real voice when it is given one, else estimates; shows each sentence as it begins and keeps
+its sound. The stage ends an utterance when its time has come. Nothing is decided here.
 """
 
 from __future__ import annotations

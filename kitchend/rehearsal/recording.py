@@ -1,7 +1,8 @@
 """Keeps a conversation as sound: both voices and the chimes, its long silences shortened.
 
-Written as it happens, so that a dinner of hours needs no more memory than one sentence. Sounds are added in the
-order of their beginnings; one that would begin inside the one before it begins right after it. 16 bit, mono.
+Written as it happens, so that a dinner of hours needs no more memory than one sentence. Sounds are added in
+the order of their beginnings; one that would begin inside the one before it begins right after it. 16 bit,
+mono.
 """
 
 from __future__ import annotations

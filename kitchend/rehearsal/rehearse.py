@@ -1,8 +1,8 @@
 """Rehearses a plan: sets the stage with the real parts, lets the dinner happen, and says what came of it.
 
 The parts are those of a real dinner but for the clock, the alarms and the journal, which are simulated. With
-sound, the cook's words go through the real listener; `typed`, they arrive as they are, so that many dinners fit
-into a minute. One plan, cook, seed and kind of ears give one conversation.
+sound, the cook's words go through the real listener; `typed`, they arrive as they are, so that many dinners
+fit into a minute. One plan, cook, seed and kind of ears give one conversation.
 """
 
 from __future__ import annotations
@@ -17,9 +17,9 @@ from typing import Final
 from kitchend.core.clock import DAY_S, Instant, Now, TimeOfDay, WallTime
 from kitchend.core.events import DinnerStarted
 from kitchend.core.intents import intent_name
-from kitchend.core.plan import Plan
+from kitchend.core.plan import Plan, Step
 from kitchend.core.quantities import QuantityError, parse_time_of_day
-from kitchend.core.state import Manners
+from kitchend.core.state import DinnerState, Manners
 from kitchend.core.steps import StepState
 from kitchend.errors import KitchendError
 from kitchend.files.plan_yaml import read_plan
@@ -67,7 +67,7 @@ def rehearse(
     ears: str = "both",
     on_line: OnLine = lambda line: None,
 ) -> Rehearsal:
-    """Live through the plan's dinner. PlanError, DeviceError, RehearsalError or OSError when it cannot begin."""
+    """Live through the plan's dinner. PlanError, DeviceError, RehearsalError or OSError if it cannot be."""
     watch = Stopwatch()
     character = CHARACTERS.get(cook)
     if character is None:
@@ -186,8 +186,10 @@ class House:
     def result(self) -> Rehearsal:
         """What came of it."""
         stage, last = self.stage, self.stage.last
-        assert last is not None and last.serve is not None  # a dinner was started before the stage was played
-        done = [step for step in self._plan.steps if last.state_of(step.id) is StepState.DONE]
+        if last is None or last.serve is None:
+            raise RuntimeError("the stage was never played")
+        needed = [step for step in self._plan.steps if is_needed(step, last)]
+        done = [step for step in needed if last.state_of(step.id) is StepState.DONE]
         served = last.served_at
         return Rehearsal(
             plan=self._plan.name,
@@ -198,7 +200,7 @@ class House:
             served=served,
             late_by_s=None if served is None else round(served - last.serve),
             steps_done=len(done),
-            steps=len(self._plan.steps),
+            steps=len(needed),
             calls=len(stage.ledger.calls),
             busiest=stage.ledger.busiest(),
             replies=stage.ledger.replies,
@@ -208,6 +210,12 @@ class House:
             lasted_s=stage.clock.now().instant.s,
             took_s=0.0,
         )
+
+
+def is_needed(step: Step, state: DinnerState) -> bool:
+    """Whether a step was to be done; a reminder whose host had ended before its turn came was not."""
+    record = state.record_of(step.id)
+    return not (step.during is not None and record.state is StepState.DROPPED and record.called_at is None)
 
 
 def _ears(name: str, seed: int) -> Ears:

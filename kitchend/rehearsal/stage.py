@@ -1,8 +1,9 @@
 """Where a rehearsal happens: simulated time goes from one thing that happens to the next.
 
-Three things can be next: an utterance of kitchend's ends, an alarm is due, the cook has something to say. The same
-runner as in a real dinner takes the events; here is only the order in which they come. Nobody talks over anybody:
-the cook waits until kitchend is silent, and an alarm that falls into a phrase of the cook's rings when it is over.
+Three things can be next: an utterance of kitchend's ends, an alarm is due, the cook has something to say. The
+same runner as in a real dinner takes the events; here is only the order in which they come. Nobody talks over
+anybody: the cook waits until kitchend is silent, and an alarm that falls into a phrase of the cook's rings
+when it is over.
 """
 
 from __future__ import annotations
@@ -52,7 +53,7 @@ class Turn:
         """Whether what arrived means what was said; for a remark, whether nothing came of it."""
         if self.wish.aim is Aim.CHAT:
             return self.understood is None or isinstance(self.understood, Unclear)
-        return self.understood == self.meant
+        return self.understood == self.meant and not isinstance(self.meant, Unclear)
 
 
 @dataclass(slots=True)
@@ -70,7 +71,7 @@ class Stage:
     turns: list[Turn] = field(default_factory=list)
     last: DinnerState | None = None
     is_over: bool = False
-    _quiet_from: Instant = Instant(0.0)
+    _quiet_from: Instant = field(default_factory=lambda: Instant(0.0))
 
     def play(self) -> None:
         """Let the dinner happen, to its end or until nothing more can come of it."""
@@ -155,9 +156,7 @@ class Stage:
         unsaid = len(self.ledger.unsaid)
         if arrived.text:
             self.ledger.meant = turn.wish.may
-            self.runner.put(
-                PhraseHeard(text=arrived.text, started=turn.now.instant, doubts=arrived.doubts)
-            )
+            self.runner.put(PhraseHeard(text=arrived.text, started=turn.now.instant, doubts=arrived.doubts))
             self.runner.run_pending()
             self.ledger.meant = frozenset()
         wrong = frozenset(move.step for move in self.ledger.unsaid[unsaid:])

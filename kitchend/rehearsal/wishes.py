@@ -1,7 +1,8 @@
 """What the made-up cook may want to say: each wish with the different ways of saying it.
 
 Decides the cook's words and what they may move; not when anything is said. Words are those of design's table
-of commands, in any order of preference; the first way is the plainest. Nothing here knows what was understood.
+of commands, in any order of preference; the first way is the plainest. Nothing here knows what was
+understood.
 """
 
 from __future__ import annotations
@@ -11,11 +12,11 @@ from enum import Enum
 from typing import Final
 
 from kitchend.core.names import names_of, short_name, spoken
+from kitchend.core.numbers import number_texts, words_of
 from kitchend.core.plan import Step, StepId
 from kitchend.core.state import DinnerState
 from kitchend.core.steps import StepState
 from kitchend.core.verbs import is_plural
-from kitchend.core.wording import said_degrees, said_duration
 
 
 class Aim(Enum):
@@ -37,7 +38,8 @@ class Aim(Enum):
 class Wish:
     """Something to say. `ways` are words for it; `may` lists the steps and states it may lead to.
 
-    `step` and `to` are the move it is for, if it is for one. With `keeps_trying` it is said until it gets through.
+    `step` and `to` are the move it is for, if it is for one. With `keeps_trying` it is said until it gets
+    through.
     """
 
     aim: Aim
@@ -83,12 +85,14 @@ def finished(state: DinnerState, step: Step) -> Wish:
 
 def acknowledged(step: Step | None) -> Wish:
     """The call was heard, no more."""
-    return Wish(aim=Aim.ACKNOWLEDGE, ways=("heard", "heard that", "on it"), step=None if step is None else step.id)
+    return Wish(
+        aim=Aim.ACKNOWLEDGE, ways=("heard", "heard that", "on it"), step=None if step is None else step.id
+    )
 
 
 def reads(state: DinnerState, step: Step, degrees: int) -> Wish:
     """A thermometer inside reads so many degrees."""
-    thing, said = thing_of(state, step), said_degrees(degrees)
+    thing, said = thing_of(state, step), number_texts(degrees)[0]
     verb = is_or_are(thing)
     ways = (f"the {thing} {verb} at {said}", f"{thing} {verb} at {said}", f"{thing} {verb} now at {said}")
     return Wish(aim=Aim.READ, ways=ways, step=step.id, may=frozenset({(step.id, StepState.UP)}))
@@ -97,7 +101,7 @@ def reads(state: DinnerState, step: Step, degrees: int) -> Wish:
 def gives(state: DinnerState, step: Step, minutes: int) -> Wish:
     """The step needs more time."""
     thing = thing_of(state, step)
-    number, unit = said_duration(60 * minutes).split(" ", 1)
+    number, unit = words_of(minutes), "minute" if minutes == 1 else "minutes"
     ways = (
         f"{number} more {unit} on the {thing}",
         f"another {number} {unit} on the {thing}",
@@ -130,7 +134,7 @@ def takes_back(steps: frozenset[StepId]) -> Wish:
 
 def moves_pass(minutes: int) -> Wish:
     """Serve later (below zero: earlier)."""
-    which, said = "later" if minutes > 0 else "earlier", said_duration(60 * abs(minutes))
+    which, said = "later" if minutes > 0 else "earlier", f"{words_of(abs(minutes))} minutes"
     return Wish(aim=Aim.PASS, ways=(f"serve {said} {which}", f"we'll eat {said} {which}"))
 
 
@@ -165,7 +169,7 @@ def is_or_are(thing: str) -> str:
 def reported(state: DinnerState, step: Step) -> tuple[str, ...]:
     """The step as a cook reports it: "greens steamed"; empty for a name that does not turn."""
     action = names_of(state).actions.get(spoken(step.name))
-    return () if action is None else action.done
+    return () if action is None else tuple(f"{action.thing} {done}" for done in action.done)
 
 
 def _move(step: Step, to: StepState, ways: tuple[str, ...]) -> Wish:

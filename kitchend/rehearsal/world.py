@@ -69,7 +69,7 @@ class World:
                 self.natures[step.id] = nature_of(step, pace, rng)
 
     def begin(self, step: Step, at: Instant) -> Instant:
-        """Put the pair of hands that is free first to a step; the instant at which they have done their part."""
+        """Put the hands that are free first to a step; the instant at which they have done their part."""
         place = self.hands.index(self.hands_free)
         start = max(at, self.hands[place])
         self.began.setdefault(step.id, start)
@@ -127,7 +127,8 @@ def start_degrees(step: Step) -> float:
 def warmed(share: float, start: float, target: float) -> float:
     """How far the inside has come from its start (0) to its target (1) after this share of the time.
 
-    A lag, then the exponential approach of the one-term solution of heat conduction, scaled to arrive on time.
+    A lag, then the exponential approach of the one-term solution of heat conduction, scaled to arrive on
+    time.
     """
     if share <= LAG:
         return 0.0

@@ -14,7 +14,7 @@ from kitchend.core.wording import said_duration
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PhraseScore:
-    """One phrase of the cook's: the words said, the text that arrived, what it was taken for, whether rightly."""
+    """One phrase of the cook's: the words said, what arrived, what it was taken for, whether rightly."""
 
     said: str
     text: str
@@ -26,9 +26,10 @@ class PhraseScore:
 class Rehearsal:
     """What came of a rehearsal.
 
-    `serve` is the pass as it stood at the end, `served` when all was at the table (None: never), `late_by_s` the
-    difference, below zero when early. `calls` counts what kitchend said of its own accord, `busiest` the most of
-    it within ten minutes. `unsaid` are moves of a step that the cook never spoke of; `took_s` is real time.
+    `serve` is the pass as it stood at the end, `served` when all was at the table (None: never), `late_by_s`
+    the difference, below zero when early. `calls` counts what kitchend said of its own accord, `busiest` the
+    most of it within ten minutes. `unsaid` are moves of a step that the cook never spoke of; `took_s` is real
+    time.
     """
 
     plan: str
@@ -52,7 +53,12 @@ class Rehearsal:
     @property
     def is_good(self) -> bool:
         """Whether everything was done, nothing was lost, and nothing happened that was not said."""
-        return self.steps_done == self.steps and not self.lost_timers and not self.unsaid and self.served is not None
+        return (
+            self.steps_done == self.steps
+            and not self.lost_timers
+            and not self.unsaid
+            and self.served is not None
+        )
 
     @property
     def right_share(self) -> float:
@@ -88,8 +94,8 @@ class Rehearsal:
         """A few lines for a person."""
         lines = [
             self._served_line(),
-            f"{self.steps_done} of {self.steps} steps done; kitchend called {_times(self.calls)}, at most "
-            f"{_times(self.busiest)} in ten minutes, and answered {_times(self.replies)}.",
+            f"{self.steps_done} of {self.steps} steps done.",
+            f"Kitchend called {_times(self.calls)}, at most {_times(self.busiest)} in ten minutes.",
             f"{len(self.phrases)} phrases, {100 * self.right_share:.0f} % understood as meant.",
             *(f"  misheard: {p.said!r} as {p.text or 'nothing'!r}" for p in self.phrases if not p.right),
             f"Lost timers: {', '.join(self.lost_timers) or 'none'}.",
