@@ -80,10 +80,11 @@ class Ledger:
         ]
 
     def _settle(self, at: Instant, texts: list[str]) -> None:
+        """What is spoken of in time is settled; what is still owed too late is lost."""
+        self._lose(at - RING_WITHIN_S)
         for key, due in tuple(self._due.items()):
             if due.at <= at + 1.0 and any(word in text for text in texts for word in due.words):
                 del self._due[key]
-        self._lose(at - RING_WITHIN_S)
 
     def _lose(self, before: Instant) -> None:
         for key, due in tuple(self._due.items()):

@@ -25,7 +25,9 @@ class Recording:
     """A WAV file that grows by one sound at a time. Raises OSError when the file cannot be written."""
 
     def __init__(self, path: Path) -> None:
-        self._file = wave.open(str(path), "wb")  # noqa: SIM115 - open as long as the recording is
+        # Opened here because a Wave_write that could not open its file complains once more when it is let go.
+        self._disk = path.open("wb")
+        self._file = wave.open(self._disk, "wb")  # noqa: SIM115 - open as long as the recording is
         self._file.setnchannels(1)
         self._file.setsampwidth(2)
         self._file.setframerate(RATE)
@@ -42,6 +44,7 @@ class Recording:
     def close(self) -> None:
         """Finish the file."""
         self._file.close()
+        self._disk.close()
 
     def __enter__(self) -> Self:
         return self

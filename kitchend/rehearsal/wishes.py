@@ -101,12 +101,9 @@ def reads(state: DinnerState, step: Step, degrees: int) -> Wish:
 def gives(state: DinnerState, step: Step, minutes: int) -> Wish:
     """The step needs more time."""
     thing = thing_of(state, step)
-    number, unit = words_of(minutes), "minute" if minutes == 1 else "minutes"
-    ways = (
-        f"{number} more {unit} on the {thing}",
-        f"another {number} {unit} on the {thing}",
-        f"give the {thing} {number} more {unit}",
-    )
+    more = "one more minute" if minutes == 1 else f"{words_of(minutes)} more minutes"
+    other = "another minute" if minutes == 1 else f"another {words_of(minutes)} minutes"
+    ways = (f"{more} on the {thing}", f"{other} on the {thing}", f"give the {thing} {other}")
     return Wish(aim=Aim.GIVE, ways=ways, step=step.id, may=frozenset({(step.id, StepState.ON)}))
 
 
