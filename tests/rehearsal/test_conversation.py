@@ -9,9 +9,9 @@ from pathlib import Path
 import pytest
 
 from kitchend.errors import KitchendError, PlanError
-from kitchend.rehearsal import rehearse as rehearsing
+from kitchend.rehearsal import rehearsing
 from kitchend.rehearsal.ears import Arrived, TypedEars
-from kitchend.rehearsal.rehearse import RehearsalError, rehearse
+from kitchend.rehearsal.rehearsing import RehearsalError, rehearse
 from kitchend.reports.rehearsal import Rehearsal
 from tests.rehearsal.kitchen import PLANS, supper
 
@@ -99,7 +99,7 @@ def test_the_conversation_reads_like_one(tmp_path: Path) -> None:
 
 REFUSED = {
     "cook": ({"cook": "drunk"}, "no cook is called 'drunk'; choose steady or human"),
-    "ears": ({"ears": "third"}, "there are no ears called 'third'; choose both, first, second, typed"),
+    "ears": ({"ears": "third"}, "there are no ears called 'third'; choose auto, both, first, second, typed"),
     "serve": ({"serve": "noonish"}, "--serve 'noonish'"),
     "wav": ({"ears": "typed", "wav": Path("x.wav")}, "typed words make no sound"),
 }

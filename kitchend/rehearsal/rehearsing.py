@@ -47,7 +47,8 @@ EVENING: Final = WallTime(1_767_376_800.0)
 SPARE_S: Final = 600.0
 """How much sooner than it must the cook begins."""
 
-EARS: Final = ("both", "first", "second", "typed")
+EARS: Final = ("auto", "both", "first", "second", "typed")
+"""Which ears listen; auto is what a dinner would use, typed is none."""
 
 OnLine = Callable[[str], None]
 """Takes one line of the conversation as it happens."""
@@ -64,7 +65,7 @@ def rehearse(
     seed: int = 1,
     serve: str | None = None,
     wav: Path | None = None,
-    ears: str = "both",
+    ears: str = "auto",
     on_line: OnLine = lambda line: None,
 ) -> Rehearsal:
     """Live through the plan's dinner. PlanError, DeviceError, RehearsalError or OSError if it cannot be."""
