@@ -21,6 +21,7 @@ from kitchend.speaking.espeak_voice import RATE_WPM
 from kitchend.speaking.piper_voice import PiperVoice
 from kitchend.speaking.ports import Voice
 from kitchend.speaking.sound import Sound, from_samples, from_wav
+from kitchend.speaking.text import speakable
 
 FLITE_VOICES: Final = ("slt", "rms", "awb", "kal16")
 FESTIVAL_VOICES: Final = MappingProxyType({"festival-slt": "cmu_us_slt_arctic_hts"})
@@ -67,14 +68,14 @@ class ProgramVoice:
 
     def render(self, text: str) -> Sound:
         """The words as sound, trimmed and level. Raises DeviceError when the program fails."""
-        words = " ".join(text.replace("\0", " ").split())
-        if not any(map(str.isalnum, words)):
+        words = speakable(text)
+        if not words:
             return from_samples(np.zeros(0), _SILENT_RATE)
         with tempfile.TemporaryDirectory(prefix="kitchend-cook-") as folder:
             path = Path(folder) / "words.wav"
             self._run(self._command(path, words), words)
             try:
-                return from_wav(path).trimmed().levelled(RMS)
+                return from_wav(path).levelled(RMS).trimmed()
             except (OSError, ValueError) as error:
                 raise DeviceError("cook's voice", "the program left no sound", self._hint) from error
 

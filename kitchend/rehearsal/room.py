@@ -12,7 +12,6 @@ import subprocess
 import sys
 import tempfile
 import threading
-import time
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -29,7 +28,9 @@ LEAD_S: Final = 0.02  # silence first, because PulseAudio drops the first ~10 ms
 READY_TRIES: Final = 200
 NAP_S: Final = 0.025
 ENDING_S: Final = 5.0
+ON_ITS_WAY_S: Final = 0.1  # from the air through the daemon to the tape
 _SINK: Final = "room"
+_NEVER: Final = threading.Event()  # waited on for a while, and never set
 _PROMPT: Final = "--latency-msec=20"  # PulseAudio's own choice is two seconds
 _NEEDED: Final = ("pulseaudio", "pactl", "paplay", "parec")
 _INSTALL: Final = "install with: sudo apt-get install pulseaudio pulseaudio-utils libasound2-plugins"
@@ -146,7 +147,7 @@ class Room:
                     raise RoomUnavailable("the room's microphone gives nothing")
                 yield tape
                 # What was in the air when the block ended is still on its way here.
-                time.sleep(0.1)
+                _NEVER.wait(ON_ITS_WAY_S)
             finally:
                 program.terminate()
                 listener.join(ENDING_S)
@@ -155,7 +156,7 @@ class Room:
         """What is heard in the next `seconds`."""
         with self.recording(rate) as tape:
             while tape.sound.duration_s < seconds:
-                time.sleep(NAP_S)
+                _NEVER.wait(NAP_S)
         heard = tape.sound
         return from_samples(heard.samples[: round(seconds * heard.rate)], heard.rate)
 
@@ -193,7 +194,7 @@ class Room:
             if self._answers():
                 self._keep_prompt()
                 return
-            time.sleep(NAP_S)
+            _NEVER.wait(NAP_S)
         raise RoomUnavailable(f"pulseaudio does not answer: {self._last_words()}")
 
     def _command(self) -> list[str]:
@@ -238,7 +239,7 @@ class Room:
         for _ in range(READY_TRIES):
             if self._ask("list", "short", "source-outputs"):
                 break
-            time.sleep(NAP_S)
+            _NEVER.wait(NAP_S)
         self._ask("suspend-sink", _SINK, "0")
         with self.recording():
             return

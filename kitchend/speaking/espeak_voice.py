@@ -7,7 +7,6 @@ decided elsewhere. pyttsx3 is imported when first needed, because importing it l
 
 import tempfile
 import threading
-import time
 from concurrent.futures import Future
 from dataclasses import dataclass
 from pathlib import Path
@@ -19,6 +18,7 @@ import numpy as np
 
 from kitchend.errors import DeviceError
 from kitchend.speaking.sound import Sound, from_samples, from_wav
+from kitchend.speaking.text import speakable
 
 RATE_WPM: Final = 140
 """By espeak-ng's count of five-letter words; calls have shorter ones and come out at about 160 a minute.
@@ -62,12 +62,12 @@ class EspeakVoice:
 
     def render(self, text: str) -> Sound:
         """The words at 22.05 kHz. Raises DeviceError when engine or voice is missing, or if it hangs."""
-        words = " ".join(text.replace("\0", " ").split())
+        words = speakable(text)
         if not words:
             return from_samples(np.zeros(0), 22_050)
         request = _Request(text=words, voice=self._voice, rate_wpm=self._rate_wpm)
         sound = _rendered(request, self._timeout_s + len(words) / SLOWEST_CHARS_PER_S)
-        return sound.trimmed().levelled(RMS).scaled(self._volume)
+        return sound.levelled(RMS).trimmed().scaled(self._volume)
 
 
 def _rendered(request: _Request, timeout_s: float) -> Sound:
@@ -158,7 +158,7 @@ class _Engine:
     def render(self, request: _Request) -> Sound:
         self._choose(request)
         scratch = SCRATCH if SCRATCH.is_dir() else None
-        with tempfile.TemporaryDirectory(prefix="kitchend-", dir=scratch) as folder:
+        with tempfile.TemporaryDirectory(prefix="kitchend-words-", dir=scratch) as folder:
             path = Path(folder) / "words.wav"
             self._save(request.text, path)
             try:
@@ -200,7 +200,7 @@ class _Engine:
 
     def _wait_idle(self) -> None:
         while self._espeak.IsPlaying() and not self._gone.is_set():
-            time.sleep(NAP_S)
+            self._gone.wait(NAP_S)
 
     def _note(self, *, exception: Exception, **_rest: object) -> None:
         self._complaint = str(exception)

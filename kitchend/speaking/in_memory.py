@@ -15,6 +15,7 @@ import numpy as np
 from kitchend.errors import DeviceError
 from kitchend.speaking.ports import OnDone, OnStarted
 from kitchend.speaking.sound import Sound, from_samples
+from kitchend.speaking.text import speakable
 
 BEEP_RATE: Final = 16_000
 BEEP_HZ: Final = 220.0
@@ -30,9 +31,7 @@ class BeepVoice:
     def render(self, text: str) -> Sound:
         """A tone as long as the text has words; empty for text without words."""
         self.rendered.append(text)
-        length = round(
-            self._s_per_word * BEEP_RATE * len([w for w in text.split() if any(map(str.isalnum, w))])
-        )
+        length = round(self._s_per_word * BEEP_RATE * len(speakable(text).split()))
         return from_samples(0.2 * np.sin(2 * np.pi * BEEP_HZ / BEEP_RATE * np.arange(length)), BEEP_RATE)
 
 

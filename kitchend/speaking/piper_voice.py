@@ -15,6 +15,7 @@ import numpy as np
 from kitchend.errors import DeviceError
 from kitchend.speaking.espeak_voice import RATE_WPM
 from kitchend.speaking.sound import Sound, from_samples, joined
+from kitchend.speaking.text import speakable
 
 RMS: Final = 0.16
 PAUSE_S: Final = 0.25  # between sentences, which piper makes without one
@@ -54,16 +55,16 @@ class PiperVoice:
 
     def render(self, text: str) -> Sound:
         """The words at the model's own rate, trimmed and level."""
-        words = " ".join(text.split())
+        words = speakable(text)
         rate = int(self._engine.config.sample_rate)
         if not words:
             return from_samples(np.zeros(0), rate)
         with self._turn:
             chunks = list(self._engine.synthesize(words, self._config))
-        sentences = [from_samples(chunk.audio_float_array, rate).trimmed() for chunk in chunks]
+        sentences = [from_samples(chunk.audio_float_array, rate).levelled(RMS).trimmed() for chunk in chunks]
         if not sentences:
             return from_samples(np.zeros(0), rate)
-        return joined(*sentences, gap_s=PAUSE_S).levelled(RMS).scaled(self._volume)
+        return joined(*sentences, gap_s=PAUSE_S).scaled(self._volume)
 
 
 def _module(name: str) -> ModuleType:
