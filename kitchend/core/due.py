@@ -13,7 +13,15 @@ from kitchend.core.clock import Instant, Now
 from kitchend.core.effects import CallKind
 from kitchend.core.names import short_name
 from kitchend.core.plan import Step
-from kitchend.core.progress import blockers, coming, hands_are_busy, host_is_on, steps_in, unfinished
+from kitchend.core.progress import (
+    blockers,
+    coming,
+    hands_are_busy,
+    hands_free_moments,
+    host_is_on,
+    steps_in,
+    unfinished,
+)
 from kitchend.core.state import Call, DinnerState
 from kitchend.core.steps import StepState
 from kitchend.core.timers import Timer, due_timers, next_deadline
@@ -24,8 +32,6 @@ DRIFT_S = 60.0
 """How far anything may run over its planned end before the rest is planned again."""
 PLAN_WAIT_S = 5.0
 """How long new calls wait for a re-plan that has been asked for."""
-RECHECK_S = 5.0
-"""How soon to look again at what is due but can't be called yet."""
 
 
 def settle(state: DinnerState, now: Now) -> DinnerState:
@@ -233,8 +239,8 @@ def _is_rung(state: DinnerState, timer: Timer) -> bool:
 
 
 def _coming_moments(state: DinnerState, now: Now) -> tuple[Instant, ...]:
-    """When waiting steps become due; for one that is due but can't be called yet, the next look."""
-    found = []
+    """When waiting steps become due; for one that is due but has to wait, when the waiting may be over."""
+    found: list[Instant] = []
     for step in coming(state):
         planned = state.timeline.of(step.id) if state.timeline else None
         if planned is None:
@@ -243,8 +249,10 @@ def _coming_moments(state: DinnerState, now: Now) -> tuple[Instant, ...]:
         if due > now.instant:
             found.append(due)
         elif _is_clear(state, step):
-            found.append(now.instant + RECHECK_S)
-    return tuple(found)
+            found.extend((due + POLITE_S, *hands_free_moments(state, now)))
+    if state.planned_revision < state.revision and state.asked_plan_at is not None:
+        found.append(state.asked_plan_at + PLAN_WAIT_S)
+    return tuple(moment for moment in found if moment > now.instant)
 
 
 def _pass_moment(state: DinnerState, now: Now) -> Instant | None:

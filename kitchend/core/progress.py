@@ -57,20 +57,33 @@ def host_is_on(state: DinnerState, step: Step) -> bool:
 
 def hands_are_busy(state: DinnerState, now: Now) -> bool:
     """Whether as many steps as there are cooks need hands right now, as far as the answers tell."""
-    busy = sum(1 for step in state.steps if _needs_hands(state, step, now))
-    return busy >= (state.plan.cooks if state.plan else 1)
+    busy = [step for step in state.steps if _needs_hands(state, step, now)]
+    return len(busy) >= (state.plan.cooks if state.plan else 1)
+
+
+def hands_free_moments(state: DinnerState, now: Now) -> tuple[Instant, ...]:
+    """When hands at work will be free again, where time alone tells; hands-only work ends with a word."""
+    ends = (_hands_until(state, step) for step in state.steps if not _works_on(state, step))
+    return tuple(end for end in ends if end is not None and end > now.instant)
 
 
 def _needs_hands(state: DinnerState, step: Step, now: Now) -> bool:
+    until = _hands_until(state, step)
+    return _works_on(state, step) or (until is not None and until > now.instant)
+
+
+def _works_on(state: DinnerState, step: Step) -> bool:
+    return step.is_hands_only and state.state_of(step.id) is StepState.ON
+
+
+def _hands_until(state: DinnerState, step: Step) -> Instant | None:
+    """When the hands' share of a step that is called or on is over, going by its call."""
     record = state.record_of(step.id)
-    if record.state is StepState.CALLED and record.called_at is not None:
-        return record.called_at + step.hands_s > now.instant
-    if record.state is not StepState.ON or record.on_at is None:
-        return False
-    if step.is_hands_only:
-        return True
-    began = record.called_at if record.called_at is not None else record.on_at - step.hands_s
-    return began + step.hands_s > now.instant
+    if record.state not in (StepState.CALLED, StepState.ON):
+        return None
+    if record.called_at is not None:
+        return record.called_at + step.hands_s
+    return record.on_at
 
 
 def coming(state: DinnerState) -> tuple[Step, ...]:

@@ -59,8 +59,8 @@ CASES: dict[str, list[Line]] = {
         (20, "greens trimmed", "Greens trimmed."),
         (21, "trim the greens", "Greens trimmed already."),
     ],
-    "an unknown thing is said to be unknown": [
-        (1, "how long on the oven", "Not on: oven."),
+    "what has not begun says when it will": [
+        (1, "how long on the bird", "Roast the chicken is due in four minutes."),
     ],
     "time is given and taken": [
         (5, "chicken is in", "Chicken on. Twenty to thirty minutes. Wash your hands: raw poultry."),

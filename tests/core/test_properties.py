@@ -1,0 +1,211 @@
+"""What holds for every dinner, whatever the cook says and whenever the clock ticks."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from kitchend.core.clock import Now
+from kitchend.core.dinner import begin, step
+from kitchend.core.due import looks_after_itself
+from kitchend.core.effects import Effect, Replan, Speak
+from kitchend.core.events import DinnerStarted, Event, PhraseHeard, SpeechEnded, TimelinePlanned, TimeReached
+from kitchend.core.intents import understand
+from kitchend.core.state import DinnerState
+from kitchend.core.steps import StepState
+from tests.core.evening import PLAN, SEVEN, START, Evening, timeline
+
+SAID = (
+    "heard",
+    "chicken is in",
+    "chicken basted",
+    "chicken done",
+    "chicken",
+    "greens",
+    "greens trimmed",
+    "greens are on",
+    "greens done",
+    "it's done",
+    "five more minutes on the greens",
+    "take two minutes off the chicken",
+    "hold the greens",
+    "carry on with the greens",
+    "drop the greens",
+    "drop the chicken",
+    "yes",
+    "no",
+    "the first one",
+    "undo that",
+    "quiet",
+    "say again",
+    "the chicken is at seventy five",
+    "the chicken is at sixty",
+    "time the eggs for nine minutes",
+    "remind me in ten minutes to turn the bread",
+    "serve fifteen minutes later",
+    "what's next",
+    "carve the chicken",
+    "rest the chicken",
+    "the oven reads two hundred",
+)
+acts = st.lists(st.tuples(st.integers(0, 400), st.sampled_from(SAID)), max_size=25)
+
+
+class Watched:
+    """A dinner whose every event, present and effect is kept, speech taking `speech_s`."""
+
+    def __init__(self, speech_s: float = 2.0) -> None:
+        self.speech_s = speech_s
+        self.now = START
+        self.state: DinnerState = begin()
+        self.kept: list[tuple[Event, Now]] = []
+        self.states: list[DinnerState] = [self.state]
+        self.spoken: list[str] = []
+        self.ends: list[tuple[float, int]] = []
+        self.wake: float | None = None
+        self.feed(DinnerStarted(plan=PLAN, serve=SEVEN, timeline=timeline()))
+
+    def feed(self, event: Event) -> None:
+        self.kept.append((event, self.now))
+        self.state, effects = step(self.state, event, self.now)
+        self.states.append(self.state)
+        for effect in effects:
+            self._carry_out(effect)
+
+    def _carry_out(self, effect: Effect) -> None:
+        match effect:
+            case Speak(utterance=number, text=text):
+                assert not self.ends, "two utterances overlap"
+                self.spoken.append(text)
+                self.ends.append((self.now.instant.s + self.speech_s, number))
+            case Replan(revision=revision):
+                self.feed(TimelinePlanned(timeline=timeline(), revision=revision))
+            case _:
+                self.wake = getattr(effect, "instant", None) and effect.instant.s  # type: ignore[union-attr]  # only WakeAt has it
+
+    def wait(self, seconds: float, *, tick_s: float | None = None) -> None:
+        """Let time pass: speech ends and wakes come when they are due, and ticks in between if wished."""
+        end = self.now.instant.s + seconds
+        while (moment := self._next(end, tick_s)) is not None:
+            self.now = self.now.after(max(0.0, moment - self.now.instant.s))
+            if self.ends and self.ends[0][0] <= self.now.instant.s:
+                self.feed(SpeechEnded(utterance=self.ends.pop(0)[1]))
+            else:
+                self.feed(TimeReached())
+        self.now = self.now.after(end - self.now.instant.s)
+
+    def _next(self, end: float, tick_s: float | None) -> float | None:
+        moments = [self.ends[0][0]] if self.ends else []
+        moments += [self.wake] if self.wake is not None else []
+        moments += [self.now.instant.s + tick_s] if tick_s else []
+        return min((moment for moment in moments if moment <= end), default=None)
+
+    def say(self, text: str) -> None:
+        self.feed(PhraseHeard(text=text, started=self.now.instant, is_typed=True))
+
+
+def lived(script: Sequence[tuple[int, str]], tick_s: float | None = None) -> Watched:
+    """A dinner in which the cook waits and speaks as the script says."""
+    watched = Watched()
+    for pause, text in script:
+        watched.wait(pause, tick_s=tick_s)
+        watched.say(text)
+    watched.wait(90 * 60, tick_s=tick_s)
+    return watched
+
+
+@settings(max_examples=30, deadline=None)
+@given(script=acts)
+def test_extra_ticks_change_neither_what_is_said_nor_where_things_stand(
+    script: list[tuple[int, str]],
+) -> None:
+    few, many = lived(script), lived(script, tick_s=29)
+    assert few.spoken == many.spoken
+    assert few.state.records == many.state.records
+
+
+@settings(max_examples=30, deadline=None)
+@given(script=acts)
+def test_replaying_the_events_gives_an_equal_state(script: list[tuple[int, str]]) -> None:
+    watched = lived(script)
+    state = begin()
+    for event, now in watched.kept:
+        state, _ = step(state, event, now)
+    assert state == watched.state
+
+
+@settings(max_examples=30, deadline=None)
+@given(script=acts)
+def test_no_step_starts_before_all_it_waits_for(script: list[tuple[int, str]]) -> None:
+    watched = lived(script)
+    for before, after in zip(watched.states, watched.states[1:], strict=False):
+        for a_step in PLAN.steps:
+            started = (
+                before.state_of(a_step.id) is not StepState.ON and after.state_of(a_step.id) is StepState.ON
+            )
+            is_new = before.state_of(a_step.id) in (StepState.WAITING, StepState.CALLED)
+            if started and is_new and after.plan is not None:
+                assert all(after.record_of(first).has_ended for first in a_step.after), a_step.name
+
+
+@settings(max_examples=30, deadline=None)
+@given(script=acts)
+def test_a_step_is_called_only_when_what_it_waits_for_is_over(script: list[tuple[int, str]]) -> None:
+    watched = lived(script)
+    for before, after in zip(watched.states, watched.states[1:], strict=False):
+        for a_step in PLAN.steps:
+            if (
+                before.state_of(a_step.id) is StepState.WAITING
+                and after.state_of(a_step.id) is StepState.CALLED
+            ):
+                left = [PLAN.step(first) for first in a_step.after if not after.record_of(first).has_ended]
+                if not any(isinstance(event, PhraseHeard) for event, _ in watched.kept[-1:]):
+                    assert all(looks_after_itself(first) for first in left), a_step.name
+
+
+@settings(max_examples=30, deadline=None)
+@given(script=acts)
+def test_a_timer_belongs_to_each_timed_step_that_is_on_and_to_no_other(script: list[tuple[int, str]]) -> None:
+    for state in lived(script).states:
+        if state.plan is None:
+            continue
+        owners = {timer.step for timer in state.timers if timer.step is not None}
+        clocked = {
+            a_step.id
+            for a_step in state.steps
+            if state.state_of(a_step.id) in (StepState.ON, StepState.HELD) and not a_step.is_hands_only
+        }
+        assert owners == clocked
+
+
+@settings(max_examples=30, deadline=None)
+@given(script=acts)
+def test_every_own_timer_that_runs_out_is_called(script: list[tuple[int, str]]) -> None:
+    quiet = [(pause, text) for pause, text in script if text not in ("quiet", "undo that", "heard")]
+    watched = lived([(0, "time the eggs for nine minutes"), *quiet])
+    assert any("Eggs: time is up." in text for text in watched.spoken)
+
+
+@settings(max_examples=100, deadline=None)
+@given(text=st.text(max_size=60))
+def test_any_text_is_taken_without_an_exception(text: str) -> None:
+    evening = Evening()
+    understand(text, evening.state)
+    evening.hear(text)
+
+
+@settings(max_examples=30, deadline=None)
+@given(script=acts)
+def test_speech_that_never_worked_loses_no_call(script: list[tuple[int, str]]) -> None:
+    watched = lived(script)
+    assert all(text.strip() for text in watched.spoken)
+    assert watched.state.waiting_calls == ()
+
+
+@pytest.mark.parametrize("text", SAID)
+def test_every_phrase_used_here_is_understood(text: str) -> None:
+    evening = Evening()
+    assert type(understand(text, evening.state).command).__name__ != "Unclear"
