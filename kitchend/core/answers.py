@@ -54,7 +54,7 @@ def _left(state: DinnerState, step: Step, now: Now) -> str:
             return wording.say("left.over", thing=name, time=over)
         return wording.say("left.hands", thing=name)
     low = timer.remaining_s(now.instant)
-    words = wording.said_left(low, low + timer.spread_s) if timer.spread_s else wording.said_duration(low)
+    words = wording.said_left(low, low + timer.spread_s) if timer.spread_s > 0 else wording.said_duration(low)
     if step.until is None:
         return wording.say("left", thing=name, time=words)
     target = wording.said_temperature(step.until)

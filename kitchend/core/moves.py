@@ -75,7 +75,7 @@ def look(state: DinnerState, step: Step, now: Now) -> DinnerState:
     wait = timer.spread_s
     if step.until is not None:
         wait = min(max((step.takes.high_s - step.takes.low_s) / 3, FIRST_LOOK_S), LAST_LOOK_S)
-    later = replace(timer, due=timer.due + wait, spread_s=max(0.0, timer.spread_s - wait))
+    later = replace(timer, due=timer.due + wait, spread_s=timer.spread_s - wait)
     new = _with_timer(state, later)
     return _with_record(new, step.id, replace(record, checks=record.checks + 1))
 

@@ -36,6 +36,13 @@ def done_name(state: DinnerState, step: Step) -> str:
     return f"{action.thing} {action.done[0]}" if action is not None else f"{thing(state, step)} done"
 
 
+def doing_name(state: DinnerState, step: Step) -> str:
+    """How a step is called while hands are on it: "trimming the greens"."""
+    actions = names_of(state).actions.values()
+    action = next((action for action in actions if step.id in action.steps and action.doing), None)
+    return f"{action.doing[0]} the {action.thing}" if action is not None else wording.said_step(step)
+
+
 def say_step(state: DinnerState, command: StepSaid, now: Now, *, is_sure: bool = False) -> Outcome:
     """ "greens", "greens are on", "chicken rested"."""
     if command.name is not None and not steps_named(state, command.name):
@@ -65,7 +72,7 @@ def advance(state: DinnerState, step: Step, how: Said, now: Now, *, is_sure: boo
         case StepState.ON if not step.is_hands_only and how is not Said.DONE:
             return _tell_left(state, step, now)
         case StepState.ON if step.is_hands_only and how is Said.ON:
-            return refusal(state, wording.say("on", thing=thing(state, step)))
+            return refusal(state, wording.say("doing", doing=doing_name(state, step)))
         case StepState.UP if how is Said.ON:
             return refusal(state, wording.say("up.already", thing=thing(state, step)))
         case StepState.ON | StepState.UP | StepState.HELD:
@@ -87,7 +94,7 @@ def start_step(
     new = new and (moves.finish(new, step.id, now) if finishes else moves.start(new, step, now))
     if new is None:
         return refusal(state)
-    reply = wording.say("on", thing=thing(state, step))
+    reply = wording.say("doing", doing=doing_name(state, step))
     timer = timer_of_step(new.timers, step.id)
     if finishes:
         reply = wording.say("done", thing=done_name(state, step))
@@ -222,7 +229,7 @@ def _left_words(state: DinnerState, step: Step, now: Now) -> str | None:
     if timer is None:
         return None
     low = timer.remaining_s(now.instant)
-    if timer.spread_s == 0:
+    if timer.spread_s <= 0:
         return wording.capital(wording.said_duration(low))
     return wording.capital(wording.said_left(low, low + timer.spread_s))
 

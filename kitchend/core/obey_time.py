@@ -69,7 +69,7 @@ def _given(timer: Timer, seconds: int, now: Now) -> Timer:
 def _given_outcome(new: DinnerState, what: str, timer: Timer | None, now: Now) -> Outcome:
     left = timer.remaining_s(now.instant) if timer is not None else 0.0
     spread = timer.spread_s if timer is not None else 0.0
-    words = wording.said_left(left, left + spread) if spread else wording.said_duration(left)
+    words = wording.said_left(left, left + spread) if spread > 0 else wording.said_duration(left)
     reply = wording.say("given", thing=what, time=words)
     return Outcome(state=new, reply=reply, replans=True, what=reply)
 

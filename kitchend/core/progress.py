@@ -12,8 +12,8 @@ from kitchend.core.state import DinnerState
 from kitchend.core.steps import StepState
 from kitchend.core.timers import timer_of_step
 
-READING_GRACE_S = 300
-"""How much longer a step is expected to last when its estimate is over and its reading is not there yet."""
+READING_GRACE_S = 120
+"""How much longer, at the least, something lasts that ends by reading and has not been read done."""
 
 ANSWERABLE = frozenset({StepState.CALLED, StepState.UP})
 RUNNING = frozenset({StepState.ON, StepState.HELD})
@@ -23,7 +23,7 @@ def expected_end(state: DinnerState, step: Step, now: Now) -> Instant:
     """When a step that is on, held or up will end, as far as anyone can tell; never before now.
 
     On: the high end of its `takes` plus time given, counted from when it went on (its hands' share already
-    spent). By reading and past its estimate: `READING_GRACE_S` from now. Held: what is left, from now.
+    spent), for what ends by reading never within `READING_GRACE_S` of now. Held: what is left, from now.
     """
     record = state.record_of(step.id)
     timer = timer_of_step(state.timers, step.id)
@@ -34,8 +34,8 @@ def expected_end(state: DinnerState, step: Step, now: Now) -> Instant:
         return max(now.instant, (began or now.instant) + step.hands_s)
     if record.state is StepState.ON and timer is not None and timer.due is not None:
         end = timer.due + timer.spread_s
-        is_late = step.until is not None and record.checks > 0 and timer.spread_s == 0
-        return max(end, now.instant + READING_GRACE_S) if is_late else max(end, now.instant)
+        grace = READING_GRACE_S if step.until is not None else 0
+        return max(end, now.instant + grace)
     return now.instant
 
 

@@ -18,6 +18,8 @@ from kitchend.core.timeline import Timeline
 
 TELL_S = 60
 """No change of under a minute is spoken."""
+LATE_S = 120
+"""Dinner is called late from here on; less is within what a table notices."""
 NEAR_S = 600
 """A step the cook expects within this time is worth a word when it is put back ..."""
 PUT_BACK_S = 240
@@ -50,7 +52,7 @@ def _is_news(state: DinnerState, new: Timeline) -> bool:
     was, now = state.told_late_s, new.late_by_s
     if now < TELL_S:
         return was >= TELL_S
-    return abs(now - was) >= max(TELL_S, 0.2 * was)
+    return now >= LATE_S and abs(now - was) >= max(TELL_S, 0.2 * was)
 
 
 def _sentence(state: DinnerState, new: Timeline, now: Now) -> str:

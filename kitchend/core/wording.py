@@ -29,6 +29,7 @@ ENGLISH: Mapping[str, str] = {
     "remind": "Reminder: {what}.",
     "wash": "Wash your hands: raw {raw}.",
     "on": "{thing} on.",
+    "doing": "{doing}.",
     "on.time": "{thing} on. {time}.",
     "done": "{thing}.",
     "done.already": "{thing} already.",
@@ -112,9 +113,9 @@ def said_step(step: Step) -> str:
 def said_duration(seconds: float) -> str:
     """ "four minutes", "an hour and twenty minutes", "thirty seconds"; rounded as a cook would say it."""
     whole = max(0, round(seconds))
-    if whole < 90:
+    if whole < 55:
         return _count(whole if whole < 20 else round(whole / 10) * 10, "second")
-    minutes = round(whole / 60)
+    minutes = max(1, round(whole / 60))
     if minutes < 60:
         return _count(minutes, "minute")
     hours, rest = divmod(minutes, 60)
@@ -131,8 +132,8 @@ def said_range(takes: DurationRange) -> str:
     if not takes.is_guess:
         return said_duration(takes.high_s)
     low, high = said_duration(takes.low_s), said_duration(takes.high_s)
-    if takes.high_s < 3600 and takes.low_s >= 120 and not takes.low_s % 60:
-        low = words_of(takes.low_s // 60)
+    if takes.high_s < LONG_S and not (takes.low_s % 60 or takes.high_s % 60):
+        low, high = words_of(takes.low_s // 60), _count(takes.high_s // 60, "minute")
     return f"{low} to {high}"
 
 
@@ -142,6 +143,10 @@ def said_left(low_s: float, high_s: float) -> str:
     if low.low_s < 60:
         return f"up to {said_duration(high.high_s)}"
     return said_range(DurationRange(low_s=low.low_s, high_s=high.high_s))
+
+
+LONG_S = 2 * 3600
+"""Guesses shorter than this are said in minutes at both ends: "eighty to ninety five minutes"."""
 
 
 def said_time(time: TimeOfDay) -> str:

@@ -62,7 +62,7 @@ def test_a_whole_dinner_is_called_answered_and_served(evening: Evening) -> None:
     assert evening.hear("chicken done") == ["Chicken roasted. Wash your hands: raw poultry."]
     assert evening.at_minute(35) == ["Rest the chicken: ten minutes from now."]
     assert evening.at_minute(45) == ["Carve the chicken now. Six minutes."]
-    assert evening.hear("carve the chicken") == ["Chicken on."]
+    assert evening.hear("carve the chicken") == ["Carving the chicken."]
     assert evening.where(REST) is StepState.DONE
     assert evening.at_minute(51) == []
     assert evening.hear("chicken carved") == ["Chicken carved."]

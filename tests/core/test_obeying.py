@@ -45,8 +45,8 @@ CASES: dict[str, list[Line]] = {
         (7, "chicken is in", "Chicken on. Eighteen to twenty eight minutes. Wash your hands: raw poultry."),
     ],
     "a hands-only step goes on, then is done": [
-        (20, "trim the greens", "Greens on."),
-        (22, "greens are on", "Greens on."),
+        (20, "trim the greens", "Trimming the greens."),
+        (22, "greens are on", "Trimming the greens."),
         (24, "trim the greens", "Greens trimmed."),
     ],
     "a hands-only step may be done before it is called": [
@@ -85,7 +85,7 @@ CASES: dict[str, list[Line]] = {
         (57, "hold the greens", "Greens held, three minutes to go."),
         (59, "how long on the greens", "Greens: three minutes."),
         (59, "carry on with the greens", "Greens on again. Three minutes."),
-        (61, "how long on the greens", "Greens: sixty seconds."),
+        (61, "how long on the greens", "Greens: one minute."),
     ],
     "what is not on cannot be held or carried on": [
         (2, "hold the greens", "Not on: greens."),
@@ -93,7 +93,7 @@ CASES: dict[str, list[Line]] = {
         (2, "five more minutes on the greens", "Not on: greens."),
     ],
     "hands cannot be held": [
-        (20, "trim the greens", "Greens on."),
+        (20, "trim the greens", "Trimming the greens."),
         (21, "hold the greens", "With you: greens."),
     ],
     "dropping is asked back and no leaves it": [
