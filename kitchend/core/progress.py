@@ -7,7 +7,7 @@ the calls, the answers and the status all ask here, so that they never disagree.
 from __future__ import annotations
 
 from kitchend.core.clock import Instant, Now
-from kitchend.core.plan import Step, StepId
+from kitchend.core.plan import Step
 from kitchend.core.state import DinnerState
 from kitchend.core.steps import StepState
 from kitchend.core.timers import timer_of_step
@@ -102,8 +102,3 @@ def coming(state: DinnerState) -> tuple[Step, ...]:
 def steps_in(state: DinnerState, *states: StepState) -> tuple[Step, ...]:
     """Steps that stand in one of these states, in order."""
     return tuple(step for step in state.steps if state.state_of(step.id) in states)
-
-
-def after_steps(state: DinnerState, step_id: StepId) -> tuple[Step, ...]:
-    """The steps that follow this one directly."""
-    return tuple(step for step in state.steps if step_id in step.after)

@@ -114,7 +114,7 @@ def test_own_timers_outlive_the_dinner(evening: Evening) -> None:
     assert evening.at_minute(91) == ["Eggs: time is up."]
 
 
-# --- answers in the window, and address ------------------------------------------------------------------
+# --- answers in the window, and address ---
 
 
 def spoken_phrase(evening: Evening, text: str) -> PhraseHeard:
@@ -175,7 +175,7 @@ def test_a_doubt_that_means_the_same_is_no_doubt(evening: Evening) -> None:
     ]
 
 
-# --- plans by voice ----------------------------------------------------------------------------------------
+# --- plans by voice ---
 
 
 def test_a_dinner_is_opened_by_voice_when_none_is_on(evening: Evening) -> None:
@@ -206,12 +206,12 @@ def test_a_plan_that_cannot_be_ready_is_said_at_once() -> None:
 def test_a_first_step_due_at_once_is_called_with_the_greeting() -> None:
     evening = Evening(times=timeline({**TIMES_MIN, ROAST.id: (0, 30)}))
     assert evening.said == [
-        "Tuesday supper. The pass is at seven o'clock. Roast the chicken now, oven at two hundred, "
-        "until seventy four inside. Twenty to thirty minutes."
+        ("Tuesday supper. The pass is at seven o'clock. Roast the chicken now, oven at two hundred, "
+        "until seventy four inside. Twenty to thirty minutes.")
     ]
 
 
-# --- re-plans ------------------------------------------------------------------------------------------------
+# --- re-plans ---
 
 
 def test_a_new_timeline_that_is_late_is_told_once(evening: Evening) -> None:
@@ -264,7 +264,7 @@ def test_what_runs_over_is_planned_again_once_a_minute_not_at_every_tick(evening
     assert evening.replans > before
 
 
-# --- repeats ---------------------------------------------------------------------------------------------------
+# --- repeats ---
 
 
 def test_an_unanswered_call_comes_back_after_longer_and_longer_pauses_then_stops() -> None:
@@ -294,7 +294,7 @@ def test_a_call_answered_while_it_waits_to_be_said_is_not_said(evening: Evening)
     assert not any("Roast the chicken now" in text for text in evening.said)
 
 
-# --- one utterance at a time, wakes, restarts --------------------------------------------------------------------
+# --- one utterance at a time, wakes, restarts ---
 
 
 def test_nothing_is_said_while_something_is_being_said(evening: Evening) -> None:

@@ -247,7 +247,7 @@ def test_a_reminder_rings_with_its_words() -> None:
     assert evening.at_minute(2) == ["Reminder: turn the bread."]
 
 
-# --- a name that fits several ----------------------------------------------------------------------------------
+# --- a name that fits several ---
 
 TURN = a_step("turn the greens", "greens", minutes(1), hands_s=60, after=())
 TWO_CALLED = replace(
@@ -302,7 +302,7 @@ def test_it_is_what_was_called_last() -> None:
     assert evening.where(ROAST) is StepState.ON
 
 
-# --- reminders that repeat ---------------------------------------------------------------------------------------
+# --- reminders that repeat ---
 
 
 def test_a_new_repeat_takes_the_place_of_one_never_answered() -> None:
@@ -331,7 +331,7 @@ def test_reminders_go_with_their_host() -> None:
     assert evening.where(BASTE) is StepState.DROPPED
 
 
-# --- Fahrenheit, guesses, what kitchend adds -----------------------------------------------------------------------
+# --- Fahrenheit, guesses, what kitchend adds ---
 
 
 def test_readings_are_taken_in_the_plans_own_scale() -> None:
