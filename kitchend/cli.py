@@ -242,9 +242,10 @@ def tell(
     """
 
     def body() -> int:
-        from kitchend.reports.telling import tell
+        from kitchend.service.asking import tell
+        from kitchend.service.places import places
 
-        return tell(" ".join(words), as_json=as_json, show=show)
+        return tell(" ".join(words), places().socket, as_json=as_json, show=show)
 
     finish(body, "tell")
 
@@ -257,9 +258,10 @@ def status(as_json: Json = False) -> None:
     """
 
     def body() -> int:
-        from kitchend.reports.status import status
+        from kitchend.service.asking import status
+        from kitchend.service.places import places
 
-        return status(as_json=as_json, show=show)
+        return status(places().socket, as_json=as_json, show=show)
 
     finish(body, "show the status")
 

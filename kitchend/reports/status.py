@@ -1,28 +1,62 @@
-"""`kitchend status`: how the dinner stands, from the running kitchend, as a table or as its JSON."""
+"""How a dinner stands, as JSON for programs and as lines for people. Knows nothing of who is asked.
+
+Other programs rely on the keys: more may be added, none removed. Times are ISO 8601 with offset, durations
+seconds. The lines are made from the JSON, for that is what comes from the running kitchend.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from datetime import datetime
 from typing import Any
 
+from kitchend.core.clock import Now, WallTime
 from kitchend.core.quantities import show_duration
-from kitchend.reports.printing import columns, json_text
-from kitchend.service.control import ask
-from kitchend.service.guard import FINE, UseError
-from kitchend.service.places import places
+from kitchend.core.state import DinnerState
+from kitchend.core.status import ComingStep, GoingStep, OwnTimer, status_of
+from kitchend.reports.printing import columns
 
 NEXT_SHOWN = 5
 """How many coming steps people are shown; programs get all."""
 
 
-def status(*, as_json: bool, show: Callable[[str], None]) -> int:
-    """Ask and print; DeviceError if no kitchend is running here."""
-    answer = ask(places().socket, {"status": True})
-    if "error" in answer:
-        raise UseError(answer["error"])
-    show(json_text(answer["status"]) if as_json else status_text(answer["status"]))
-    return FINE
+def status_json(state: DinnerState, now: Now) -> dict[str, Any]:
+    """The answer to `kitchend status --json`."""
+    status = status_of(state, now)
+    return {
+        "plan": status.plan,
+        "serve": _iso(status.serve),
+        "ready": _iso(status.ready),
+        "late_by_s": status.late_by_s,
+        "steps_done": status.done,
+        "steps": status.total,
+        "going": [_going_json(step) for step in status.going],
+        "next": [_coming_json(step) for step in status.coming],
+        "timers": [_timer_json(timer) for timer in status.timers],
+        "asked": status.asked,
+        "last_words": status.last_words,
+    }
+
+
+def _iso(wall: WallTime | None) -> str | None:
+    return None if wall is None else wall.isoformat()
+
+
+def _going_json(step: GoingStep) -> dict[str, Any]:
+    return {
+        "dish": step.dish,
+        "step": step.name,
+        "state": step.state.value,
+        "left_s": None if step.left_s is None else round(step.left_s),
+        "ends": step.ends.isoformat(),
+    }
+
+
+def _coming_json(step: ComingStep) -> dict[str, Any]:
+    return {"dish": step.dish, "step": step.name, "start": step.start.isoformat()}
+
+
+def _timer_json(timer: OwnTimer) -> dict[str, Any]:
+    return {"name": timer.name, "left_s": round(timer.left_s), "held": timer.is_held}
 
 
 def status_text(status: dict[str, Any]) -> str:

@@ -9,9 +9,9 @@ from threading import Event as Flag
 
 from kitchend.core.effects import CallKind, OpenPlan, Speak
 from kitchend.core.events import DinnerRefused, DinnerStarted, PhraseHeard
+from kitchend.reports.status import status_json
 from kitchend.service.ports import Clock
 from kitchend.service.runner import Runner, Stepped
-from kitchend.service.shapes import status_json
 
 PATIENCE_S = 30.0
 """How long words wait for their answer: planning a dinner first may take a while on a small board."""

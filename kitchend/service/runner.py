@@ -11,25 +11,14 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import partial
 from queue import Empty, SimpleQueue
-from typing import assert_never
 
 from kitchend.core.clock import Now
 from kitchend.core.dinner import begin, step
-from kitchend.core.effects import Effect, EndDinner, OpenPlan, Replan, Speak, StopSpeaking, WakeAt
-from kitchend.core.events import (
-    DinnerRefused,
-    Event,
-    MannersSet,
-    PlansKnown,
-    Resumed,
-    SpeechEnded,
-    TimelinePlanned,
-    TimeReached,
-)
-from kitchend.core.phrases import Sayable, sayable
+from kitchend.core.effects import Effect, EndDinner
+from kitchend.core.events import Event, MannersSet, PlansKnown, Resumed
 from kitchend.core.state import DinnerState, Manners
+from kitchend.service.carrying import Carrier, Job, Work
 from kitchend.service.guard import attempt
-from kitchend.service.opening import opened
 from kitchend.service.ports import Alarms, Clock, Complain, Journal, Listener, Mouth, Planner, Plans, Pulse
 
 LOOK_AGAIN_S = 10.0
@@ -48,9 +37,6 @@ class Stepped:
 
 
 Observer = Callable[[Stepped], None]
-Job = Callable[[], object]
-Work = Callable[[Job], None]
-"""Runs a slow job, at once or in another thread."""
 
 
 def at_once(job: Job) -> None:
@@ -85,21 +71,25 @@ class Runner:
         self._clock = clock
         self._journal = journal
         self._alarms = alarms
-        self._mouth = mouth
-        self._planner = planner
         self._plans = plans
-        self._listener = listener
         self._manners = manners or Manners()
         self._observers = list(observers)
         self._complain = complain
-        self._work = work
         self._queue: SimpleQueue[Event | None] = SimpleQueue()
         self._state: DinnerState = begin(self._manners)
-        self._listening_for: Sayable | None = None
         self._has_ended = False
         self._on_end = on_end
         self._pulse = pulse
-        self._stopped: int | None = None
+        self._carrier = Carrier(
+            alarms=alarms,
+            mouth=mouth,
+            planner=planner,
+            plans=plans,
+            listener=listener,
+            work=work,
+            complain=complain,
+            put=self.put,
+        )
 
     @property
     def state(self) -> DinnerState:
@@ -121,7 +111,7 @@ class Runner:
         last: Now | None = None
         for event, now in self._journal.events():
             effects = self._move(event, now)
-            self._has_ended |= any(isinstance(effect, EndDinner) for effect in effects)
+            self._has_ended |= _has_end(effects)
             last = now
         if last is None:
             self._state = begin(self._manners)
@@ -178,8 +168,9 @@ class Runner:
         before = self._state
         effects = self._move(event, now)
         for effect in effects:
-            self._attempt(effect, now)
-        self._guarded("listen anew", self._listen)
+            self._carrier.carry_out(effect, self._state, now)
+        self._has_ended |= _has_end(effects)
+        self._carrier.listen(self._state, self._clock.now().instant)
         self._end_if_over(now)
         stepped = Stepped(event=event, now=now, before=before, state=self._state, effects=effects)
         for observer in tuple(self._observers):
@@ -194,58 +185,6 @@ class Runner:
         self._state, effects = moved[0]
         return effects
 
-    def _attempt(self, effect: Effect, now: Now) -> None:
-        what = f"carry out {type(effect).__name__}"
-        done = self._guarded(what, lambda: self._carry_out(effect, now))
-        if not done and isinstance(effect, Speak):
-            self._spoken(effect.utterance, ok=False)
-
-    def _carry_out(self, effect: Effect, now: Now) -> None:
-        match effect:
-            case Speak():
-                self._speak(effect)
-            case StopSpeaking():
-                self._stopped = effect.utterance
-                self._mouth.stop()
-            case WakeAt():
-                self._alarms.wake_at(effect.instant, lambda: self.put(TimeReached()))
-            case Replan():
-                self._replan(effect.revision, self._state, now)
-            case OpenPlan():
-                self._work(lambda: self._open(effect, now))
-            case EndDinner():
-                self._has_ended = True
-            case _:
-                assert_never(effect)
-
-    def _speak(self, speak: Speak) -> None:
-        if self._listener is not None:
-            self._listener.deaf(True)
-        self._mouth.say(speak.text, speak.kind, lambda ok: self._spoken(speak.utterance, ok=ok))
-
-    def _spoken(self, utterance: int, *, ok: bool) -> None:
-        if self._listener is not None:
-            self._listener.deaf(False)
-        self.put(SpeechEnded(utterance=utterance, ok=ok or utterance == self._stopped))
-
-    def _open(self, wish: OpenPlan, now: Now) -> None:
-        def refuse(line: str) -> None:
-            self.put(DinnerRefused(message=line))
-
-        def job() -> None:
-            self.put(opened(wish.name, wish.serve, plans=self._plans, planner=self._planner, now=now))
-
-        attempt(job, complain=refuse, doing=f"open {wish.name}")
-
-    def _replan(self, revision: int, state: DinnerState, now: Now) -> None:
-        def job() -> None:
-            if revision < self._state.revision:
-                return
-            timeline = self._planner.rest(state, now)
-            self.put(TimelinePlanned(timeline=timeline, revision=revision))
-
-        self._work(partial(attempt, job, complain=self._complain, doing="plan the rest again"))
-
     def _away_s(self, last: Now) -> float | None:
         now = self._clock.now()
         seen = self._pulse.last() if self._pulse is not None else None
@@ -257,14 +196,6 @@ class Runner:
     def _beat(self) -> None:
         if self._pulse is not None:
             self._pulse.beat(self._clock.now())
-
-    def _listen(self) -> None:
-        if self._listener is None:
-            return
-        wanted = sayable(self._state, self._clock.now().instant)
-        if wanted != self._listening_for:
-            self._listening_for = wanted
-            self._listener.listen_for(wanted)
 
     def _guarded(self, doing: str, action: Callable[[], None]) -> bool:
         return attempt(action, complain=self._complain, doing=doing)
@@ -279,6 +210,10 @@ class Runner:
         self.introduce()
         if self._on_end is not None:
             self._guarded("end", self._on_end)
+
+
+def _has_end(effects: tuple[Effect, ...]) -> bool:
+    return any(isinstance(effect, EndDinner) for effect in effects)
 
 
 def is_idle(state: DinnerState) -> bool:

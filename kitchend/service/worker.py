@@ -5,7 +5,7 @@ from __future__ import annotations
 from queue import SimpleQueue
 from threading import Thread
 
-from kitchend.service.runner import Job
+from kitchend.service.carrying import Job
 
 PATIENCE_S = 6.0
 """How long `close` waits for a job in progress: planning is limited to less."""
