@@ -78,11 +78,9 @@ def next_up(state: DinnerState, now: Now) -> Outcome:
         if waiting
         else []
     )
-    steps = coming(state)
-    planned = state.timeline.of(steps[0].id) if steps and state.timeline else None
-    if planned is not None:
+    for step, planned in coming(state)[:1]:
         when = wording.said_when(planned.start, now.wall)
-        said.append(wording.say("next", step=wording.said_step(steps[0]), when=when))
+        said.append(wording.say("next", step=wording.said_step(step), when=when))
     return refusal(state, " ".join(said) or wording.say("next.nothing"))
 
 

@@ -134,12 +134,12 @@ def _greeting(state: DinnerState, event: DinnerStarted, now: Now) -> str:
         ready = wording.said_wall(event.timeline.ready)
         return wording.say("started.late", plan=event.plan.name, when=when, ready=ready)
     first = coming(state)
-    planned = event.timeline.of(first[0].id) if first else None
-    if planned is None or planned.start - now.wall < DUE_AT_ONCE_S:
+    if not first or first[0][1].start - now.wall < DUE_AT_ONCE_S:
         return wording.say("started", plan=event.plan.name, when=when)
+    step_first, planned = first[0]
     at = wording.said_when(planned.start, now.wall)
     return wording.say(
-        "started.first", plan=event.plan.name, when=when, step=wording.said_step(first[0]), at=at
+        "started.first", plan=event.plan.name, when=when, step=wording.said_step(step_first), at=at
     )
 
 

@@ -73,9 +73,7 @@ def _step_ring(state: DinnerState, step: Step, timer: Timer, now: Now) -> Dinner
     """A step's time has run out: it is up; or, while it is a guess, the cook is asked to look."""
     if step.until is not None or timer.spread_s > 0:
         return calls.add(moves.look(state, step, now), _look(state, step, now))
-    up = moves.run_out(state, step.id, now)
-    if up is None:
-        return state
+    up = moves.run_out(state, step.id, now) or state
     if step.added:
         return moves.finish(up, step.id, now) or up
     short = wording.say("up.again", step=wording.said_step(step))
@@ -102,9 +100,8 @@ def _shed_reminders(state: DinnerState, now: Now) -> DinnerState:
 def _call_due(state: DinnerState, now: Now) -> DinnerState:
     if is_waiting_for_plan(state, now):
         return state
-    for step in coming(state):
-        planned = state.timeline.of(step.id) if state.timeline else None
-        if planned is None or now.instant_of(planned.start) > now.instant or not _is_clear(state, step):
+    for step, planned in coming(state):
+        if now.instant_of(planned.start) > now.instant or not _is_clear(state, step):
             continue
         if looks_after_itself(step):
             state = _start_itself(state, step, now)
@@ -141,10 +138,8 @@ def _must_wait(state: DinnerState, step: Step, due: Instant, now: Now) -> bool:
 def _start_itself(state: DinnerState, step: Step, now: Now) -> DinnerState:
     for before in blockers(state, step):
         state = moves.finish(state, before.id, now) or state
-    called = moves.call(state, step, now)
-    on = called and moves.start(called, step, now)
-    if on is None:
-        return state
+    called = moves.call(state, step, now) or state
+    on = moves.start(called, step, now) or called
     call = Call(kind=CallKind.SOON, text=wording.itself_call(step), at=now.instant)
     return calls.add(on, call)
 
@@ -152,9 +147,7 @@ def _start_itself(state: DinnerState, step: Step, now: Now) -> DinnerState:
 def _call(state: DinnerState, step: Step, now: Now) -> DinnerState:
     for earlier in _earlier_repeats(state, step):
         state = moves.drop(state, earlier.id, now) or state
-    called = moves.call(state, step, now)
-    if called is None:
-        return state
+    called = moves.call(state, step, now) or state
     for before in blockers(called, step):
         called = moves.hear(called, before.id)
     call = Call(
@@ -241,10 +234,7 @@ def _is_rung(state: DinnerState, timer: Timer) -> bool:
 def _coming_moments(state: DinnerState, now: Now) -> tuple[Instant, ...]:
     """When waiting steps become due; for one that is due but has to wait, when the waiting may be over."""
     found: list[Instant] = []
-    for step in coming(state):
-        planned = state.timeline.of(step.id) if state.timeline else None
-        if planned is None:
-            continue
+    for step, planned in coming(state):
         due = now.instant_of(planned.start)
         if due > now.instant:
             found.append(due)

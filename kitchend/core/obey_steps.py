@@ -10,7 +10,17 @@ from dataclasses import replace
 
 from kitchend.core import moves, wording
 from kitchend.core.clock import Now
-from kitchend.core.commands import AskTimeLeft, CarryOn, Command, Drop, GiveTime, Hold, Said, StepSaid
+from kitchend.core.commands import (
+    AskTimeLeft,
+    CarryOn,
+    Command,
+    Drop,
+    GiveTime,
+    Hold,
+    ReadingSaid,
+    Said,
+    StepSaid,
+)
 from kitchend.core.names import names_of, short_name
 from kitchend.core.outcome import Outcome, refusal
 from kitchend.core.plan import Step
@@ -18,7 +28,7 @@ from kitchend.core.progress import blockers
 from kitchend.core.resolve import Found, find_running, find_said, is_answerable, steps_named
 from kitchend.core.state import Asked, Choice, DinnerState
 from kitchend.core.steps import StepState
-from kitchend.core.timers import timer_of_step
+from kitchend.core.timers import Timer, timer_of_step
 
 LAPSE_S = 25.0
 """How long a question waits for its answer."""
@@ -99,8 +109,7 @@ def start_step(
     if finishes:
         reply = wording.say("done", thing=done_name(state, step))
     elif timer is not None:
-        left = wording.capital(wording.said_duration(timer.remaining_s(now.instant) + timer.spread_s))
-        reply = wording.say("on.time", thing=thing(state, step), time=_left_words(new, step, now) or left)
+        reply = wording.say("on.time", thing=thing(state, step), time=_left_words(timer, now))
     return Outcome(state=new, reply=reply + _wash(step, finishes), replans=True, what=reply)
 
 
@@ -119,14 +128,12 @@ def hold(state: DinnerState, command: Hold, now: Now) -> Outcome:
     if found.several:
         return ask_which(state, found, now, command)
     if found.timer is not None:
-        new: DinnerState | None = moves.put_timer(state, found.timer.hold(now.instant))
+        new = moves.put_timer(state, found.timer.hold(now.instant))
         what, left = found.timer.name, found.timer.remaining_s(now.instant)
     elif found.step is not None and (timer := timer_of_step(state.timers, found.step.id)) is not None:
-        new = moves.hold(state, found.step.id, now)
+        new = moves.hold(state, found.step.id, now) or state
         what, left = thing(state, found.step), timer.remaining_s(now.instant)
     else:
-        return refuse_name(state, found, command.name)
-    if new is None:
         return refuse_name(state, found, command.name)
     reply = wording.say("held", thing=what, time=wording.said_duration(left))
     return Outcome(state=new, reply=reply, replans=True, what=reply)
@@ -138,14 +145,12 @@ def carry_on(state: DinnerState, command: CarryOn, now: Now) -> Outcome:
     if found.several:
         return ask_which(state, found, now, command)
     if found.timer is not None and found.timer.is_held:
-        new: DinnerState | None = moves.put_timer(state, found.timer.carry_on(now.instant))
+        new = moves.put_timer(state, found.timer.carry_on(now.instant))
         what, left = found.timer.name, found.timer.remaining_s(now.instant)
     elif found.step is not None and (timer := timer_of_step(state.timers, found.step.id)) is not None:
-        new = moves.carry_on(state, found.step.id, now)
+        new = moves.carry_on(state, found.step.id, now) or state
         what, left = thing(state, found.step), timer.remaining_s(now.instant)
     else:
-        return refuse_name(state, found, command.name)
-    if new is None:
         return refuse_name(state, found, command.name)
     reply = wording.say("carried", thing=what, time=wording.capital(wording.said_duration(left)))
     return Outcome(state=new, reply=reply, replans=True, what=reply)
@@ -179,7 +184,10 @@ def ask_yes(state: DinnerState, text: str, command: Command, now: Now) -> Outcom
 
 
 def ask_which(
-    state: DinnerState, found: Found, now: Now, command: StepSaid | Hold | CarryOn | GiveTime | AskTimeLeft
+    state: DinnerState,
+    found: Found,
+    now: Now,
+    command: StepSaid | Hold | CarryOn | GiveTime | AskTimeLeft | ReadingSaid,
 ) -> Outcome:
     """Ask which of several steps is meant; each choice is the same command with that step's own name."""
     choices = tuple(
@@ -219,15 +227,13 @@ def _tell_due(state: DinnerState, step: Step, now: Now) -> Outcome:
 
 
 def _tell_left(state: DinnerState, step: Step, now: Now) -> Outcome:
-    left = _left_words(state, step, now) or ""
+    timer = timer_of_step(state.timers, step.id)
+    left = _left_words(timer, now) if timer is not None else ""
     return refusal(state, wording.say("on.already", thing=thing(state, step), time=left))
 
 
-def _left_words(state: DinnerState, step: Step, now: Now) -> str | None:
+def _left_words(timer: Timer, now: Now) -> str:
     """ "four minutes", or both ends of what is left of a guess."""
-    timer = timer_of_step(state.timers, step.id)
-    if timer is None:
-        return None
     low = timer.remaining_s(now.instant)
     if timer.spread_s <= 0:
         return wording.capital(wording.said_duration(low))

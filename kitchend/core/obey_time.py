@@ -6,6 +6,7 @@ such moment to come.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import replace
 
 from kitchend.core import moves, wording
@@ -25,7 +26,7 @@ from kitchend.core.obey_steps import ask_which, ask_yes, refuse_name, thing
 from kitchend.core.outcome import Outcome, refusal
 from kitchend.core.plan import Step
 from kitchend.core.quantities import Scale, Temperature
-from kitchend.core.resolve import find_running, steps_named
+from kitchend.core.resolve import Found, find_running, steps_named
 from kitchend.core.state import DinnerState, Reading
 from kitchend.core.steps import StepState
 from kitchend.core.timers import Timer, TimerId, timer_of_step
@@ -98,31 +99,31 @@ def _own_timer(state: DinnerState, name: str, seconds: int, now: Now, remind: st
 
 def reading(state: DinnerState, command: ReadingSaid, now: Now, *, is_sure: bool = False) -> Outcome:
     """ "the chicken is at sixty two", "oven reads one ninety"."""
-    ends = [s for s in steps_named(state, command.name) if _ends_by_reading_now(state, s)]
+    ends = _ending_by_reading(state, steps_named(state, command.name))
     if command.name is None and not ends:
-        ends = [s for s in state.steps if _ends_by_reading_now(state, s)]
-    if len(ends) == 1:
-        if not is_sure and _is_odd(state, ends[0], command.degrees, now):
-            what = f"{thing(state, ends[0])} at {wording.said_degrees(command.degrees)}"
+        ends = _ending_by_reading(state, state.steps)
+    if len(ends) > 1:
+        return ask_which(state, Found(several=tuple(step for step, _ in ends)), now, command)
+    for step, target in ends:
+        celsius = Temperature(degrees=command.degrees, scale=target.scale).celsius
+        if not is_sure and _is_odd(state, step, celsius, now):
+            what = f"{thing(state, step)} at {wording.said_degrees(command.degrees)}"
             return ask_yes(state, wording.say("number?", what=what), command, now)
-        return _core_reading(state, ends[0], command.degrees, now)
+        return _core_reading(state, step, target, command.degrees, now)
     equipment = None if command.name is None else meaning(command.name, state).equipment
     if equipment is not None:
         return _equipment_reading(state, equipment, command.degrees, now)
-    if not ends:
-        name = command.name or "that"
-        return refusal(state, wording.say("left.none", thing=name))
-    return refusal(state, wording.say("unknown", name=command.name or "that"))
+    return refusal(state, wording.say("left.none", thing=command.name or "that"))
 
 
-def _ends_by_reading_now(state: DinnerState, step: Step) -> bool:
-    return step.until is not None and state.state_of(step.id) in (StepState.ON, StepState.HELD)
+def _ending_by_reading(state: DinnerState, steps: Iterable[Step]) -> list[tuple[Step, Temperature]]:
+    """Of these steps those that are on and end by reading, with their targets."""
+    on = (StepState.ON, StepState.HELD)
+    return [(s, s.until) for s in steps if s.until is not None and state.state_of(s.id) in on]
 
 
-def _is_odd(state: DinnerState, step: Step, degrees: float, now: Now) -> bool:
+def _is_odd(state: DinnerState, step: Step, celsius: float, now: Now) -> bool:
     """Whether a roast can hardly have gone from its last reading to this one; worth asking back."""
-    scale = step.until.scale if step.until is not None else Scale.CELSIUS
-    celsius = Temperature(degrees=degrees, scale=scale).celsius
     earlier = [reading for reading in state.readings if reading.of == step.id]
     if not earlier:
         return not ODD_BELOW_C < celsius < ODD_ABOVE_C
@@ -131,20 +132,16 @@ def _is_odd(state: DinnerState, step: Step, degrees: float, now: Now) -> bool:
     return rise < -ODD_FALL_C or rise > ODD_RISE_C + ODD_RISE_C_PER_MIN * minutes
 
 
-def _core_reading(state: DinnerState, step: Step, degrees: float, now: Now) -> Outcome:
-    if step.until is None:
-        return refusal(state)
-    celsius = Temperature(degrees=degrees, scale=step.until.scale).celsius
+def _core_reading(state: DinnerState, step: Step, target: Temperature, degrees: float, now: Now) -> Outcome:
+    celsius = Temperature(degrees=degrees, scale=target.scale).celsius
     new = _with_reading(state, step.id, celsius, now)
     said = wording.said_degrees(degrees)
-    if celsius < step.until.celsius - 0.05:
-        rest = wording.said_degrees(step.until.degrees - degrees)
+    if celsius < target.celsius - 0.05:
+        rest = wording.said_degrees(target.degrees - degrees)
         return Outcome(state=new, reply=wording.say("reading.below", degrees=said, rest=rest), what=said)
     if state.state_of(step.id) is StepState.HELD:
         new = moves.carry_on(new, step.id, now) or new
-    up = moves.run_out(new, step.id, now)
-    if up is None:
-        return refusal(state)
+    up = moves.run_out(new, step.id, now) or new
     reply = wording.say("reading.there", degrees=said, step=wording.said_step(step))
     return Outcome(state=up, reply=reply, replans=True, what=said)
 

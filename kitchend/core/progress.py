@@ -7,9 +7,10 @@ the calls, the answers and the status all ask here, so that they never disagree.
 from __future__ import annotations
 
 from kitchend.core.clock import Instant, Now
-from kitchend.core.plan import Step
+from kitchend.core.plan import Step, StepId
 from kitchend.core.state import DinnerState
 from kitchend.core.steps import StepState
+from kitchend.core.timeline import Planned
 from kitchend.core.timers import timer_of_step
 
 READING_GRACE_S = 120
@@ -86,17 +87,18 @@ def _hands_until(state: DinnerState, step: Step) -> Instant | None:
     return record.on_at
 
 
-def coming(state: DinnerState) -> tuple[Step, ...]:
-    """Waiting steps of the timeline in the order of their planned starts."""
+def coming(state: DinnerState) -> tuple[tuple[Step, Planned], ...]:
+    """Waiting steps of the timeline with their planned times, in the order of their starts."""
     if state.timeline is None:
         return ()
-    waiting = [
-        (planned.start.epoch_s, place, planned.step)
-        for place, planned in enumerate(state.timeline.planned)
-        if state.state_of(planned.step) is StepState.WAITING
-    ]
     known = {step.id: step for step in state.steps}
-    return tuple(known[step_id] for _, _, step_id in sorted(waiting) if step_id in known)
+    waiting = [planned for planned in state.timeline.planned if _is_waiting(state, planned.step)]
+    ordered = sorted(waiting, key=lambda planned: planned.start.epoch_s)
+    return tuple((known[planned.step], planned) for planned in ordered if planned.step in known)
+
+
+def _is_waiting(state: DinnerState, step_id: StepId) -> bool:
+    return state.state_of(step_id) is StepState.WAITING
 
 
 def steps_in(state: DinnerState, *states: StepState) -> tuple[Step, ...]:

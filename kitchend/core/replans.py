@@ -66,10 +66,9 @@ def _sentence(state: DinnerState, new: Timeline, now: Now) -> str:
 
 def _put_back(state: DinnerState, new: Timeline, now: Now) -> str:
     """The first near step that is put back, if any."""
-    old = state.timeline
-    for step in coming(state):
-        before, after = (old.of(step.id) if old else None), new.of(step.id)
-        if before is None or after is None or step.added:
+    for step, before in coming(state):
+        after = new.of(step.id)
+        if after is None or step.added:
             continue
         was_near = before.start - now.wall < NEAR_S
         if was_near and after.start - before.start > PUT_BACK_S and after.start - now.wall > PUT_BACK_S:

@@ -13,6 +13,7 @@ from kitchend.core.plan import Step, StepId
 from kitchend.core.progress import coming, expected_end
 from kitchend.core.state import DinnerState
 from kitchend.core.steps import StepState
+from kitchend.core.timeline import Planned
 from kitchend.core.timers import timer_of_step
 
 GOING = frozenset({StepState.CALLED, StepState.ON, StepState.UP, StepState.HELD})
@@ -78,7 +79,7 @@ def status_of(state: DinnerState, now: Now) -> Status:
         done=sum(1 for step in steps if state.record_of(step.id).has_ended),
         total=len(steps),
         going=tuple(_going(state, step, now) for step in state.steps if state.state_of(step.id) in GOING),
-        coming=tuple(_coming(state, step) for step in coming(state)),
+        coming=tuple(_coming(state, step, planned) for step, planned in coming(state)),
         timers=tuple(
             OwnTimer(name=timer.name, left_s=timer.remaining_s(now.instant), is_held=timer.is_held)
             for timer in state.timers
@@ -101,10 +102,8 @@ def _going(state: DinnerState, step: Step, now: Now) -> GoingStep:
     )
 
 
-def _coming(state: DinnerState, step: Step) -> ComingStep:
-    planned = state.timeline.of(step.id) if state.timeline is not None else None
-    start = planned.start if planned is not None else WallTime(0.0)
-    return ComingStep(step=step.id, dish=dish_name(state, step), name=step.name, start=start)
+def _coming(state: DinnerState, step: Step, planned: Planned) -> ComingStep:
+    return ComingStep(step=step.id, dish=dish_name(state, step), name=step.name, start=planned.start)
 
 
 def dish_name(state: DinnerState, step: Step) -> str:
