@@ -33,6 +33,9 @@ from kitchend.core.timers import Timer, timer_of_step
 LAPSE_S = 25.0
 """How long a question waits for its answer."""
 
+OfOneStep = StepSaid | Hold | CarryOn | GiveTime | AskTimeLeft | ReadingSaid
+"""Commands that are about one step, so that a name that fits several has to be asked about."""
+
 
 def thing(state: DinnerState, step: Step) -> str:
     """How a step's dish is called in a reply."""
@@ -183,12 +186,7 @@ def ask_yes(state: DinnerState, text: str, command: Command, now: Now) -> Outcom
     return Outcome(state=replace(state, asked=asked), reply=text)
 
 
-def ask_which(
-    state: DinnerState,
-    found: Found,
-    now: Now,
-    command: StepSaid | Hold | CarryOn | GiveTime | AskTimeLeft | ReadingSaid,
-) -> Outcome:
+def ask_which(state: DinnerState, found: Found, now: Now, command: OfOneStep) -> Outcome:
     """Ask which of several steps is meant; each choice is the same command with that step's own name."""
     choices = tuple(
         Choice(name=step.name, command=replace(command, name=step.name), step=step.id)

@@ -25,12 +25,13 @@ from kitchend.core.commands import (
 )
 from kitchend.core.dinner import begin
 from kitchend.core.effects import OpenPlan
-from kitchend.core.events import PhraseHeard, PlansKnown
+from kitchend.core.events import MannersSet, PhraseHeard, PlansKnown
 from kitchend.core.obey import obey
 from kitchend.core.outcome import Outcome
 from kitchend.core.plan import Dish, DishId, StepId
 from kitchend.core.progress import expected_end
 from kitchend.core.quantities import DurationRange, Scale, Temperature
+from kitchend.core.state import Manners
 from kitchend.core.status import status_of
 from kitchend.core.steps import StepState
 from tests.core.evening import (
@@ -407,3 +408,40 @@ def test_when_is_now_soon_or_at_a_time() -> None:
     assert wording.said_when(SIX + 300, SIX) == "in five minutes"
     assert wording.said_when(SEVEN, SIX) == "at seven o'clock"
     assert wording.said_wall(WallTime(SIX.epoch_s)) == "six o'clock"
+
+
+def test_of_two_roasts_a_reading_asks_which() -> None:
+    ham = a_step("roast the ham", "ham", minutes(60), hands_s=60, until=Temperature(degrees=63), after=())
+    duck = a_step("roast the duck", "ham", minutes(60), hands_s=60, until=Temperature(degrees=74), after=())
+    plan = replace(PLAN, dishes=(Dish(id=DishId("ham"), name="birds", steps=(ham, duck)),))
+    evening = Evening(plan=plan, times=timeline({ham.id: (1, 61), duck.id: (3, 63)}))
+    evening.at_minute(1)
+    evening.hear("roast the ham")
+    evening.at_minute(3)
+    evening.hear("roast the duck")
+    outcome = obey(evening.state, ReadingSaid(name="birds", degrees=50), evening.now)
+    assert outcome.reply == "Roast the ham, or roast the duck?"
+
+
+def test_manners_may_change_while_a_dinner_is_on() -> None:
+    evening = Evening()
+    evening.feed(MannersSet(manners=Manners(is_open=True)))
+    assert evening.state.window_is_open(evening.now.instant)
+
+
+def test_a_step_nobody_knows_is_a_key_error() -> None:
+    with pytest.raises(KeyError):
+        Evening().state.step(StepId("no such step"))
+
+
+@pytest.mark.parametrize(("late_s", "is_feasible"), [(0, True), (60, False)])
+def test_a_timeline_is_feasible_when_nothing_is_late(late_s: int, is_feasible: bool) -> None:
+    assert timeline(late_s=late_s).is_feasible is is_feasible
+
+
+def test_a_timer_without_a_name_is_the_only_one_there_is() -> None:
+    evening = Evening()
+    evening.hear("time the eggs for nine minutes")
+    assert obey(evening.state, Hold(name=None), evening.now).reply == "Eggs held, nine minutes to go."
+    evening.hear("time the rice for ten minutes")
+    assert obey(evening.state, Hold(name=None), evening.now).reply == "Not on: that."
