@@ -445,3 +445,27 @@ def test_a_timer_without_a_name_is_the_only_one_there_is() -> None:
     assert obey(evening.state, Hold(name=None), evening.now).reply == "Eggs held, nine minutes to go."
     evening.hear("time the rice for ten minutes")
     assert obey(evening.state, Hold(name=None), evening.now).reply == "Not on: that."
+
+
+def test_steps_that_look_after_themselves_follow_each_other_without_a_word() -> None:
+    bake = a_step("bake the tart", "tart", minutes(5), hands_s=60, after=())
+    cool = a_step("cool the tart", "tart", minutes(5), after=(bake.id,))
+    chill = a_step("chill the tart", "tart", minutes(5), after=(cool.id,))
+    plan = replace(PLAN, dishes=(Dish(id=DishId("tart"), name="tart", steps=(bake, cool, chill)),))
+    evening = Evening(plan=plan, times=timeline({bake.id: (1, 6), cool.id: (6, 11), chill.id: (11, 16)}))
+    evening.at_minute(1)
+    evening.hear("tart is in")
+    evening.at_minute(6)
+    evening.hear("tart baked")
+    evening.at_minute(12)
+    assert (evening.where(cool), evening.where(chill)) == (StepState.DONE, StepState.ON)
+
+
+def test_a_called_step_that_a_new_timeline_leaves_out_stays_called() -> None:
+    evening = Evening()
+    evening.at_minute(5)
+    evening.timeline = timeline({TRIM.id: (20, 26)})
+    evening.hear("serve five minutes later")
+    assert evening.at_minute(9)
+    assert evening.where(ROAST) is StepState.CALLED
+    assert evening.hear("chicken is in")[0].startswith("Chicken on.")
