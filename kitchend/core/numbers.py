@@ -119,7 +119,10 @@ def _hours_and_minutes(hours: int, minutes: int) -> Iterator[str]:
 
 
 def duration_texts(seconds: int) -> tuple[str, ...]:
-    """Every usual way to say a duration of whole seconds, above zero and under 100 hours; likeliest first."""
+    """Every usual way to say a duration of whole seconds above zero, likeliest first.
+
+    Seconds are said up to 999 minutes, whole minutes up to 99 hours; ValueError beyond.
+    """
     hours, rest = divmod(seconds, HOUR_S)
     minutes, odd = divmod(rest, 60)
     if hours and minutes and not odd:

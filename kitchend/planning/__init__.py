@@ -12,7 +12,7 @@ from kitchend.core.clock import Now, WallTime
 from kitchend.core.plan import Plan
 from kitchend.core.state import DinnerState
 from kitchend.core.timeline import Timeline
-from kitchend.planning.explain import conflicts_of
+from kitchend.planning.explain import Explain, conflicts_of, conflicts_of_rest
 from kitchend.planning.outcome import outcome_of, timeline_of
 from kitchend.planning.problem import Problem
 from kitchend.planning.settings import PlanningSettings
@@ -30,7 +30,7 @@ def plan_dinner(
     """The timeline of a whole dinner from now. With `serve` None the pass is as early as it can be."""
     origin = origin_of(now)
     serve_s = None if serve is None else math.floor(serve - origin)
-    return _timeline(problem_of_plan(plan, serve_s, settings), origin, serve)
+    return _timeline(problem_of_plan(plan, serve_s, settings), origin, serve, conflicts_of)
 
 
 def plan_rest(state: DinnerState, *, now: Now, settings: PlanningSettings = _DEFAULT) -> Timeline:
@@ -41,9 +41,9 @@ def plan_rest(state: DinnerState, *, now: Now, settings: PlanningSettings = _DEF
     origin = origin_of(now)
     if state.plan is None:
         return Timeline(serve=origin, ready=origin)
-    return _timeline(problem_of_rest(state, now, settings), origin, state.serve)
+    return _timeline(problem_of_rest(state, now, settings), origin, state.serve, conflicts_of_rest)
 
 
-def _timeline(problem: Problem, origin: WallTime, serve: WallTime | None) -> Timeline:
+def _timeline(problem: Problem, origin: WallTime, serve: WallTime | None, explain: Explain) -> Timeline:
     outcome = outcome_of(problem, solved(problem))
-    return timeline_of(outcome, origin, serve, conflicts_of(outcome, origin))
+    return timeline_of(outcome, origin, serve, explain(outcome, origin))

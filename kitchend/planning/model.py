@@ -8,7 +8,7 @@ price, so that a dinner that cannot be had still gets its best timeline.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from kitchend.core.plan import StepId, Use
 from kitchend.planning.ovens import Ways, add_ovens
@@ -45,7 +45,7 @@ class Solution:
     starts: dict[StepId, int]
     pass_s: int
     heatings: tuple[Heating, ...] = ()
-    overruns_s: dict[StepId, int] | None = None
+    overruns_s: dict[StepId, int] = field(default_factory=dict)
     is_proved: bool = False
 
 

@@ -23,8 +23,9 @@ class PlanningSettings:
     `reminder_slack_s`: how late a mid-step reminder may come.
     `soon_s`: what is on past its time ends this soon.
     `explain_from_s`: lateness or standing below this is not worth words.
-    `effort`: the solver's limit for one search in its own deterministic units (two to four seconds each
-    on a desk machine), so that planning twice gives the same.
+    `first_effort`, `effort`: the solver's limit for one search, planning a whole dinner and the rest of one,
+    in its own deterministic units (two to four seconds each on a desk machine), so that planning twice gives
+    the same.
     `seconds_limit`: the limit in real seconds, only a safety net.
     """
 
@@ -38,5 +39,6 @@ class PlanningSettings:
     reminder_slack_s: int = 3 * 60
     soon_s: int = 30
     explain_from_s: int = 60
+    first_effort: float = 0.3
     effort: float = 0.1
     seconds_limit: float = 5.0

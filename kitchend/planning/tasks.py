@@ -34,7 +34,7 @@ def problem_of_plan(plan: Plan, serve_s: int | None, settings: PlanningSettings)
         cooks=plan.cooks,
         equipment=plan.equipment,
         serve_s=serve_s,
-        settings=settings,
+        settings=replace(settings, effort=settings.first_effort),
     )
 
 

@@ -19,7 +19,9 @@ ALLOWED = {
 }
 
 
-@pytest.mark.parametrize(("state", "move"), list(product(StepState, StepMove)), ids=lambda value: str(value.value))
+@pytest.mark.parametrize(
+    ("state", "move"), list(product(StepState, StepMove)), ids=lambda value: str(value.value)
+)
 def test_every_pair_of_state_and_move_is_as_the_table_says(state: StepState, move: StepMove) -> None:
     to = ALLOWED[state.value].get(move.value)
     assert moved(state, move) == (StepState(to) if to else None)

@@ -1,0 +1,276 @@
+"""What can be said follows the state, can be read back, and is what a real speech engine makes of the JSGF."""
+
+import random
+import re
+from collections import defaultdict
+from collections.abc import Iterator
+from dataclasses import replace
+from pathlib import Path
+
+import pocketsphinx
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from kitchend.core.commands import Unclear
+from kitchend.core.derivations import texts
+from kitchend.core.grammar import Heard
+from kitchend.core.intents import understand
+from kitchend.core.phrases import CANDIDATES, PLAIN_AND_ADDRESSED, Book, full_book, sayable
+from kitchend.core.plan import StepId
+from kitchend.core.state import DinnerState
+from kitchend.core.steps import StepState
+from kitchend.core.window import full_lexicons, likely_lexicons, view_of
+from tests.core.lighthouse import (
+    BEGUN,
+    BUSY,
+    CHOOSING,
+    DOUBTING,
+    EGGS,
+    HELD,
+    MANNERS,
+    NO_DINNER,
+    NOW,
+    STATES,
+    having,
+)
+
+EVERY_STATE = pytest.mark.parametrize("state", STATES.values(), ids=STATES)
+
+
+def is_open(state: DinnerState) -> DinnerState:
+    return replace(state, manners=replace(MANNERS, is_open=True))
+
+
+def accepts(state: DinnerState, text: str) -> bool:
+    return sayable(is_open(state), NOW).accepts(text)
+
+
+def book_of(state: DinnerState) -> Book:
+    return sayable(state, NOW).book
+
+
+# What each state takes, and what the same state does not.
+FOLLOWS = [
+    ("no dinner", NO_DINNER, "cook the lighthouse supper for half past seven", "what's next"),
+    ("no dinner", NO_DINNER, "sunday by the mill at nineteen thirty", "hold the salmon"),
+    ("no dinner", NO_DINNER, "time the eggs for nine minutes", "heard"),
+    ("a dinner", BEGUN, "season the salmon", "cook the lighthouse supper"),
+    ("could begin", BEGUN, "rinse the grain", "simmer it"),
+    ("nothing on", BEGUN, "what's next", "how long is left"),
+    ("nothing called", BEGUN, "when do we eat", "heard"),
+    ("called", BUSY, "steam the leeks", "season the salmon"),
+    ("called", BUSY, "leeks are in", "leeks is in"),
+    ("called", BUSY, "heard", "hold the leeks"),
+    ("on", BUSY, "how long on the salmon", "carry on with the salmon"),
+    ("on", BUSY, "five more minutes on the salmon", "five more minutes on the leeks"),
+    ("on", BUSY, "hold the fish", "carry on"),
+    ("up", BUSY, "flatbreads are done", "flatbreads are in"),
+    ("up", BUSY, "the flatbreads need two more minutes", "the flatbreads needs two more minutes"),
+    ("during", BUSY, "glaze the salmon done", "slice the salmon done"),
+    ("host not on", BEGUN, "salmon seasoned", "salmon glazed"),
+    ("a timer", BUSY, "take two minutes off the eggs", "take two minutes off the moon"),
+    ("a timer", BUSY, "hold the eggs", "carry on with the eggs"),
+    ("held", HELD, "carry on with the salmon", "hold the salmon"),
+    ("held", HELD, "keep going", "carry on with the leeks"),
+    ("two answers", CHOOSING, "the second one", "the third one"),
+    ("two answers", CHOOSING, "slice it", "steam it"),
+    ("two answers", CHOOSING, "two", "three"),
+    ("yes or no", DOUBTING, "yes", "the first one"),
+    ("nothing asked", BUSY, "say again", "yes"),
+    ("undo", BUSY, "undo that", "no"),
+    ("nothing to undo", BEGUN, "what's on", "undo that"),
+    ("core range", BUSY, "the salmon is at sixty two", "the salmon is at one ninety"),
+    ("oven range", BUSY, "oven reads one ninety", "oven reads sixty two"),
+    ("not probed", BUSY, "salmon fifty eight degrees", "the leeks are at sixty two"),
+    ("fahrenheit", STATES["fahrenheit"], "the salmon is at one forty five", "the salmon is at twenty two"),
+    ("minutes", BUSY, "serve fifteen minutes later", "serve one hundred and thirty seven minutes later"),
+    ("minutes", BUSY, "twenty five more minutes on the salmon", "twenty six more minutes on the salmon"),
+    ("pass", BUSY, "serve at half past seven", "serve at half past two"),
+    ("pass", BUSY, "serve at twenty to eight", "serve at seven thirty one"),
+]
+
+
+@pytest.mark.parametrize(
+    ("state", "taken", "not_taken"), [row[1:] for row in FOLLOWS], ids=[r[0] for r in FOLLOWS]
+)
+def test_sayable_follows_the_state(state: DinnerState, taken: str, not_taken: str) -> None:
+    assert (accepts(state, taken), accepts(state, not_taken)) == (True, False)
+
+
+def test_a_finished_step_is_not_expected_any_more() -> None:
+    assert accepts(BUSY, "leeks steamed")
+    assert not accepts(having(BUSY, steam=StepState.DONE), "leeks steamed")
+
+
+def test_what_was_called_last_is_the_likeliest_name() -> None:
+    both = replace(having(BUSY, rinse=StepState.CALLED), last_called=(StepId("rinse"),))
+    first = next(
+        text
+        for text in sayable(is_open(both), NOW).candidates()
+        if text in ("steam the leeks", "rinse the grain")
+    )
+    assert first == "rinse the grain"
+
+
+def test_address_is_needed_until_the_window_opens() -> None:
+    closed = sayable(BUSY, NOW)
+    assert closed.needs_address
+    assert (closed.accepts("hey kitchen heard"), closed.accepts("heard")) == (True, False)
+    opened = sayable(replace(BUSY, window_until=NOW + 12), NOW)
+    assert not opened.needs_address
+    assert (opened.accepts("hey kitchen heard"), opened.accepts("heard")) == (True, True)
+    assert sayable(replace(BUSY, window_until=NOW + 12), NOW + 13).needs_address
+    assert not closed.accepts("hey kitchen")
+
+
+def test_address_without_words_is_never_needed() -> None:
+    silent = sayable(replace(BUSY, manners=replace(MANNERS, address="!")), NOW)
+    assert silent.accepts("heard")
+    assert "public <command> = <said>;" in silent.jsgf()
+
+
+def test_candidates_carry_the_address_when_it_is_needed() -> None:
+    closed, opened = sayable(BUSY, NOW).candidates(), sayable(is_open(BUSY), NOW).candidates()
+    plain = opened[: len(opened) - PLAIN_AND_ADDRESSED]
+    assert closed == tuple(f"hey kitchen {text}" for text in plain)
+    assert opened[len(plain) :] == closed[:PLAIN_AND_ADDRESSED]
+
+
+@EVERY_STATE
+def test_candidates_are_few_different_and_accepted(state: DinnerState) -> None:
+    offered = sayable(state, NOW)
+    candidates = offered.candidates()
+    assert 30 <= len(candidates) <= CANDIDATES + PLAIN_AND_ADDRESSED
+    assert len(set(candidates)) == len(candidates)
+    assert [text for text in candidates if not offered.accepts(text)] == []
+
+
+LIKELY = {
+    "busy": [
+        "heard",
+        "steam the leeks",
+        "the leeks are on",
+        "leeks steamed",
+        "the flatbreads are done",
+        "what's next",
+    ],
+    "choosing": ["rest the salmon", "slice the salmon", "the first one", "the second one"],
+    "doubting": ["yes", "no", "yes please"],
+    "no dinner": ["cook the lighthouse supper", "cook the sunday by the mill", "what's on"],
+    "held": ["carry on", "carry on with the salmon", "the leeks are done", "five more minutes on the leeks"],
+}
+
+
+@pytest.mark.parametrize(("name", "texts"), LIKELY.items(), ids=LIKELY)
+def test_likely_answers_are_among_the_first_candidates(name: str, texts: list[str]) -> None:
+    first = sayable(is_open(STATES[name]), NOW).candidates()[:50]
+    assert set(texts) <= set(first)
+
+
+def test_likely_readings_are_near_the_one_waited_for() -> None:
+    candidates = sayable(is_open(BUSY), NOW).candidates()
+    assert {"the salmon is at sixty three", "the salmon is at sixty", "the oven reads one eighty"} <= set(
+        candidates
+    )
+
+
+@EVERY_STATE
+def test_all_words_are_lower_case_ascii(state: DinnerState) -> None:
+    offered = sayable(state, NOW)
+    odd = re.compile(r"[^a-z']")
+    assert not [word for word in offered.words() if odd.search(word)]
+    assert set(" ".join(offered.phrases()).split()) == offered.words()
+
+
+def test_what_does_not_matter_makes_nothing_new() -> None:
+    later = replace(BUSY, last_words="Five minutes.", timers=(replace(EGGS, due=NOW + 5),), revision=7)
+    assert sayable(later, NOW).book is sayable(BUSY, NOW).book
+    assert sayable(having(BUSY, steam=StepState.ON), NOW).book is not sayable(BUSY, NOW).book
+
+
+# Whatever can be heard can be read: sayable is part of the full phrasebook.
+
+
+@EVERY_STATE
+def test_plausible_wordings_are_part_of_all_wordings(state: DinnerState) -> None:
+    view = view_of(state)
+    full = full_lexicons(view.without_progress())
+    for name, lexicon in likely_lexicons(view).items():
+        known = {(entry.text, entry.value) for entry in full[name].entries}
+        assert {(entry.text, entry.value) for entry in lexicon.entries} <= known, name
+
+
+@EVERY_STATE
+def test_listed_texts_of_every_form_are_read_as_that_form_means_them(state: DinnerState) -> None:
+    book, full = book_of(state), full_book(state)
+    for form in book.forms:
+        for text in texts(form.node, book.lexicons, 25):
+            narrow, wide = list(book.readings(Heard.of(text))), list(full.readings(Heard.of(text)))
+            assert narrow, text
+            assert set(map(repr, narrow)) <= set(map(repr, wide)), text
+
+
+@settings(max_examples=400, deadline=None)
+@given(data=st.data(), name=st.sampled_from(sorted(STATES)), is_full=st.booleans())
+def test_whatever_the_grammar_says_is_understood(data: st.DataObject, name: str, is_full: bool) -> None:
+    state = STATES[name]
+    book = full_book(state) if is_full else book_of(state)
+    text = book.sampled(lambda n: data.draw(st.integers(0, n - 1)))
+    understood = understand(f"Hey kitchen, {text}", state)
+    assert understood.is_addressed
+    assert not isinstance(understood.command, Unclear), text
+    assert is_full or sayable(state, NOW).accepts(f"hey kitchen {text}")
+
+
+# The JSGF, as PocketSphinx compiles it.
+
+
+def compiled(jsgf: str) -> pocketsphinx.FsgModel:
+    decoder = pocketsphinx.Decoder(lm=None, loglevel="FATAL")
+    return decoder.parse_jsgf(jsgf)
+
+
+@EVERY_STATE
+def test_speech_engine_takes_every_candidate_and_sampled_text(state: DinnerState) -> None:
+    offered = sayable(state, NOW)
+    engine, chance = compiled(offered.jsgf()), random.Random(7)
+    sampled = (f"hey kitchen {offered.book.sampled(chance.randrange)}" for _ in range(300))
+    said = [*offered.candidates(), *(text if offered.needs_address else text for text in sampled)]
+    assert [text for text in said if not engine.accept(text)] == []
+
+
+def test_speech_engine_refuses_what_is_not_in_the_grammar() -> None:
+    engine = compiled(sayable(BUSY, NOW).jsgf())
+    refused = ["heard", "hey kitchen", "hey kitchen carry on", "hey kitchen leeks is on", "hey kitchen yes"]
+    assert [text for text in refused if engine.accept(text)] == []
+
+
+def walks(fsg_file: Path, count: int) -> Iterator[str]:
+    """Texts a compiled grammar can produce, by walking its transitions at random."""
+    chance, leads, start, final = random.Random(11), defaultdict(list), 0, 0
+    for line in fsg_file.read_text(encoding="utf-8").splitlines():
+        match line.split():
+            case ["START_STATE", number]:
+                start = int(number)
+            case ["FINAL_STATE", number]:
+                final = int(number)
+            case ["TRANSITION", source, target, _, *word]:
+                leads[int(source)].append((int(target), word))
+    for _ in range(count):
+        at, words = start, list[str]()
+        while at != final:
+            at, word = chance.choice(leads[at])
+            words += word
+        yield " ".join(words)
+
+
+@EVERY_STATE
+def test_whatever_the_speech_engine_can_hear_is_understood(state: DinnerState, tmp_path: Path) -> None:
+    offered = sayable(state, NOW)
+    file = tmp_path / "dinner.fsg"
+    compiled(offered.jsgf()).writefile(str(file))
+    heard = list(walks(file, 400))
+    assert len(set(heard)) > 100
+    assert [text for text in heard if not offered.accepts(text)] == []
+    assert [text for text in heard if isinstance(understand(text, state).command, Unclear)] == []

@@ -1,0 +1,202 @@
+"""Whether a timeline keeps every rule of a kitchen, worked out step by step without any solver.
+
+Knows nothing of how timelines are made: it looks at the plan and at the planned times, and lists what is wrong
+in words. Steps in `going` are facts: they may break rules among themselves, and nothing else may break with
+them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+
+from kitchend.core.clock import Now
+from kitchend.core.plan import Plan, Step, StepId
+from kitchend.core.timeline import Timeline
+from kitchend.planning.settings import PlanningSettings
+
+CLOSE_C = 10.0
+
+
+@dataclass(frozen=True, slots=True)
+class Stay:
+    """A step at its place, in seconds since 1970."""
+
+    step: Step
+    start: float
+    end: float
+    is_going: bool
+
+    @property
+    def hands_end(self) -> float:
+        return min(self.end, self.start + self.step.hands_s)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Kitchen:
+    """A plan, its timeline, and what was already going (or over) when it was planned."""
+
+    plan: Plan
+    timeline: Timeline
+    now: Now
+    settings: PlanningSettings
+    going: frozenset[StepId] = frozenset()
+    over: frozenset[StepId] = frozenset()
+    hot: Mapping[str, float] = field(default_factory=dict)
+
+    def stays(self) -> list[Stay]:
+        steps = {step.id: step for step in (*self.plan.steps, *self.timeline.added)}
+        return [
+            Stay(steps[p.step], p.start.epoch_s, p.end.epoch_s, p.step in self.going)
+            for p in self.timeline.planned
+        ]
+
+
+def faults(kitchen: Kitchen) -> list[str]:
+    """Everything that is wrong with the timeline; an empty list if nothing is."""
+    stays = kitchen.stays()
+    found = [*_presence(kitchen, stays), *_order(kitchen, stays), *_hands(kitchen, stays)]
+    found += [*_places(kitchen, stays), *_temperatures(stays), *_pass(kitchen, stays)]
+    if not kitchen.going and not kitchen.over:
+        found += _heat(kitchen, stays)
+    return found
+
+
+def freshness_faults(kitchen: Kitchen) -> list[str]:
+    """What stands longer than it keeps, or reminds too late, by more than is worth words."""
+    stays = {stay.step.id: stay for stay in kitchen.stays()}
+    grace = kitchen.settings.explain_from_s + kitchen.settings.answer_s
+    found = []
+    ready = max(kitchen.timeline.serve.epoch_s, kitchen.timeline.ready.epoch_s)
+    for stay in stays.values():
+        if stay.is_going or stay.step.added:
+            continue
+        if stay.step.during is not None:
+            due = stays[stay.step.during].start + (stay.step.at_s or 0) + kitchen.settings.reminder_slack_s
+            if stay.start > due + grace:
+                found.append(f"{stay.step.name} reminds too late")
+            continue
+        if stay.step.keeps_s is None:
+            continue
+        followers = [
+            o.start for o in stays.values() if stay.step.id in o.step.after and o.step.during is None
+        ]
+        until = max(followers, default=ready)
+        if until - stay.end > stay.step.keeps_s + grace:
+            found.append(f"{stay.step.name} stands too long")
+    return found
+
+
+def _presence(kitchen: Kitchen, stays: list[Stay]) -> Iterator[str]:
+    placed = [stay.step.id for stay in stays]
+    if len(placed) != len(set(placed)):
+        yield "a step is there twice"
+    for step in kitchen.plan.steps:
+        host = next((other for other in kitchen.plan.steps if other.id == step.during), None)
+        if host is not None and (step.at_s or 0) >= host.takes.high_s:
+            continue
+        if step.id not in placed and step.id not in kitchen.over:
+            yield f"{step.name} is missing"
+    for stay in stays:
+        if stay.is_going:
+            continue
+        if stay.start < kitchen.now.wall.epoch_s:
+            yield f"{stay.step.name} starts before now"
+        if stay.end - stay.start != max(stay.step.takes.high_s, stay.step.hands_s):
+            yield f"{stay.step.name} has the wrong length"
+
+
+def _order(kitchen: Kitchen, stays: list[Stay]) -> Iterator[str]:
+    known = {stay.step.id: stay for stay in stays}
+    for stay in stays:
+        if stay.is_going:
+            continue
+        for before in stay.step.after:
+            if before in known and stay.start < known[before].end:
+                yield f"{stay.step.name} starts before {before} ends"
+        host = known.get(stay.step.during) if stay.step.during is not None else None
+        if host is not None and stay.start < host.start + (stay.step.at_s or 0):
+            yield f"{stay.step.name} reminds too soon"
+
+
+def _overfull(taken: list[tuple[float, float, int, bool]], room: int) -> bool:
+    """Whether more than `room` is taken at any moment at which something not yet going takes part."""
+    for moment in {start for start, _, _, _ in taken}:
+        here = [(n, going) for start, end, n, going in taken if start <= moment < end]
+        if sum(n for n, _ in here) > room and not all(going for _, going in here):
+            return True
+    return False
+
+
+def _hands(kitchen: Kitchen, stays: list[Stay]) -> Iterator[str]:
+    taken = [(stay.start, stay.hands_end, 1, stay.is_going) for stay in stays if stay.step.hands_s]
+    if _overfull(taken, kitchen.plan.cooks):
+        yield "hands in two places"
+
+
+def _places(kitchen: Kitchen, stays: list[Stay]) -> Iterator[str]:
+    for item in kitchen.plan.equipment:
+        taken = [
+            (stay.start, stay.end, use.places, stay.is_going)
+            for stay in stays
+            for use in stay.step.uses
+            if use.equipment == item.id
+        ]
+        if _overfull(taken, item.places):
+            yield f"too much in the {item.name}"
+
+
+def _ovens(stays: list[Stay]) -> Iterator[tuple[str, float, Stay]]:
+    for stay in stays:
+        for use in stay.step.uses:
+            if use.at is not None:
+                yield use.equipment, use.at.celsius, stay
+
+
+def _temperatures(stays: list[Stay]) -> Iterator[str]:
+    uses = list(_ovens(stays))
+    for place, (oven, celsius, one) in enumerate(uses):
+        for other_oven, other_c, other in uses[place + 1 :]:
+            if oven != other_oven or abs(celsius - other_c) <= CLOSE_C or (one.is_going and other.is_going):
+                continue
+            if one.start < other.end and other.start < one.end:
+                yield f"{one.step.name} and {other.step.name} want the {oven} at two temperatures"
+
+
+def _heat(kitchen: Kitchen, stays: list[Stay]) -> Iterator[str]:
+    """Each oven lived through from a cold start: whatever goes in finds it hot, and heating takes its time."""
+    for oven in dict.fromkeys(name for name, _, _ in _ovens(stays)):
+        own = next((item.preheat_s for item in kitchen.plan.equipment if item.id == oven), None)
+        preheat = kitchen.settings.preheat_s if own is None else own
+        uses = sorted(
+            ((s.start, s.end, c, s.step) for o, c, s in _ovens(stays) if o == oven), key=lambda u: u[:2]
+        )
+        if preheat > 0:
+            yield from _lived_through(kitchen.settings, uses, preheat)
+
+
+def _lived_through(
+    settings: PlanningSettings, uses: list[tuple[float, float, float, Step]], preheat: int
+) -> Iterator[str]:
+    celsius, until = 0.0, float("-inf")
+    for start, end, wanted, step in uses:
+        is_hot = start <= until + settings.linger_s
+        if step.added:
+            rise = abs(wanted - celsius) / 10 * settings.change_s_per_10c
+            needed = max(settings.change_least_s, rise) if is_hot else preheat
+            if end - start < round(min(needed, preheat) if not is_hot else needed):
+                yield f"{step.name} is too short"
+            celsius, until = wanted, end
+            continue
+        if not is_hot or abs(wanted - celsius) > CLOSE_C:
+            yield f"{step.name} finds the oven at {celsius if is_hot else 0:g}"
+        celsius, until = wanted if abs(wanted - celsius) > CLOSE_C else celsius, max(until, end)
+
+
+def _pass(kitchen: Kitchen, stays: list[Stay]) -> Iterator[str]:
+    timeline = kitchen.timeline
+    last = max((stay.end for stay in stays), default=kitchen.now.wall.epoch_s)
+    if last > timeline.serve.epoch_s + timeline.late_by_s:
+        yield "something ends after the pass"
+    if stays and timeline.late_by_s != max(0, timeline.ready.epoch_s - timeline.serve.epoch_s):
+        yield "the lateness is not what it says"
