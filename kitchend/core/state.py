@@ -145,4 +145,4 @@ class DinnerState:
 
     def window_is_open(self, at: Instant) -> bool:
         """Whether commands are taken without the address phrase at this instant."""
-        return self.manners.is_open or (self.window_until is not None and at <= self.window_until)
+        return self.manners.is_open or (self.window_until is not None and at < self.window_until)

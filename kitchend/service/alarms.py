@@ -55,6 +55,8 @@ class SchedulerAlarms:
         """Stop the thread."""
         with self._lock:
             self._wish = None
+            # A job that falls due while the scheduler shuts down would end its thread with an error.
+            self._set()
         if self._scheduler.running:
             self._scheduler.shutdown(wait=False)
 

@@ -13,6 +13,7 @@ from kitchend.core.clock import Instant, Now, WallTime
 from kitchend.core.effects import CallKind
 from kitchend.core.events import DinnerStarted, Event
 from kitchend.core.phrases import Sayable
+from kitchend.errors import PlanError, Problem
 from kitchend.service.ports import Clock, Opened, Ring, SpeechDone
 
 
@@ -154,5 +155,11 @@ class MemoryPlans:
         return tuple(self._plans)
 
     def open(self, name: str) -> Opened:
-        """The plan of this name; LookupError if there is none."""
+        """The plan of this name; PlanError if there is none."""
+        if name not in self._plans:
+            raise PlanError((Problem(file="plans", message=f"no plan is called {name}"),))
         return self._plans[name]
+
+    def forget(self) -> None:
+        """Lose them all, as when a folder is emptied."""
+        self._plans.clear()
