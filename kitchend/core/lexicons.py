@@ -155,9 +155,14 @@ def clock(is_full: bool, around: TimeOfDay | None = None) -> Lexicon:
     entries: list[Entry] = []
     for hour in _hours_around(around):
         for minute in range(0, 60, 5):
-            weight = (2.0 if minute % 15 == 0 else 1.0) * (1.5 if around and hour == around.hour else 1.0)
-            entries += _clock_entries(TimeOfDay(hour, minute), weight)
+            entries += _clock_entries(TimeOfDay(hour, minute), _clock_weight(hour, minute, around))
     return Lexicon(entries)
+
+
+def _clock_weight(hour: int, minute: int, around: TimeOfDay | None) -> float:
+    """Half hours before quarters before the rest; the hour of the pass, else the evening's, before others."""
+    is_usual = hour == around.hour if around else 18 <= hour <= 20
+    return (2.0 if minute % 30 == 0 else 1.5 if minute % 15 == 0 else 1.0) * (1.5 if is_usual else 1.0)
 
 
 def _hours_around(around: TimeOfDay | None) -> tuple[int, ...]:

@@ -28,7 +28,11 @@ CANDIDATES = 120
 PLAIN_AND_ADDRESSED = 20
 """How many candidates are offered with the address phrase as well when it is not needed."""
 
-_PER_RULE, _FORMS, _CROWDING = 14, 14, 0.93
+_FEWEST, _MOST = 6, 32
+"""How many candidates the least and the most likely rule may give; a rule of weight 4 gives 16."""
+
+_CROWDING = 0.93
+"""What each further candidate of a rule is worth beside the one before it, so that none crowds out others."""
 
 
 @dataclass(frozen=True)
@@ -90,15 +94,16 @@ class Book:
         return tuple(text for _, text in _unlike(sorted(found, key=lambda pair: -pair[0]))[:limit])
 
     def _of_rule(self, rule: str) -> list[tuple[float, str]]:
-        """A rule's likeliest texts, each further one worth a little less so that no rule crowds out others."""
+        """A rule's likeliest texts, as many as its weight allows, each worth a little less than the last."""
         forms = self.rules[rule]
+        limit = round(min(max(4.0 * self.rule_weight(rule), _FEWEST), _MOST))
         most = max(form.phrase.weight for form in forms)
         found = [
             (likelihood * form.phrase.weight / most, text)
             for form in forms
-            for likelihood, text in likeliest(form.node, self.lexicons, _FORMS)
+            for likelihood, text in likeliest(form.node, self.lexicons, limit)
         ]
-        ranked = _unlike(sorted(found, key=lambda pair: -pair[0]))[:_PER_RULE]
+        ranked = _unlike(sorted(found, key=lambda pair: -pair[0]))[:limit]
         return [(self.rule_weight(rule) * p * _CROWDING**i, text) for i, (p, text) in enumerate(ranked)]
 
     def sampled(self, choose: Callable[[int], int]) -> str:

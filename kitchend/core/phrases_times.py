@@ -101,7 +101,7 @@ TIMES: tuple[Phrase, ...] = (
     """),
     *forms("cook", Gate.NO_DINNER, _dinner, """
         6: cook [the] {plan=menu} for {time=clock}
-        3: cook [the] {plan=menu}
+        7: cook [the] {plan=menu}
         start [the] {plan=menu} [for {time=clock}]
         let's (cook|do|make|start) [the] {plan=menu} [for {time=clock}]
         we're (cooking|having|doing) [the] {plan=menu} [(for|at) {time=clock}]

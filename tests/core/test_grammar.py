@@ -24,11 +24,11 @@ from kitchend.core.jsgf import grammar_text, lexicon_text, node_text, weighted
 
 NUMBERS = Lexicon([Entry("one", 1, 3.0), Entry("two", 2), Entry("two hundred", 200), Entry("a dozen", 12)])
 LEXICONS = {"n": NUMBERS, "none": Lexicon(), "any": AnyWords()}
-ASK = pattern("how long [is left] (on|for) [the] {count=n}")
+ASKED = pattern("how long [is left] (on|for) [the] {count=n}")
 
 
 def test_pattern_reads_as_a_tree() -> None:
-    assert ASK == Row(
+    tree = Row(
         (
             Word("how"),
             Word("long"),
@@ -38,6 +38,7 @@ def test_pattern_reads_as_a_tree() -> None:
             Slot("count", "n"),
         )
     )
+    assert pattern("how long [is left] (on|for) [the] {count=n}") == tree
 
 
 def test_slot_without_a_key_is_kept_under_its_lexicon() -> None:
@@ -65,7 +66,7 @@ def test_malformed_pattern_is_refused(text: str) -> None:
     ],
 )
 def test_text_is_read_back_into_values(text: str, found: list[dict[str, int]]) -> None:
-    assert matches(ASK, LEXICONS, Heard.of(text)) == found
+    assert matches(ASKED, LEXICONS, Heard.of(text)) == found
 
 
 def test_every_derivation_is_found_once() -> None:
@@ -147,7 +148,7 @@ def test_lexicon_holds_each_wording_once() -> None:
 
 
 def test_jsgf_is_factored_and_weighted() -> None:
-    assert node_text(ASK) == "how long [is left] (on | for) [the] <n>"
+    assert node_text(ASKED) == "how long [is left] (on | for) [the] <n>"
     assert lexicon_text(NUMBERS) == "/1.000/ one | /0.667/ two [hundred] | /0.333/ a dozen"
     assert lexicon_text(Lexicon([Entry("to go", 1), Entry("to stay", 2)])) == "to (go | stay)"
 

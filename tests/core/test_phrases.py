@@ -1,4 +1,4 @@
-"""What can be said follows the state, can be read back, and is what a real speech engine makes of the JSGF."""
+"""What can be said follows the state and can be read back; a real speech engine hears exactly that."""
 
 import random
 import re
@@ -65,7 +65,7 @@ FOLLOWS = [
     ("on", BUSY, "how long on the salmon", "carry on with the salmon"),
     ("on", BUSY, "five more minutes on the salmon", "five more minutes on the leeks"),
     ("on", BUSY, "hold the fish", "carry on"),
-    ("up", BUSY, "flatbreads are done", "flatbreads are in"),
+    ("up", having(BUSY, take=StepState.DONE), "flatbreads are done", "flatbreads are in"),
     ("up", BUSY, "the flatbreads need two more minutes", "the flatbreads needs two more minutes"),
     ("during", BUSY, "glaze the salmon done", "slice the salmon done"),
     ("host not on", BEGUN, "salmon seasoned", "salmon glazed"),
@@ -235,8 +235,8 @@ def compiled(jsgf: str) -> pocketsphinx.FsgModel:
 def test_speech_engine_takes_every_candidate_and_sampled_text(state: DinnerState) -> None:
     offered = sayable(state, NOW)
     engine, chance = compiled(offered.jsgf()), random.Random(7)
-    sampled = (f"hey kitchen {offered.book.sampled(chance.randrange)}" for _ in range(300))
-    said = [*offered.candidates(), *(text if offered.needs_address else text for text in sampled)]
+    sampled = [f"hey kitchen {offered.book.sampled(chance.randrange)}" for _ in range(150)]
+    said = [*offered.candidates(), *sampled]
     assert [text for text in said if not engine.accept(text)] == []
 
 
@@ -270,7 +270,7 @@ def test_whatever_the_speech_engine_can_hear_is_understood(state: DinnerState, t
     offered = sayable(state, NOW)
     file = tmp_path / "dinner.fsg"
     compiled(offered.jsgf()).writefile(str(file))
-    heard = list(walks(file, 400))
-    assert len(set(heard)) > 100
+    heard = list(walks(file, 150))
+    assert len(set(heard)) > 50
     assert [text for text in heard if not offered.accepts(text)] == []
     assert [text for text in heard if isinstance(understand(text, state).command, Unclear)] == []

@@ -34,15 +34,21 @@ def test_step_name_comes_apart(name: str, verbs: tuple[str, ...], particle: str,
 
 # Forms as English dictionaries list them under each verb.
 FORMS = """
-steam steamed steaming | trim trimmed trimming | baste basted basting | fry fried frying | stir stirred stirring
-chop chopped chopping | boil boiled boiling | season seasoned seasoning | take taken taking | put put putting
-cut cut cutting | light lit lighting | heat heated heating | spread spread spreading | shake shaken shaking
-beat beaten beating | freeze frozen freezing | lay laid laying | bring brought bringing | mix mixed mixing
-whip whipped whipping | dice diced dicing | toss tossed tossing | open opened opening | wrap wrapped wrapping
-unwrap unwrapped unwrapping | dry dried drying | grind ground grinding | make made making
-knead kneaded kneading | spray sprayed spraying | chill chilled chilling | blanch blanched blanching | preheat preheated preheating
-halve halved halving | grill grilled grilling | pour poured pouring | cover covered covering | set set setting
-sear seared searing | drain drained draining | feed fed feeding | stew stewed stewing | fillet filleted filleting
+steam steamed steaming | trim trimmed trimming | baste basted basting
+fry fried frying | stir stirred stirring | chop chopped chopping
+boil boiled boiling | season seasoned seasoning | take taken taking
+put put putting | cut cut cutting | light lit lighting
+heat heated heating | spread spread spreading | shake shaken shaking
+beat beaten beating | freeze frozen freezing | lay laid laying
+bring brought bringing | mix mixed mixing | whip whipped whipping
+dice diced dicing | toss tossed tossing | open opened opening
+wrap wrapped wrapping | unwrap unwrapped unwrapping | dry dried drying
+grind ground grinding | make made making | knead kneaded kneading
+spray sprayed spraying | chill chilled chilling | blanch blanched blanching
+preheat preheated preheating | halve halved halving | grill grilled grilling
+pour poured pouring | cover covered covering | set set setting
+sear seared searing | drain drained draining | feed fed feeding
+stew stewed stewing | fillet filleted filleting
 """
 VERBS = [tuple(forms.split()) for forms in FORMS.replace("\n", "|").split("|") if forms.strip()]
 
