@@ -6,6 +6,7 @@ Works from other threads than the runner's, through its queue and its watchers o
 from __future__ import annotations
 
 from threading import Event as Flag
+from typing import Any
 
 from kitchend.core.effects import CallKind, OpenPlan, Speak
 from kitchend.core.events import DinnerRefused, DinnerStarted, PhraseHeard
@@ -37,7 +38,7 @@ class RunnerDesk:
             end_watch()
         return tuple(reply.said)
 
-    def status(self) -> dict[str, object]:
+    def status(self) -> dict[str, Any]:
         """How the dinner stands, in the shape `kitchend status --json` prints."""
         return status_json(self._runner.state, self._clock.now())
 
