@@ -125,6 +125,8 @@ class Model:
         parameters.use_strong_propagation_in_disjunctive = is_refining
         parameters.max_deterministic_time = effort
         parameters.max_time_in_seconds = seconds
+        # Else it takes Ctrl-C from the program for good: its handler leaves the system's default behind.
+        parameters.catch_sigint_signal = False
         wrapper = self._sat.SolveWrapper()
         wrapper.set_parameters(parameters)
         response = wrapper.solve(self._proto)
