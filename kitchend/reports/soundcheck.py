@@ -1,0 +1,116 @@
+"""What a soundcheck found and what to change, for people and for programs. Measures; makes no sound.
+
+Levels are in decibels below full scale (0 dB is as loud as the device can tell), times in seconds. The limits
+are what the listener was measured to need, not laws.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import asdict, dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+RATE = 16_000
+FRAME = 320
+"""Samples of a frame: 20 ms."""
+
+CLIP_LEVEL = 0.99
+CLIPPED_MOST = 0.001
+NOISE_MOST_DB = -40.0
+SPEECH_LEAST_DB = -40.0
+ABOVE_NOISE_DB = 12.0
+FOUND_LEAST = 8.0
+"""How far the best match must stand out from the others, in standard deviations, to be what was played."""
+
+SILENT_DB = -100.0
+
+Samples = NDArray[np.float32]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SoundCheck:
+    """What was measured. `round_trip_s` is from asking for a sound to hearing it; None: it was not heard."""
+
+    input: str
+    output: str
+    noise_db: float
+    echo_db: float
+    speech_db: float
+    clipped: float
+    round_trip_s: float | None
+
+    @property
+    def advice(self) -> tuple[str, ...]:
+        """What to change, most important first; empty when all is well."""
+        return tuple(words for is_so, words in self._findings() if is_so)
+
+    def _findings(self) -> tuple[tuple[bool, str], ...]:
+        is_dead = self.noise_db <= SILENT_DB + 1 and self.echo_db <= SILENT_DB + 1
+        lost = self.round_trip_s is None and not is_dead
+        soft = self.speech_db < SPEECH_LEAST_DB or self.speech_db - self.noise_db < ABOVE_NOISE_DB
+        return (
+            (is_dead, "The microphone gives pure silence: is it muted, or is another one the default?"),
+            (lost, "The microphone does not hear the loudspeaker: turn the volume up, or bring them closer."),
+            (self.clipped > CLIPPED_MOST, "The microphone is overdriven: turn its gain down."),
+            (
+                self.noise_db > NOISE_MOST_DB,
+                "The room is loud: move the microphone away from fan and extractor.",
+            ),
+            (soft and not is_dead, "Speech is too soft: turn the microphone's gain up, or stand closer."),
+        )
+
+    def to_json(self) -> dict[str, object]:
+        """The shape that other programs read."""
+        return {"ok": not self.advice, **asdict(self), "advice": list(self.advice)}
+
+    def lines(self) -> list[str]:
+        """The same for people."""
+        way = "not heard" if self.round_trip_s is None else f"{self.round_trip_s * 1000:.0f} ms"
+        return [
+            f"Microphone: {self.input}; loudspeaker: {self.output}",
+            f"Noise {self.noise_db:.0f} dB, speech {self.speech_db:.0f} dB, own voice {self.echo_db:.0f} dB.",
+            f"Overdriven {100 * self.clipped:.1f} % of the time. The way round: {way}.",
+            *(self.advice or ("All is well.",)),
+        ]
+
+
+def noise_of(samples: Samples) -> float:
+    """The level of the quieter moments, float32[n] at 16 kHz, in dB: the noise that is always there."""
+    return _level(_frames(samples), 20)
+
+
+def loudness_of(samples: Samples) -> float:
+    """The level of the louder moments, float32[n] at 16 kHz, in dB: what somebody says."""
+    return _level(_frames(samples), 95)
+
+
+def clipped_share(samples: Samples) -> float:
+    """The share of samples at full scale, 0 to 1."""
+    return float(np.mean(np.abs(samples) >= CLIP_LEVEL)) if len(samples) else 0.0
+
+
+def found_at(sound: Samples, recording: Samples) -> float | None:
+    """Where `sound` begins in `recording`, both float32[n] at 16 kHz, in seconds; None if it is not in it."""
+    if len(recording) < len(sound) or not len(sound):
+        return None
+    size = 1 << math.ceil(math.log2(len(recording) + len(sound)))
+    spectrum = np.fft.rfft(recording, size) * np.conj(np.fft.rfft(sound, size))
+    match = np.abs(np.fft.irfft(spectrum, size)[: len(recording) - len(sound) + 1])
+    spread = float(np.std(match))
+    best = int(np.argmax(match))
+    if spread == 0.0 or (match[best] - float(np.mean(match))) / spread < FOUND_LEAST:
+        return None
+    return best / RATE
+
+
+def _frames(samples: Samples) -> NDArray[np.float64]:
+    whole = samples[: len(samples) // FRAME * FRAME].astype(np.float64).reshape(-1, FRAME)
+    loudness: NDArray[np.float64] = np.sqrt(np.mean(np.square(whole), axis=1))
+    return loudness
+
+
+def _level(frames: NDArray[np.float64], percentile: float) -> float:
+    loudness = float(np.percentile(frames, percentile)) if len(frames) else 0.0
+    return max(SILENT_DB, 20 * math.log10(max(loudness, 1e-12)))
