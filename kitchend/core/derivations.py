@@ -21,6 +21,7 @@ from kitchend.core.grammar import (
     Slots,
     Word,
     as_read,
+    is_article,
 )
 
 ARTICLE_LEFT_OUT, OPTION_SAID, OTHER_OPTION = 0.25, 0.5, 0.6
@@ -72,8 +73,7 @@ def likeliest(node: Node, lexicons: Lexicons, limit: int) -> list[tuple[float, s
         case Slot(_, name):
             return lexicons[name].best(limit)
         case Maybe(inner):
-            is_article = isinstance(inner, Word) and inner.text in ARTICLES
-            said, left_out = (1.0, ARTICLE_LEFT_OUT) if is_article else (OPTION_SAID, 1.0)
+            said, left_out = (1.0, ARTICLE_LEFT_OUT) if is_article(inner) else (OPTION_SAID, 1.0)
             texts = [(said * p, text) for p, text in likeliest(inner, lexicons, limit)]
             return _top([*texts, (left_out, "")], limit)
         case Either(options):

@@ -85,6 +85,13 @@ class Slot:
 
 
 Node = Word | Row | Either | Maybe | Slot
+
+
+def is_article(node: Node) -> bool:
+    """Whether a tree is a lone article."""
+    return isinstance(node, Word) and node.text in ARTICLES
+
+
 Slots = Mapping[str, Any]
 """The values of a derivation's slots, by key."""
 
@@ -94,6 +101,7 @@ _TOKEN = re.compile(r"\s*(?:(\{\w+(?:=\w+)?\})|([a-z0-9']+)|([\[\]()|]))")
 def pattern(text: str) -> Node:
     """The tree of a pattern: words, [optional], (this|that), {lexicon} or {key=lexicon}.
 
+    An empty choice comes last, (on|in|), and says that one of the others is usual but can be left out.
     ValueError says what is malformed.
     """
     tokens = _tokens(text)

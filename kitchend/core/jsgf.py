@@ -8,6 +8,7 @@ ASCII words are drawn. The language: https://www.w3.org/TR/jsgf/
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from math import log2
 
 from kitchend.core.grammar import Either, Leaf, Lexicon, Maybe, Node, Row, Slot, Word
 
@@ -24,10 +25,9 @@ def grammar_text(name: str, public: str, rules: Mapping[str, str]) -> str:
 def weighted(options: Iterable[tuple[float, str]]) -> str:
     """Alternatives with their weights, without weights when all are alike."""
     listed = list(options)
-    weights = {round(weight, 6) for weight, _ in listed}
-    if len(weights) == 1:
+    if len({round(weight, 6) for weight, _ in listed}) == 1:
         return " | ".join(text for _, text in listed)
-    most = max(weights)
+    most = max(weight for weight, _ in listed)
     return " | ".join(f"/{max(weight / most, SMALLEST_WEIGHT):.3f}/ {text}" for weight, text in listed)
 
 
@@ -43,22 +43,43 @@ def node_text(node: Node) -> str:
         case Either():
             return "(" + " | ".join(node_text(option) for option in node.options) + ")"
         case Row():
-            return " ".join(node_text(part) for part in node.parts)
+            return " ".join(node_text(part) for part in node.parts) or "<NULL>"
 
 
 def lexicon_text(lexicon: Lexicon) -> str:
-    """A lexicon as one expression, factored by the words its entries begin with."""
+    """A lexicon as one expression: what entries begin with is written once, and so is what follows alike.
+
+    Weights are rounded to powers of two, since only endings with equal weights are alike.
+    """
     return weighted(_branches(lexicon.spoken))
 
 
 def _branches(leaf: Leaf) -> list[tuple[float, str]]:
-    return [(lead.weight, _branch(word, lead)) for word, lead in leaf.leads.items()]
+    by_rest: dict[str, list[tuple[float, str]]] = {}
+    for word, lead in leaf.leads.items():
+        by_rest.setdefault(_rest(lead), []).append((lead.weight, word))
+    branches: list[tuple[float, str]] = []
+    for rest, words in by_rest.items():
+        alike = sum(weight for weight, _ in words)
+        branches += words if not rest else [(alike, f"{_grouped(words)} {rest}")]
+    return _rounded(branches)
 
 
-def _branch(word: str, leaf: Leaf) -> str:
+def _rest(leaf: Leaf) -> str:
+    """What follows a word, nothing if it always ends there."""
     if not leaf.leads:
-        return word
-    rest = weighted(_branches(leaf))
+        return ""
+    branches = _branches(leaf)
+    text = weighted(branches)
     if leaf.ends:
-        return f"{word} [{rest}]"
-    return f"{word} ({rest})" if len(leaf.leads) > 1 else f"{word} {rest}"
+        return f"[{text}]"
+    return text if len(branches) == 1 else f"({text})"
+
+
+def _grouped(words: list[tuple[float, str]]) -> str:
+    return words[0][1] if len(words) == 1 else f"({weighted(_rounded(words))})"
+
+
+def _rounded(options: list[tuple[float, str]]) -> list[tuple[float, str]]:
+    most = max(weight for weight, _ in options)
+    return [(2.0 ** round(log2(weight / most)), text) for weight, text in options]

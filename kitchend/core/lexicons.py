@@ -97,6 +97,25 @@ MORE = Lexicon(
 """More time in words that have no number of minutes in them."""
 
 
+WAYS = Lexicon([Entry("later", 1, 2.0), Entry("earlier", -1)])
+SHIFTS = Lexicon(
+    [
+        *(
+            Entry(f"{verb} {what} back", 1)
+            for verb in ("push", "move", "put")
+            for what in ("dinner", "it", "the pass")
+        ),
+        *(Entry(f"delay {what}", 1) for what in ("dinner", "it", "the pass")),
+        *(
+            Entry(f"{verb} {what} forward", -1)
+            for verb in ("bring", "move")
+            for what in ("dinner", "it", "the pass")
+        ),
+    ]
+)
+"""Which way the pass is moved: 1 is later, -1 earlier."""
+
+
 @cache
 def spans(is_full: bool) -> Lexicon:
     """Durations as they stand before a word: "a ten minute timer"."""
@@ -224,6 +243,8 @@ def numbers(is_full: bool, around: TimeOfDay | None) -> dict[str, Lexicon]:
         "count": counts(is_full),
         "more": MORE,
         "spans": spans(is_full),
+        "way": WAYS,
+        "shift": SHIFTS,
         "clock": clock(is_full, around),
     }
 
@@ -236,7 +257,7 @@ def actions(names: Names, weights: Weights, is_full: bool) -> dict[str, Lexicon]
         shapes["action"] += both_ways(name, name, weight)
         for word in action.done:
             shapes["done"] += _reported(action, word, weight, is_full)
-            shapes["past"] += both_ways(f"{word} the {action.thing}", name, weight)
+            shapes["past"].append(Entry(f"{word} the {action.thing}", name, weight))
         for word in action.doing:
             shapes["doing"] += both_ways(f"{word} the {action.thing}", name, weight)
     return {key: Lexicon(entries) for key, entries in shapes.items()}

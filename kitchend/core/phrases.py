@@ -18,6 +18,7 @@ from kitchend.core.forms import Gate, Phrase
 from kitchend.core.grammar import ANY_WORD, Heard, Lexicon, Node, first_words, lexicons_in, pruned, words_in
 from kitchend.core.jsgf import grammar_text, lexicon_text, node_text, weighted
 from kitchend.core.names import spoken
+from kitchend.core.network import Network, network_of
 from kitchend.core.phrasebook import PHRASES
 from kitchend.core.state import DinnerState
 from kitchend.core.window import View, full_lexicons, gates_of, likely_lexicons, rule_weights, view_of
@@ -119,6 +120,15 @@ class Book:
         used = {lexicon for form in self.forms for lexicon in lexicons_in(form.node)}
         return rules | {lexicon: lexicon_text(self.lexicons[lexicon]) for lexicon in sorted(used)}
 
+    def network(self, address: str, needs_address: bool) -> Network:
+        """The book as a network of words, after the address phrase or without it."""
+        totals = {rule: sum(form.phrase.weight for form in forms) for rule, forms in self.rules.items()}
+        shared = (
+            (self.rule_weight(form.phrase.rule) * form.phrase.weight / totals[form.phrase.rule], form.node)
+            for form in self.forms
+        )
+        return network_of(address, needs_address, shared, self.lexicons)
+
     def words(self) -> frozenset[str]:
         """Every word that can be said."""
         own = {word for form in self.forms for word in words_in(form.node)}
@@ -153,6 +163,10 @@ class Sayable:
         """A complete JSGF grammar; its public rule is <command>."""
         return self._jsgf
 
+    def network(self) -> Network:
+        """The same grammar as the smallest network of words, for engines that pay for each copy of a rule."""
+        return self._network
+
     def candidates(self) -> tuple[str, ...]:
         """Likely commands with likely numbers, the likeliest first."""
         return self._candidates
@@ -181,6 +195,10 @@ class Sayable:
         plain = self.book.likeliest(CANDIDATES)
         addressed = tuple(f"{self.address} {text}" for text in plain)
         return addressed if self.needs_address else plain + addressed[:PLAIN_AND_ADDRESSED]
+
+    @cached_property
+    def _network(self) -> Network:
+        return self.book.network(self.address, self.needs_address)
 
     @cached_property
     def _jsgf(self) -> str:

@@ -149,7 +149,10 @@ def test_lexicon_holds_each_wording_once() -> None:
 
 def test_jsgf_is_factored_and_weighted() -> None:
     assert node_text(ASKED) == "how long [is left] (on | for) [the] <n>"
-    assert lexicon_text(NUMBERS) == "/1.000/ one | /0.667/ two [hundred] | /0.333/ a dozen"
+    assert lexicon_text(NUMBERS) == "/1.000/ one | /0.500/ two [hundred] | /0.250/ a dozen"
+    tens = Lexicon([Entry(text, text) for text in ("ten", "thirty", "thirty five", "forty", "forty five")])
+    assert lexicon_text(tens) == "/0.250/ ten | /1.000/ (thirty | forty) [five]"
+    assert node_text(pattern("(on|in|) it")) == "(on | in | <NULL>) it"
     assert lexicon_text(Lexicon([Entry("to go", 1), Entry("to stay", 2)])) == "to (go | stay)"
 
 

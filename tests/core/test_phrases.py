@@ -16,6 +16,7 @@ from kitchend.core.commands import Unclear
 from kitchend.core.derivations import texts
 from kitchend.core.grammar import Heard
 from kitchend.core.intents import understand
+from kitchend.core.network import Arc, Network
 from kitchend.core.phrases import CANDIDATES, PLAIN_AND_ADDRESSED, Book, full_book, sayable
 from kitchend.core.plan import StepId
 from kitchend.core.state import DinnerState
@@ -274,3 +275,80 @@ def test_whatever_the_speech_engine_can_hear_is_understood(state: DinnerState, t
     assert len(set(heard)) > 50
     assert [text for text in heard if not offered.accepts(text)] == []
     assert [text for text in heard if isinstance(understand(text, state).command, Unclear)] == []
+
+
+# The network of words, which is the same grammar without copies of rules.
+
+
+def ways(network: Network) -> dict[int, list[Arc]]:
+    found: dict[int, list[Arc]] = defaultdict(list)
+    for arc in network.arcs:
+        found[arc.source].append(arc)
+    return found
+
+
+def takes(network: Network, text: str) -> bool:
+    """Whether a network holds a text; it has one arc a word, so there is one way to go."""
+    at, onward = 0, ways(network)
+    for word in text.split():
+        targets = [arc.target for arc in onward[at] if arc.word == word]
+        if not targets:
+            return False
+        at = targets[0]
+    return at == network.final or any(arc.word is None for arc in onward[at])
+
+
+@EVERY_STATE
+def test_network_has_one_way_for_a_word_and_whole_shares(state: DinnerState) -> None:
+    network = sayable(state, NOW).network()
+    for arcs in ways(network).values():
+        assert len({arc.word for arc in arcs}) == len(arcs)
+        assert sum(arc.share for arc in arcs) == pytest.approx(1.0, abs=1e-3)
+    assert {arc.target for arc in network.arcs} | {0} == set(range(network.final + 1))
+    assert not ways(network)[network.final]
+
+
+@EVERY_STATE
+def test_network_and_jsgf_hold_the_same_texts(state: DinnerState, tmp_path: Path) -> None:
+    offered = sayable(state, NOW)
+    engine, network = compiled(offered.jsgf()), offered.network()
+    engine.writefile(str(tmp_path / "dinner.fsg"))
+    heard = [*offered.candidates(), *walks(tmp_path / "dinner.fsg", 150)]
+    assert [text for text in heard if not takes(network, text)] == []
+    assert [text for text in drawn(network, 150) if not engine.accept(text)] == []
+
+
+def drawn(network: Network, count: int) -> Iterator[str]:
+    chance, onward = random.Random(5), ways(network)
+    for _ in range(count):
+        at, words = 0, list[str]()
+        while at != network.final:
+            arc = chance.choices(onward[at], [arc.share for arc in onward[at]])[0]
+            at = arc.target
+            words += [arc.word] if arc.word else []
+        yield " ".join(words)
+
+
+def test_network_draws_likely_words_more_often() -> None:
+    said = [text.removeprefix("hey kitchen ") for text in drawn(sayable(BUSY, NOW).network(), 2000)]
+    leeks = sum("leeks" in text for text in said)
+    assert said.count("heard") > 50
+    assert leeks > sum("grain" in text for text in said) > 0
+    assert leeks > sum("eggs" in text for text in said) > 0
+
+
+def test_speech_engine_takes_the_network() -> None:
+    offered = sayable(BUSY, NOW)
+    decoder, network = pocketsphinx.Decoder(lm=None, loglevel="FATAL"), offered.network()
+    arcs = [(a.source, a.target, a.share, *([a.word] if a.word else [])) for a in network.arcs]
+    engine = decoder.create_fsg("dinner", 0, network.final, arcs)
+    assert [text for text in offered.candidates() if not engine.accept(text)] == []
+    assert not engine.accept("hey kitchen carry on")
+    assert not engine.accept("heard")
+
+
+def test_network_is_a_fraction_of_what_the_engine_makes_of_the_jsgf(tmp_path: Path) -> None:
+    offered = sayable(BUSY, NOW)
+    file = tmp_path / "dinner.fsg"
+    compiled(offered.jsgf()).writefile(str(file))
+    assert len(offered.network().arcs) * 4 < file.read_text(encoding="utf-8").count("TRANSITION")
