@@ -202,8 +202,9 @@ def timeline(
 
     def body() -> int:
         from kitchend.service.outlook import outlook
+        from kitchend.service.settings import settings_for
 
-        return outlook(plan, time_of(serve), as_json=as_json, settings_path=settings, show=show)
+        return outlook(plan, time_of(serve), settings_for(settings), as_json=as_json, show=show)
 
     finish(body, "show the timeline")
 

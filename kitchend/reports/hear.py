@@ -1,4 +1,4 @@
-"""What the listener made of recordings, for people and for programs: the words, and what they mean to a dinner.
+"""What the listener made of recordings, for people and for programs: the words and what they mean here.
 
 The keys of the JSON are relied on by other programs: more may be added, none removed. Nothing is listened to
 here.
@@ -21,7 +21,7 @@ DIGITS = 3
 
 
 def hear_json(file: str, heard: Heard, state: DinnerState, now: Now) -> dict[str, Any]:
-    """One recording. `state` is the dinner it is heard in; `asks` is the question it would be answered with."""
+    """One recording, heard in the dinner `state`; `asks` is the question it would be answered with."""
     command = understand(heard.text, state).command if heard.accepted else Unclear(text=heard.text)
     is_command = not isinstance(command, Unclear)
     return {

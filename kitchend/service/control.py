@@ -114,6 +114,7 @@ def ask(path: Path, request: Answer, *, patience_s: float = 40.0) -> Answer:
 
 class _Server(socketserver.ThreadingMixIn, socketserver.UnixStreamServer):
     daemon_threads = True
+    request_queue_size = 32
     desk: Desk
 
     def handle_error(self, request: Any, client_address: Any) -> None:

@@ -83,6 +83,20 @@ def one_line(text: str) -> str:
     return " ".join(text.split())
 
 
+class OnceEach:
+    """Passes a complaint on unless it is the one that came last: a loudspeaker that is gone is told once."""
+
+    def __init__(self, complain: Complain) -> None:
+        self._complain = complain
+        self._last = ""
+
+    def __call__(self, line: str) -> None:
+        """Pass it on if it is news."""
+        if line != self._last:
+            self._last = line
+            self._complain(line)
+
+
 class LogFile(logging.Handler):
     """Appends to a file that is made, folder and all, only when there is something to log."""
 

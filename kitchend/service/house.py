@@ -14,6 +14,7 @@ from kitchend.core.clock import Now
 from kitchend.service.alarms import SchedulerAlarms
 from kitchend.service.control import serving
 from kitchend.service.desk import RunnerDesk
+from kitchend.service.guard import OnceEach
 from kitchend.service.journal import open_journal
 from kitchend.service.only_one import only_one
 from kitchend.service.places import Places
@@ -51,6 +52,7 @@ def open_house(
 ) -> Iterator[House]:
     """Everything a dinner needs, until left; DeviceError if another is on or the journal can't be used."""
     with ExitStack() as stack:
+        complain = OnceEach(complain)
         stack.enter_context(only_one(places.journal))
         journal = open_journal(places.journal, wall=wall_now, complain=complain)
         stack.callback(journal.close)

@@ -67,10 +67,15 @@ class SqliteJournal:
         return Kept(now=now, boot=Boot(id=boot, shift_s=shift_s))
 
     def append(self, event: Event, now: Now) -> None:
-        """Keep an event; it is on the disk when this returns."""
-        with self._connection:
-            row = (self._run_id(), now.instant.s, now.wall.epoch_s, now.wall.offset_s)
-            self._connection.execute(ADD, (*row, kind_of(event), json_of(event)))
+        """Keep an event; it is on the disk when this returns. DeviceError if it cannot be kept."""
+        try:
+            with self._connection:
+                row = (self._run_id(), now.instant.s, now.wall.epoch_s, now.wall.offset_s)
+                self._connection.execute(ADD, (*row, kind_of(event), json_of(event)))
+        except sqlite3.Error as error:
+            self._run = None
+            hint = "until that is mended, timers would not survive a restart"
+            raise DeviceError("journal", f"cannot write {self._path}: {error}", hint) from None
 
     def events(self) -> Iterator[tuple[Event, Now]]:
         """What was kept, in order."""

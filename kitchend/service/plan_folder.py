@@ -1,7 +1,7 @@
 """The plans that may be started by name: the YAML files of one folder.
 
-A plan with problems is left out with one line and never stops the others. The folder is read again whenever
-names are asked for, so a new file needs no restart.
+A plan with problems is left out with one line and never stops the others. The folder is looked at
+whenever names are asked for, so a new file needs no restart.
 """
 
 from __future__ import annotations
@@ -23,6 +23,8 @@ class FolderPlans:
         self._folder = folder
         self._complain = complain
         self._told: set[str] = set()
+        self._looked: tuple[tuple[Path, int, int], ...] | None = None
+        self._known: dict[str, Opened] = {}
 
     def names(self) -> tuple[str, ...]:
         """The names of all plans that can be used, in the order of their files."""
@@ -40,8 +42,16 @@ class FolderPlans:
         return found
 
     def _plans(self) -> dict[str, Opened]:
+        """All plans that can be used; the files are read only if one of them has changed."""
+        files = self._files()
+        looks = tuple((path, *_looks(path)) for path in files)
+        if looks != self._looked:
+            self._looked, self._known = looks, self._read_all(files)
+        return self._known
+
+    def _read_all(self, files: list[Path]) -> dict[str, Opened]:
         plans: dict[str, Opened] = {}
-        for path in self._files():
+        for path in files:
             plan = self._read(path)
             if plan is not None and plan.name in plans:
                 self._say(f"{path}: another file has a plan called {plan.name} too; this one is left out")
@@ -68,3 +78,12 @@ class FolderPlans:
         if line not in self._told:
             self._told.add(line)
             self._complain(line)
+
+
+def _looks(path: Path) -> tuple[int, int]:
+    """What changes when a file is written: its time and size; zeros for one that is gone."""
+    try:
+        found = path.stat()
+    except OSError:
+        return (0, 0)
+    return (found.st_mtime_ns, found.st_size)

@@ -153,6 +153,7 @@ class Runner:
                 event = self._queue.get(timeout=LOOK_AGAIN_S)
             except Empty:
                 self._guarded("look at the alarms", self._alarms.check)
+                self._guarded("look at the plans", self._look_at_plans)
                 continue
             if event is None:
                 return
@@ -192,6 +193,11 @@ class Runner:
         if now.wall < last.wall:
             return None
         return max(0.0, now.instant - max(instants))
+
+    def _look_at_plans(self) -> None:
+        """Between dinners, tell of plans that came or went; during one nobody asks."""
+        if self._state.plan is None and self._plans.names() != self._state.menu:
+            self.put(PlansKnown(names=self._plans.names()))
 
     def _beat(self) -> None:
         if self._pulse is not None:

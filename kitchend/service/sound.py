@@ -16,7 +16,7 @@ from kitchend.core.events import Event
 from kitchend.errors import DeviceError
 from kitchend.service.devices import check_device
 from kitchend.service.ears import open_ears
-from kitchend.service.guard import one_line
+from kitchend.service.guard import OnceEach, one_line
 from kitchend.service.ports import Clock, Complain, Listener, Mouth, SpeechDone
 from kitchend.service.settings import Settings
 from kitchend.speaking.mouth import SpeakingMouth
@@ -60,20 +60,6 @@ class SilentMouth:
 
     def stop(self) -> None:
         """There is nothing to stop."""
-
-
-class OnceEach:
-    """Passes a complaint on unless it is the one that came last: a missing loudspeaker is told once."""
-
-    def __init__(self, complain: Complain) -> None:
-        self._complain = complain
-        self._last = ""
-
-    def __call__(self, line: str) -> None:
-        """Pass it on if it is news."""
-        if line != self._last:
-            self._last = line
-            self._complain(line)
 
 
 def voice_of(settings: Settings) -> Voice:

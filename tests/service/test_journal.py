@@ -256,3 +256,22 @@ def test_what_was_kept_survives_a_kill(path: Path, after: int) -> None:
     assert complaints == []
     assert len(events) > after
     assert events == [SpeechEnded(utterance=number) for number in range(len(events))]
+
+
+def test_a_full_disk_is_one_line_and_what_was_kept_stays(path: Path) -> None:
+    journal = opened(path)
+    journal.append(DINNER, START)
+    pages = journal._connection.execute("PRAGMA page_count").fetchone()[0]
+    journal._connection.execute(f"PRAGMA max_page_count={pages}").close()
+
+    def fill() -> None:
+        for _ in range(1000):
+            journal.append(DINNER, START)
+
+    with pytest.raises(DeviceError, match="database or disk is full"):
+        fill()
+    kept = len(list(journal.events()))
+    journal._connection.execute("PRAGMA max_page_count=100000").close()
+    journal.append(Resumed(), START)
+    assert len(list(journal.events())) == kept + 1
+    journal.close()
