@@ -76,6 +76,11 @@ class Detector:
         return np.concatenate(self._pieces) if self._pieces else np.zeros(0, np.float32)
 
     @property
+    def pre_roll_s(self) -> float:
+        """How much sound before the first speech a phrase begins with."""
+        return self._habits.pre_roll_s
+
+    @property
     def silence_s(self) -> float:
         """How long it has been quiet at the end of the phrase."""
         return self._quiet * CHUNK_S

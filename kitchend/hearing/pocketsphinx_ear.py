@@ -75,7 +75,9 @@ class PocketSphinxEar:
         best = self._text()
         if not best:
             return Proposal(readings=())
-        others = (found.hypstr for found in islice(self._decoder.nbest(), _LOOKED_AT) if found and found.hypstr)
+        others = (
+            found.hypstr for found in islice(self._decoder.nbest(), _LOOKED_AT) if found and found.hypstr
+        )
         return Proposal(readings=tuple(islice(dict.fromkeys([best, *others]), _READINGS)))
 
     def _abandon(self) -> None:

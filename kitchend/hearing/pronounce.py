@@ -48,9 +48,7 @@ def _piece(ipa: str, at: int) -> str:
 
 def _without_doubled_r(phones: list[str]) -> list[str]:
     # the dictionary's ER already ends in the r that espeak-ng writes once more before a vowel
-    return [
-        phone for i, phone in enumerate(phones) if not (phone == "R" and i > 0 and phones[i - 1] == "ER")
-    ]
+    return [phone for i, phone in enumerate(phones) if not (phone == "R" and i > 0 and phones[i - 1] == "ER")]
 
 
 def pronounce(words: Iterable[str]) -> dict[str, str]:

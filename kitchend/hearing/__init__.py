@@ -1,0 +1,50 @@
+"""Sound into phrases: detector, two ears and the rule that says whether what they heard counts.
+
+`build` puts a listener together from the cook's wishes. Engines are imported only when they are built, so that
+importing this package is cheap.
+"""
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import Literal
+
+from kitchend.hearing.listener import SoundListener
+from kitchend.hearing.ports import FirstEar, Heard, SecondEar
+
+Ears = Literal["auto", "first", "second", "both"]
+
+__all__ = ["Ears", "Heard", "SoundListener", "build"]
+
+
+def build(
+    *,
+    ears: Ears = "auto",
+    vosk_model: Path | None = None,
+    whisper_folder: Path | None = None,
+    seconds: Callable[[], float],
+) -> SoundListener:
+    """A listener with these ears; `seconds` tells running time. Raises DeviceError for what is missing.
+
+    The first ear is Vosk where a model is configured or in its cache, else PocketSphinx. `auto` is both.
+    """
+    from kitchend.hearing.detect import Silero
+
+    return SoundListener(
+        first=None if ears == "second" else _first_ear(vosk_model),
+        second=None if ears == "first" else _second_ear(whisper_folder),
+        chance=Silero(),
+        seconds=seconds,
+    )
+
+
+def _first_ear(vosk_model: Path | None) -> FirstEar:
+    from kitchend.hearing.pocketsphinx_ear import PocketSphinxEar
+
+    return PocketSphinxEar()
+
+
+def _second_ear(folder: Path | None) -> SecondEar:
+    from kitchend.hearing.weights import whisper_folder
+    from kitchend.hearing.whisper_ear import WhisperEar
+
+    return WhisperEar(whisper_folder(folder))

@@ -1,0 +1,118 @@
+"""Where sound comes from: the microphone at its own rate, or an array; both as blocks at 16 kHz, mono.
+
+PortAudio's thread only copies blocks into a bounded queue; resampling happens where they are taken out. When
+nobody takes them the oldest are dropped, so that what is heard is never old. A microphone that is missing or
+vanishes is a DeviceError. Importing this loads no audio library.
+"""
+
+from collections.abc import Iterator
+from queue import Empty, Full, Queue
+from threading import Event
+from typing import Any, Final
+
+import numpy as np
+
+from kitchend.errors import DeviceError
+from kitchend.hearing.ports import SAMPLE_RATE, Samples
+
+BLOCK_S: Final = 0.032
+WAITING: Final = 64
+"""Blocks that may wait, some 2 s."""
+SILENT_S: Final = 3.0
+"""A microphone that gives no block for this long has gone."""
+_HINT = "check that it is plugged in, then try: kitchend soundcheck"
+
+
+class ArraySource:
+    """Sound that is already there, in blocks; the in-memory source."""
+
+    def __init__(self, samples: Samples, block: int = 512) -> None:
+        self._samples = np.asarray(samples, np.float32)
+        self._block = block
+        self._closed = Event()
+
+    def blocks(self) -> Iterator[Samples]:
+        """Pieces of it in order."""
+        for start in range(0, len(self._samples), self._block):
+            if self._closed.is_set():
+                return
+            yield self._samples[start : start + self._block]
+
+    def close(self) -> None:
+        """Give no more."""
+        self._closed.set()
+
+
+class Microphone:
+    """The microphone: `device` is a PortAudio name or index, None the default one."""
+
+    def __init__(self, device: str | int | None = None) -> None:
+        self._device = device
+        self._queue: Queue[Samples] = Queue(maxsize=WAITING)
+        self._closed = Event()
+
+    def blocks(self) -> Iterator[Samples]:
+        """Pieces of sound as they come, until `close`; raises DeviceError."""
+        with self._stream() as stream:
+            resample = _resampler(round(stream.samplerate))
+            silent_s = 0.0
+            while not self._closed.is_set():
+                try:
+                    block = self._queue.get(timeout=0.25)
+                except Empty:
+                    silent_s += 0.25
+                    if silent_s >= SILENT_S or not stream.active:
+                        raise DeviceError("microphone", "it gives no sound any more", _HINT) from None
+                    continue
+                silent_s = 0.0
+                if len(piece := resample(block)):
+                    yield piece
+
+    def close(self) -> None:
+        """Stop; `blocks` ends within a quarter of a second."""
+        self._closed.set()
+
+    def _stream(self) -> Any:
+        try:
+            import sounddevice
+        except OSError:
+            hint = "install it with: sudo apt-get install libportaudio2"
+            raise DeviceError("microphone", "the sound library PortAudio is missing", hint) from None
+        try:
+            about = sounddevice.query_devices(self._device, kind="input")
+            rate = about["default_samplerate"]
+            return sounddevice.InputStream(
+                device=self._device,
+                samplerate=rate,
+                channels=1,
+                dtype="float32",
+                blocksize=int(rate * BLOCK_S),
+                callback=self._take,
+            )
+        except (sounddevice.PortAudioError, ValueError) as error:
+            raise DeviceError("microphone", f"it cannot be opened: {_said(error)}", _HINT) from None
+
+    def _take(self, block: Any, frames: int, time: object, status: object) -> None:
+        """On PortAudio's thread: keep a copy, dropping the oldest when nobody takes them."""
+        copy = np.array(block[:, 0], np.float32)
+        try:
+            self._queue.put_nowait(copy)
+        except Full:
+            try:
+                self._queue.get_nowait()
+            except Empty:
+                return
+            self._queue.put_nowait(copy)
+
+
+def _said(error: Exception) -> str:
+    return str(error.args[0] if error.args else error).splitlines()[0]
+
+
+def _resampler(rate: int) -> Any:
+    """What turns blocks at `rate` Hz into blocks at 16 kHz, remembering the stream."""
+    if rate == SAMPLE_RATE:
+        return lambda block: block
+    import soxr
+
+    return soxr.ResampleStream(rate, SAMPLE_RATE, 1, dtype="float32").resample_chunk

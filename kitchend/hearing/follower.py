@@ -1,0 +1,162 @@
+"""Follows a stream of sound and gives a `Heard` for each phrase: detector, ears, rule, in that order.
+
+It takes chunks and never waits. Where a worker is given, the second ear starts on a phrase at the first pause, so
+that its answer is ready when the end is sure; if the speaker goes on, that work is thrown away. Without one it
+judges at the end. The grammar changes between phrases only.
+"""
+
+from collections.abc import Callable
+from concurrent.futures import Executor, Future
+
+import numpy as np
+
+from kitchend.hearing.accept import decide
+from kitchend.hearing.detect import CHUNK, CHUNK_S, Detector, Mark
+from kitchend.hearing.ports import (
+    SAMPLE_RATE,
+    FirstEar,
+    Heard,
+    Judgement,
+    Proposal,
+    Samples,
+    Sayable,
+    SecondEar,
+)
+
+Seconds = Callable[[], float]
+"""Running seconds, to tell how long work took."""
+
+
+class Follower:
+    """One stream, two ears (at least one), and what may be said."""
+
+    def __init__(
+        self,
+        *,
+        detector: Detector,
+        first: FirstEar | None,
+        second: SecondEar | None,
+        seconds: Seconds,
+        worker: Executor | None = None,
+    ) -> None:
+        if first is None and second is None:
+            raise ValueError("one ear at least is needed")
+        self._detector = detector
+        self._first = first
+        self._second = second
+        self._seconds = seconds
+        self._worker = worker
+        self._sayable: Sayable | None = None
+        self._wanted: Sayable | None = None
+        self._partial = ""
+        self._begun: Future[Judgement] | None = None
+        self._chunks = 0
+        self._opened_at = 0
+        self._in_phrase = False
+
+    @property
+    def in_phrase(self) -> bool:
+        """Whether somebody is speaking."""
+        return self._in_phrase
+
+    def listen_for(self, sayable: Sayable) -> None:
+        """Expect these phrases from the next phrase on."""
+        self._wanted = sayable
+        if not self._in_phrase:
+            self._take_grammar()
+
+    def _take_grammar(self) -> None:
+        wanted, self._wanted = self._wanted, None
+        if wanted is not None and wanted is not self._sayable:
+            if self._first is not None:
+                self._first.listen_for(wanted)
+            self._sayable = wanted
+
+    def abandon(self) -> None:
+        """Forget the phrase in progress and what came before it, as if nothing had been said."""
+        if self._in_phrase and self._first is not None:
+            self._first.finish()
+        self._forget_judging()
+        self._detector.reset()
+        self._in_phrase = False
+
+    def hear(self, chunk: Samples) -> Heard | None:
+        """The next chunk, float32[512]; a Heard when it ends a phrase."""
+        self._chunks += 1
+        if not self._in_phrase:
+            self._take_grammar()
+        if self._sayable is None:
+            return None
+        match self._detector.hear(chunk, self._is_complete()):
+            case Mark.OPENED:
+                self._open()
+            case Mark.SPEECH:
+                self._feed(chunk)
+            case Mark.PAUSED:
+                self._feed(chunk)
+                self._begin_judging()
+            case Mark.RESUMED:
+                self._feed(chunk)
+                self._forget_judging()
+            case Mark.ENDED:
+                return self._end()
+            case Mark.SILENCE:
+                pass
+        return None
+
+    def _is_complete(self) -> bool:
+        return bool(self._partial) and self._sayable is not None and self._sayable.accepts(self._partial)
+
+    def _open(self) -> None:
+        self._in_phrase = True
+        self._opened_at = self._chunks - len(self._detector.phrase) // CHUNK
+        self._partial = ""
+        self._feed(self._detector.phrase)
+
+    def _feed(self, samples: Samples) -> None:
+        if self._first is not None:
+            self._partial = self._first.feed(samples)
+
+    def _begin_judging(self) -> None:
+        if self._worker is None or self._second is None or self._sayable is None:
+            return
+        proposed = (self._partial,) if self._partial else ()
+        self._begun = self._worker.submit(self._second.judge, self._detector.phrase, self._sayable, proposed)
+
+    def _forget_judging(self) -> None:
+        if self._begun is not None:
+            self._begun.cancel()
+        self._begun = None
+
+    def _end(self) -> Heard:
+        began = self._seconds()
+        phrase, silence_s = self._detector.phrase, self._detector.silence_s
+        self._in_phrase = False
+        proposal = self._first.finish() if self._first is not None else None
+        judgement = self._judged(phrase, proposal)
+        self._begun = None
+        started_s, ended_s = self._opened_at * CHUNK_S, self._chunks * CHUNK_S - silence_s
+        decision = decide(proposal, judgement, self._speech_s(ended_s - started_s))
+        return Heard(
+            text=decision.text,
+            accepted=decision.accepted,
+            reason=decision.reason,
+            doubts=decision.doubts,
+            free_text=decision.free_text,
+            margin=decision.margin,
+            started_s=started_s,
+            ended_s=ended_s,
+            audio_s=len(phrase) / SAMPLE_RATE,
+            took_s=self._seconds() - began,
+        )
+
+    def _speech_s(self, span_s: float) -> float:
+        return max(0.0, span_s - self._detector.pre_roll_s)
+
+    def _judged(self, phrase: Samples, proposal: Proposal | None) -> Judgement | None:
+        if self._second is None or self._sayable is None:
+            return None
+        if self._begun is not None and not self._begun.cancel():
+            return self._begun.result()
+        readings = proposal.readings if proposal is not None else ()
+        return self._second.judge(np.ascontiguousarray(phrase), self._sayable, readings)

