@@ -21,7 +21,7 @@ from kitchend.service.transcript import Transcript
 
 def run(settings: Settings, places: Places, *, write: Callable[[str], None], complain: Complain) -> int:
     """Serve until told to stop; the exit code."""
-    folder = Path(settings.plans).expanduser() if settings.plans else places.plans
+    folder = plans_folder(settings, places)
     plans = FolderPlans(folder, complain)
     transcript = Transcript(write, echoes=True)
     with open_house(settings, places, plans=plans, complain=complain, observers=(transcript,)) as house:
@@ -33,6 +33,14 @@ def run(settings: Settings, places: Places, *, write: Callable[[str], None], com
             house.runner.run_forever()
         notify(STOPPING)
     return FINE
+
+
+def plans_folder(settings: Settings, places: Places) -> Path:
+    """The folder of the settings; else the usual one; if that is missing, `plans` in the working directory."""
+    if settings.plans is not None:
+        return Path(settings.plans).expanduser()
+    here = Path("plans").resolve()
+    return here if here.is_dir() and not places.plans.is_dir() else places.plans
 
 
 def _greeting(is_back: bool, count: int, folder: Path) -> str:

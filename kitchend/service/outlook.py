@@ -19,7 +19,7 @@ from kitchend.service.wall_clock import SystemClock
 def outlook(
     path: Path, serve: TimeOfDay | None, settings: Settings, *, as_json: bool, show: Callable[[str], None]
 ) -> int:
-    """Print the timeline; the exit code, 1 if it cannot be had as asked. PlanError if the plan has problems."""
+    """Print the timeline; the exit code, 1 if it cannot be had as asked. PlanError for a broken plan."""
     plan = read_plan(path)
     now = SystemClock().now()
     timeline = SolvingPlanner(settings.preheat).first(plan, serve_of(serve or plan.serve, now), now)

@@ -12,11 +12,13 @@ import pytest
 
 from kitchend.core.clock import Instant, Now, WallTime
 from kitchend.errors import DeviceError, PlanError, Problem
+from kitchend.service.background import plans_folder
 from kitchend.service.guard import UseError, attempt, exit_code, log, log_to
 from kitchend.service.notify import READY, STOPPING, notify
 from kitchend.service.only_one import only_one
 from kitchend.service.places import places
 from kitchend.service.pulse import FilePulse
+from kitchend.service.settings import Settings
 
 NOW = Now(Instant(50.0), WallTime(1e9, 3600))
 
@@ -162,3 +164,17 @@ def test_ctrl_c_and_a_closed_pipe_are_quiet() -> None:
     assert exit_code(interrupted, complain=told.append, doing="cook") == 130
     assert exit_code(lambda: failing(BrokenPipeError()), complain=told.append, doing="cook") == 0
     assert told == []
+
+
+def test_plans_lie_where_the_settings_say_or_in_the_usual_folder_or_here(
+    own_folders: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    usual = own_folders / "config" / "kitchend" / "plans"
+    assert plans_folder(Settings(), places()) == usual
+    (tmp_path / "plans").mkdir()
+    assert plans_folder(Settings(), places()) == tmp_path / "plans"
+    usual.mkdir(parents=True)
+    assert plans_folder(Settings(), places()) == usual
+    monkeypatch.setenv("HOME", "/home/ana")
+    assert plans_folder(Settings(plans="~/menus"), places()) == Path("/home/ana/menus")
