@@ -99,7 +99,7 @@ class Cook:
         elif wish.aim is Aim.ANSWER:
             if errand.of is not None and not is_reached(errand.of[1], scene.state):
                 self._again(errand.of[0], scene)
-        elif is_reached(wish, scene.state) if wish.aim is Aim.MOVE else right:
+        elif is_reached(wish, scene.state) if wish.to is not None else right:
             self._go_on(errand, wish, scene)
         else:
             self._again(errand, scene)
@@ -230,11 +230,20 @@ class Cook:
 
     def _go_on(self, errand: Errand, wish: Wish, scene: Scene) -> None:
         """It got through. A cook who misspoke takes it back, and says it again when it is true."""
+        if wish.aim is Aim.HOLD and wish.step is not None:
+            self._carry_on_later(scene.state.step(wish.step), scene.now.instant)
         if wish.aim is not Aim.MOVE or self._rng.random() >= self._character.takes_back:
             return
         moved = frozenset(step for step, _ in wish.may)
         self._soon(scene, lambda _: wishes.takes_back(moved))
         self.agenda.add(scene.now.instant + self._rng.uniform(15.0, 40.0), errand.make, key=errand.key)
+
+    def _carry_on_later(self, step: Step, at: Instant) -> None:
+        def make(scene: Scene) -> Wish | None:
+            is_held = scene.state.state_of(step.id) is StepState.HELD
+            return wishes.carries_on(scene.state, step) if is_held else None
+
+        self.agenda.add(at + self._rng.uniform(30.0, 90.0), make, key=("held", step.id))
 
     def _again(self, errand: Errand, scene: Scene, after_s: float = 3.0) -> None:
         tries = errand.tries + 1

@@ -1,6 +1,6 @@
 """What comes to the made-up cook's mind between calls: questions, and remarks that are no commands.
 
-Only things that make sense as the dinner stands are asked. Nothing here moves a step.
+Only things that make sense as the dinner stands come up: no step is moved but for one held for a minute.
 """
 
 from __future__ import annotations
@@ -21,12 +21,32 @@ QUESTIONS: Final = (
     ("say again", "what did you say"),
 )
 
+OWN_TIMER: Final = 0.12
+"""How often what comes to mind is something of the cook's own to be timed."""
+THINGS: Final = ("eggs", "bread", "coffee")
+CHORES: Final = ("open the wine", "set the table", "light the candles")
+MINUTES: Final = (3, 7, 9, 12, 20)
+
+HOLDS: Final = 0.15
+"""How often a thing that is on is held for a minute rather than asked about."""
+
 
 def muse(state: DinnerState, rng: Random, chatters: float) -> Wish | None:
     """A remark, a question about something that is on, or a question about the dinner."""
     if rng.random() < chatters:
         return wishes.chats(rng.choice(wishes.CHATTER))
+    if rng.random() < OWN_TIMER:
+        minutes = rng.choice(MINUTES)
+        is_thing = rng.random() < 0.5
+        return (
+            wishes.times(rng.choice(THINGS), minutes)
+            if is_thing
+            else wishes.reminds(rng.choice(CHORES), minutes)
+        )
     running = [s for s in state.steps if state.state_of(s.id) is StepState.ON and not s.is_hands_only]
     if running and rng.random() < 0.5:
-        return wishes.asks_time_left(state, rng.choice(running))
+        step = rng.choice(running)
+        if step.until is None and rng.random() < HOLDS:
+            return wishes.holds(state, step)
+        return wishes.asks_time_left(state, step)
     return wishes.asks(*rng.choice(QUESTIONS))

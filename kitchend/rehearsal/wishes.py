@@ -28,6 +28,8 @@ class Aim(Enum):
     GIVE = "give"
     ASK = "ask"
     TIME = "time"
+    HOLD = "hold"
+    CARRY_ON = "carry on"
     PASS = "pass"
     TAKE_BACK = "take back"
     ANSWER = "answer"
@@ -116,6 +118,34 @@ def asks_time_left(state: DinnerState, step: Step) -> Wish:
     """How long a step has to go."""
     thing = thing_of(state, step)
     return asks(f"how long on the {thing}", f"how much longer for the {thing}", f"time left on the {thing}")
+
+
+def times(thing: str, minutes: int) -> Wish:
+    """Something of the cook's own is to be timed."""
+    said = f"{words_of(minutes)} minutes"
+    ways = (f"time the {thing} for {said}", f"set a timer for the {thing} for {said}")
+    return Wish(aim=Aim.TIME, ways=ways)
+
+
+def reminds(chore: str, minutes: int) -> Wish:
+    """The cook wants to be reminded."""
+    said = f"{words_of(minutes)} minutes"
+    return Wish(aim=Aim.TIME, ways=(f"remind me in {said} to {chore}", f"remind me to {chore} in {said}"))
+
+
+def holds(state: DinnerState, step: Step) -> Wish:
+    """The step's time is to stop for a while."""
+    thing = thing_of(state, step)
+    may = frozenset({(step.id, StepState.HELD)})
+    return Wish(aim=Aim.HOLD, ways=(f"hold the {thing}", f"pause the {thing}"), step=step.id, may=may)
+
+
+def carries_on(state: DinnerState, step: Step) -> Wish:
+    """The step's time is to run again."""
+    thing = thing_of(state, step)
+    may = frozenset({(step.id, StepState.ON)})
+    ways = (f"carry on with the {thing}", f"continue with the {thing}")
+    return Wish(aim=Aim.CARRY_ON, ways=ways, step=step.id, to=StepState.ON, may=may)
 
 
 def chats(words: str) -> Wish:
