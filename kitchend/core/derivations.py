@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Hashable, Iterator, Sequence
 from itertools import islice, product
+from typing import assert_never
 
 from kitchend.core.grammar import (
     ARTICLES,
@@ -58,6 +59,8 @@ def _reach(node: Node, lexicons: Lexicons, heard: Heard, starts: _Reached) -> _R
                 for at, values in starts
                 for end, value in lexicons[name].reads(heard, at)
             }
+        case _:
+            assert_never(node)
 
 
 def _past_word(text: str, heard: Heard, starts: _Reached) -> _Reached:
@@ -90,6 +93,8 @@ def likeliest(node: Node, lexicons: Lexicons, limit: int) -> list[tuple[float, s
                 joined = [(p * q, f"{text} {more}".strip()) for (p, text), (q, more) in product(row, nexts)]
                 row = _top(joined, limit)
             return row
+        case _:
+            assert_never(node)
 
 
 def _top(texts: list[tuple[float, str]], limit: int) -> list[tuple[float, str]]:
@@ -110,6 +115,8 @@ def sampled(node: Node, lexicons: Lexicons, choose: Callable[[int], int]) -> str
             return sampled(options[choose(len(options))], lexicons, choose)
         case Row(parts):
             return " ".join(filter(None, (sampled(part, lexicons, choose) for part in parts)))
+        case _:
+            assert_never(node)
 
 
 def texts(node: Node, lexicons: Lexicons, limit: int) -> list[str]:
@@ -131,6 +138,8 @@ def _texts(node: Node, lexicons: Lexicons) -> Iterator[str]:
                 yield from _texts(option, lexicons)
         case Row(parts):
             yield from _row_texts(parts, lexicons)
+        case _:
+            assert_never(node)
 
 
 def _row_texts(parts: Sequence[Node], lexicons: Lexicons) -> Iterator[str]:

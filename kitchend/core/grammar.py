@@ -12,7 +12,7 @@ import re
 from collections.abc import Hashable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
-from typing import Any
+from typing import Any, assert_never
 
 ARTICLES = frozenset({"the", "a", "an"})
 _ONE_FORM = {"minutes": "minute", "hours": "hour", "seconds": "second", "degrees": "degree"}
@@ -277,6 +277,8 @@ def pruned(node: Node, lexicons: Lexicons) -> Node | None:
             cut = tuple(pruned(part, lexicons) for part in node.parts)
             said = tuple(part for part in cut if part is not None)
             return Row(tuple(part for part in said if part != _EMPTY)) if len(said) == len(cut) else None
+        case _:
+            assert_never(node)
 
 
 def lexicons_in(node: Node) -> Iterator[str]:
@@ -291,6 +293,8 @@ def lexicons_in(node: Node) -> Iterator[str]:
                 yield from lexicons_in(child)
         case Word():
             return
+        case _:
+            assert_never(node)
 
 
 def words_in(node: Node) -> Iterator[str]:
@@ -305,6 +309,8 @@ def words_in(node: Node) -> Iterator[str]:
                 yield from words_in(child)
         case Slot():
             return
+        case _:
+            assert_never(node)
 
 
 def first_words(node: Node, lexicons: Lexicons) -> frozenset[str]:
@@ -325,3 +331,5 @@ def first_words(node: Node, lexicons: Lexicons) -> frozenset[str]:
                     break
                 found = (found - {""}) | first_words(part, lexicons)
             return found
+        case _:
+            assert_never(node)

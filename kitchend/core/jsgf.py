@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from math import log2
+from typing import assert_never
 
 from kitchend.core.grammar import Either, Leaf, Lexicon, Maybe, Node, Row, Slot, Word
 
@@ -44,6 +45,8 @@ def node_text(node: Node) -> str:
             return "(" + " | ".join(node_text(option) for option in node.options) + ")"
         case Row():
             return " ".join(node_text(part) for part in node.parts) or "<NULL>"
+        case _:
+            assert_never(node)
 
 
 def lexicon_text(lexicon: Lexicon) -> str:

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from typing import assert_never
 
 from kitchend.core.grammar import Either, Leaf, Lexicons, Maybe, Node, Row, Slot, Word, is_article
 
@@ -77,6 +78,8 @@ class _Sketch:
                     self.draw(parts[-1], source, target)
                 else:
                     self.skip(source, target, 1.0)
+            case _:
+                assert_never(node)
 
     def _after(self, source: int, share: float) -> int:
         new = self.state()

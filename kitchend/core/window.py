@@ -30,6 +30,13 @@ UNHEARD_WEIGHT, CALLED_WEIGHT, UP_WEIGHT = 8.0, 5.0, 7.0
 AT_HAND_WEIGHT, ON_WEIGHT, READY_WEIGHT = 5.0, 2.0, 1.0
 """How likely a step is named next: called, called and heard, up; on with hands only, on, could be begun."""
 
+_WEIGHTS: Mapping[StepState, float] = {
+    _S.UP: UP_WEIGHT,
+    _S.HELD: ON_WEIGHT,
+    _S.DONE: 0.0,
+    _S.DROPPED: 0.0,
+}
+
 LAST_CALLED_FACTOR, OTHER_NAME_FACTOR = 2.0, 0.5
 
 
@@ -81,19 +88,14 @@ class View:
         return {s: weight * (LAST_CALLED_FACTOR if s in last else 1.0) for s, weight in weighed if weight}
 
     def _weight(self, step: Step) -> float:
-        match self.states[step.id]:
-            case StepState.CALLED:
-                return UNHEARD_WEIGHT if step.id in self.unheard else CALLED_WEIGHT
-            case StepState.UP:
-                return UP_WEIGHT
-            case StepState.ON:
-                return AT_HAND_WEIGHT if step.is_hands_only else ON_WEIGHT
-            case StepState.HELD:
-                return ON_WEIGHT
-            case StepState.WAITING:
-                return READY_WEIGHT if self._could_begin(step) else 0.0
-            case StepState.DONE | StepState.DROPPED:
-                return 0.0
+        state = self.states[step.id]
+        if state is _S.CALLED:
+            return UNHEARD_WEIGHT if step.id in self.unheard else CALLED_WEIGHT
+        if state is _S.ON:
+            return AT_HAND_WEIGHT if step.is_hands_only else ON_WEIGHT
+        if state is _S.WAITING:
+            return READY_WEIGHT if self._could_begin(step) else 0.0
+        return _WEIGHTS[state]
 
     def _could_begin(self, step: Step) -> bool:
         """Whether all it waits for is under way or over."""

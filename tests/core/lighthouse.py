@@ -53,7 +53,7 @@ PILAF = Dish(
     also=("pilaf",),
     steps=(
         a_step("pilaf", "rinse", "rinse the grain", hands_s=300),
-        a_step("pilaf", "simmer", "simmer it", "rinse"),
+        a_step("pilaf", "simmer", "simmer it", "rinse", uses=(Use(equipment=EquipmentId("hob")),)),
     ),
 )
 BREADS = Dish(

@@ -12,14 +12,14 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from kitchend.core.commands import Unclear
+from kitchend.core.commands import Drop, Pick, Unclear
 from kitchend.core.derivations import texts
 from kitchend.core.grammar import Heard
 from kitchend.core.intents import understand
 from kitchend.core.network import Arc, Network
 from kitchend.core.phrases import CANDIDATES, PLAIN_AND_ADDRESSED, Book, full_book, sayable
 from kitchend.core.plan import StepId
-from kitchend.core.state import DinnerState
+from kitchend.core.state import Asked, Choice, DinnerState
 from kitchend.core.steps import StepState
 from kitchend.core.window import full_lexicons, likely_lexicons, view_of
 from tests.core.lighthouse import (
@@ -32,6 +32,7 @@ from tests.core.lighthouse import (
     MANNERS,
     NO_DINNER,
     NOW,
+    PLAN,
     STATES,
     having,
 )
@@ -84,6 +85,7 @@ FOLLOWS = [
     ("core range", BUSY, "the salmon is at sixty two", "the salmon is at one ninety"),
     ("oven range", BUSY, "oven reads one ninety", "oven reads sixty two"),
     ("not probed", BUSY, "salmon fifty eight degrees", "the leeks are at sixty two"),
+    ("never hot", BUSY, "the oven is at one seventy five", "the hob is at one seventy five"),
     ("fahrenheit", STATES["fahrenheit"], "the salmon is at one forty five", "the salmon is at twenty two"),
     ("minutes", BUSY, "serve fifteen minutes later", "serve one hundred and thirty seven minutes later"),
     ("minutes", BUSY, "twenty five more minutes on the salmon", "twenty six more minutes on the salmon"),
@@ -167,6 +169,30 @@ LIKELY = {
 def test_likely_answers_are_among_the_first_candidates(name: str, texts: list[str]) -> None:
     first = sayable(is_open(STATES[name]), NOW).candidates()[:50]
     assert set(texts) <= set(first)
+
+
+def test_oven_without_a_temperature_is_heard_over_its_whole_range() -> None:
+    bare = tuple(
+        replace(dish, steps=tuple(replace(step, uses=()) for step in dish.steps)) for dish in PLAN.dishes
+    )
+    state = replace(BEGUN, plan=replace(PLAN, dishes=bare))
+    assert accepts(state, "oven reads sixty five")
+    assert accepts(state, "oven reads two hundred and ninety five")
+
+
+def test_answer_that_is_no_name_is_picked_by_its_place() -> None:
+    asked = Asked(
+        text="Fifteen, or fifty?",
+        lapses=NOW + 30,
+        choices=(
+            Choice(name="fifteen", command=Drop(name=None)),
+            Choice(name="fifty", command=Drop(name=None)),
+        ),
+    )
+    state = replace(BUSY, asked=asked)
+    assert accepts(state, "fifty")
+    assert understand("fifty", state).command == Pick(place=1)
+    assert understand("50", state).command == Pick(place=1)
 
 
 def test_likely_readings_are_near_the_one_waited_for() -> None:
