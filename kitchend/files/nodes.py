@@ -37,6 +37,7 @@ _MENDING = (
     ),
     ("expected ':'", "a key without a colon", "write it like `key: value`, with a space after the colon"),
     ("expected <block end>", "this does not line up", "keys of one block start in the same column"),
+    ("expected '<document start>'", "this does not line up", "keys of one block start in the same column"),
     ("another document", "a second document begins here", "one file holds one plan: take the `---` line out"),
     ("unexpected end of stream", "a quote is opened here and not closed", "close it on the same line"),
     ("expected ',' or", "a list or block is not closed", "a list in one line ends with ], a block with }"),
