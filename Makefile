@@ -7,7 +7,7 @@ PLAN ?= $(firstword $(sort $(wildcard plans/*.yaml)))
 export PYTHON
 
 .DEFAULT_GOAL := help
-.PHONY: help setup setup-test rehearse test lint check bench soak fuzz lock
+.PHONY: help setup setup-test rehearse test lint cover check bench soak fuzz lock
 
 help:  ## say what there is
 	@sed -n 's/^\([a-z -]*\):.*## /make \1	/p' $(MAKEFILE_LIST) | expand -t 24
@@ -29,6 +29,10 @@ lint: setup-test  ## format, lint, types
 	@$(BIN)/ruff format --check .
 	@$(BIN)/ruff check .
 	@$(BIN)/mypy
+
+cover: setup-test  ## core/ is covered, branches too, by its own tests
+	@$(BIN)/python -m pytest tests/core --cov=kitchend.core --cov-report= $(ARGS)
+	@$(BIN)/coverage report --include='kitchend/core/*' --fail-under=100
 
 check: lint  ## the gate: lint, every test with branch coverage, all of core/ covered
 	@$(BIN)/python -m pytest --cov --cov-report= $(ARGS)

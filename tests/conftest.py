@@ -11,6 +11,13 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from hypothesis import HealthCheck, settings
+
+# A small or busy machine is no failure. Everything else stays as hypothesis has it, in CI the fixed seed.
+settings.register_profile(
+    "unhurried", settings.default, deadline=None, suppress_health_check=[HealthCheck.too_slow]
+)
+settings.load_profile("unhurried")
 
 BASES = ("XDG_CONFIG_HOME", "XDG_DATA_HOME", "XDG_STATE_HOME", "XDG_RUNTIME_DIR")
 
