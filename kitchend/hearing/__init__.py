@@ -1,7 +1,7 @@
 """Sound into phrases: detector, two ears and the rule that says whether what they heard counts.
 
-`build` puts a listener together from the cook's wishes. Engines are imported only when they are built, so that
-importing this package is cheap.
+`build` puts a listener together from the cook's wishes. Engines are imported only when they are built, so
+that importing this package is cheap.
 """
 
 from collections.abc import Callable

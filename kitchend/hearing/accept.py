@@ -1,109 +1,114 @@
-"""Whether what the ears made of a phrase counts: the one rule, over plain values.
+"""The accept rule: what the ears made of a phrase becomes a command, a command in doubt, or nothing.
 
-The second ear's best command counts when it explains the sound nearly as well as free text does; when the first
-ear hears the same, a little less will do. Alone, the first ear counts when the command fits the time it took.
-Commands that score nearly alike are doubts, for the dinner to ask back. Nothing here listens.
+With a second ear the best command must explain the sound nearly as well as free text does; the first ear's
+agreement counts in its favour. With the first ear alone a whole command is taken and every number that is
+easily mistaken is doubted. Refusing changes nothing, so what is unclear is refused. Pure: texts and numbers
+in, a verdict out; the limits were set by measurement over synthetic speech and kitchen noise.
 """
 
 from dataclasses import dataclass
 
 from kitchend.hearing.numbers import partners, spelled
-from kitchend.hearing.ports import Judgement, Proposal, Scored
+from kitchend.hearing.ports import Judgement, Sayable, Scored
 
-MARGIN = -2.5
-"""The lowest margin (best command minus free text, mean log probability a token) at which a command counts.
 
-Measured over 252 commands and 135 sentences of chatter in three voices: 99 % of commands lie above it, the
-nearest chatter lies at -3.2.
-"""
-MARGIN_AGREED = -2.9
-"""... and when the first ear heard the same command."""
-FLOOR = -4.0
-"""Below this mean log probability a command fits no sound, however little free text makes of it."""
-NUMBER_GAP = 0.35
-"""A number mistaken for its partner that scores within this of the best is a doubt."""
-OTHER_GAP = 0.06
-"""Any other command this close to the best is a doubt."""
-SHORTEST_S = 0.12
-LETTERS_A_SECOND = (4.0, 26.0)
-"""How slowly and how quickly commands are said, spaces counted."""
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Limits:
+    """Mean log probabilities and lengths in which the rule thinks."""
+
+    least_margin: float = -2.2
+    agreement: float = 0.8  # what the first ear's agreement adds to the margin
+    proposed: float = 0.6  # what it adds when readings are ranked
+    doubt: float = 0.4  # readings nearer than this to the best are doubts
+    clear_talk: float = -1.0  # a free text above this is clear enough to compare lengths with
+    longer: float = 1.6  # free talk this many times as long as the command, and
+    longer_letters: int = 6  # this many letters more, is not the command
+    least_s: float = 0.15  # of speech; shorter is a knock
+    longest_s: float = 10.0
+    letters_a_second: tuple[float, float] = (4.0, 26.0)  # how slowly and how quickly commands are said
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Evidence:
+    """One phrase as the ears had it. `proposed` is None without a first ear, `judgement` without a second."""
+
+    speech_s: float
+    proposed: str | None
+    judgement: Judgement | None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Decision:
-    """What a phrase counts as. `text` is the best guess even when it is refused."""
+    """What the rule makes of it; `text` is the best command even when it is refused."""
 
     text: str
     accepted: bool
     reason: str
     doubts: tuple[str, ...] = ()
-    free_text: str | None = None
     margin: float | None = None
 
 
-def decide(proposal: Proposal | None, judgement: Judgement | None, speech_s: float) -> Decision:
-    """The verdict on one phrase of `speech_s` seconds of speech; either ear may be missing."""
-    if judgement is not None:
-        return _by_both(proposal, judgement, speech_s)
-    return _by_first(proposal or Proposal(readings=()), speech_s)
+def decide(evidence: Evidence, sayable: Sayable, limits: Limits | None = None) -> Decision:
+    """Apply the rule."""
+    limit = limits or Limits()
+    if evidence.speech_s < limit.least_s:
+        return _refused("", "too short")
+    if evidence.speech_s > limit.longest_s:
+        return _refused("", "too long for a command")
+    if evidence.judgement is None:
+        return _first_alone(evidence.proposed or "", evidence.speech_s, sayable, limit)
+    return _both(evidence.judgement, evidence.proposed, sayable, limit)
 
 
-def _by_first(proposal: Proposal, speech_s: float) -> Decision:
-    text = proposal.best
+def _refused(text: str, reason: str, margin: float | None = None) -> Decision:
+    return Decision(text=text, accepted=False, reason=reason, margin=margin)
+
+
+def _first_alone(text: str, speech_s: float, sayable: Sayable, limit: Limits) -> Decision:
     if not text:
-        return Decision(text="", accepted=False, reason="no command")
-    if not _fits(text, speech_s):
-        return Decision(text=text, accepted=False, reason="does not fit the time it took")
-    doubts = tuple(other for other in proposal.readings[1:] if other in set(partners(text)))
-    return Decision(text=text, accepted=True, reason="first ear", doubts=doubts)
+        return _refused("", "no command in it")
+    if not sayable.accepts(text):
+        return _refused(text, "not a whole command")
+    slow, quick = limit.letters_a_second
+    if not slow * (speech_s - 1.0) <= len(text) <= quick * speech_s:
+        return _refused(text, "does not fit the time it took")
+    doubts = tuple(other for other in partners(text) if sayable.accepts(other))
+    return Decision(text=text, accepted=True, reason="the first ear alone", doubts=doubts)
 
 
-def _by_both(proposal: Proposal | None, judgement: Judgement, speech_s: float) -> Decision:
-    free = judgement.free.text.strip()
-    if not judgement.ranked:
-        return Decision(text="", accepted=False, reason="no command", free_text=free)
-    best = judgement.ranked[0]
+def _both(judgement: Judgement, proposal: str | None, sayable: Sayable, limit: Limits) -> Decision:
+    ranked = [reading for reading in judgement.ranked if sayable.accepts(reading.text)]
+    if not ranked:
+        return _refused("", "no command in it")
+
+    def worth(reading: Scored) -> float:
+        return reading.score + limit.proposed * _same(reading.text, proposal)
+
+    ranked.sort(key=worth, reverse=True)
+    best = ranked[0]
+    agrees = _same(best.text, proposal)
+    is_said_freely = any(_same(best.text, way) for way in spelled(judgement.free.text))
     margin = best.score - judgement.free.score
-    agreed = proposal is not None and proposal.best == best.text
-    accepted, reason = _verdict(
-        best, margin, agreed=agreed, is_free=best.text in spelled(free), speech_s=speech_s
-    )
-    doubts = _doubts(best, judgement.ranked[1:]) if accepted else ()
-    return Decision(
-        text=best.text,
-        accepted=accepted,
-        reason=reason,
-        doubts=doubts,
-        free_text=free,
-        margin=round(margin, 3),
-    )
+    margin = max(margin, 0.0) if is_said_freely else margin
+    if not is_said_freely and _is_longer_talk(best.text, judgement.free, limit):
+        return _refused(best.text, "part of longer talk", margin)
+    if margin + limit.agreement * agrees < limit.least_margin:
+        return _refused(best.text, "explained better as free talk", margin)
+    close = (reading.text for reading in ranked[1:] if worth(reading) > worth(best) - limit.doubt)
+    doubts = tuple(text for text in close if not _same(text, best.text))
+    reason = "ears agree" if agrees else "fits the sound best"
+    return Decision(text=best.text, accepted=True, reason=reason, doubts=doubts, margin=margin)
 
 
-def _verdict(
-    best: Scored, margin: float, *, agreed: bool, is_free: bool, speech_s: float
-) -> tuple[bool, str]:
-    if speech_s < SHORTEST_S:
-        return False, "too short"
-    if is_free:
-        return True, "free text says the same"
-    if best.score < FLOOR:
-        return False, "fits no command"
-    if margin >= MARGIN:
-        return True, "ears agree" if agreed else "fits best"
-    if agreed and margin >= MARGIN_AGREED:
-        return True, "ears agree"
-    return False, "explained better as free talk"
+def _is_longer_talk(text: str, free: Scored, limit: Limits) -> bool:
+    most = limit.longer * len(text) + limit.longer_letters
+    return free.score > limit.clear_talk and len(free.text) > most
 
 
-def _doubts(best: Scored, others: tuple[Scored, ...]) -> tuple[str, ...]:
-    alike = set(partners(best.text))
-    return tuple(
-        other.text
-        for other in others
-        if best.score - other.score < (NUMBER_GAP if other.text in alike else OTHER_GAP)
-    )
+def _same(text: str, other: str | None) -> bool:
+    """Whether two texts differ in articles at most."""
+    return other is not None and _bare(text) == _bare(other)
 
 
-def _fits(text: str, speech_s: float) -> bool:
-    slow, quick = LETTERS_A_SECOND
-    return speech_s >= SHORTEST_S and slow * speech_s <= len(text) + slow and len(text) <= quick * speech_s
+def _bare(text: str) -> list[str]:
+    return [word for word in text.split() if word not in ("the", "a", "an")]

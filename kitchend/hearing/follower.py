@@ -1,8 +1,8 @@
 """Follows a stream of sound and gives a `Heard` for each phrase: detector, ears, rule, in that order.
 
-It takes chunks and never waits. Where a worker is given, the second ear starts on a phrase at the first pause, so
-that its answer is ready when the end is sure; if the speaker goes on, that work is thrown away. Without one it
-judges at the end. The grammar changes between phrases only.
+It takes chunks and never waits. Where a worker is given, the second ear starts on a phrase at the first
+pause, so that its answer is ready when the end is sure; if the speaker goes on, that work is thrown away.
+Without one it judges at the end. The grammar changes between phrases only.
 """
 
 from collections.abc import Callable
@@ -10,7 +10,7 @@ from concurrent.futures import Executor, Future
 
 import numpy as np
 
-from kitchend.hearing.accept import decide
+from kitchend.hearing.accept import Evidence, decide
 from kitchend.hearing.detect import CHUNK, CHUNK_S, Detector, Mark
 from kitchend.hearing.ports import (
     SAMPLE_RATE,
@@ -104,6 +104,12 @@ class Follower:
                 pass
         return None
 
+    @property
+    def _sayable_now(self) -> Sayable:
+        if self._sayable is None:
+            raise RuntimeError("a phrase was followed before anybody said what may be said")
+        return self._sayable
+
     def _is_complete(self) -> bool:
         return bool(self._partial) and self._sayable is not None and self._sayable.accepts(self._partial)
 
@@ -136,13 +142,18 @@ class Follower:
         judgement = self._judged(phrase, proposal)
         self._begun = None
         started_s, ended_s = self._opened_at * CHUNK_S, self._chunks * CHUNK_S - silence_s
-        decision = decide(proposal, judgement, self._speech_s(ended_s - started_s))
+        evidence = Evidence(
+            speech_s=self._speech_s(ended_s - started_s),
+            proposed=proposal.best if proposal is not None else None,
+            judgement=judgement,
+        )
+        decision = decide(evidence, self._sayable_now)
         return Heard(
             text=decision.text,
             accepted=decision.accepted,
             reason=decision.reason,
             doubts=decision.doubts,
-            free_text=decision.free_text,
+            free_text=judgement.free.text if judgement is not None else None,
             margin=decision.margin,
             started_s=started_s,
             ended_s=ended_s,

@@ -1,8 +1,8 @@
 """The listener: sound from a source goes through detector, ears and rule on a thread of its own.
 
 `hear` takes a whole recording through the very same follower without any thread. While kitchend speaks the
-listener is deaf: sound is dropped and a phrase in progress forgotten. A source that fails is reported once and the
-listener stays, so that whoever runs it may open another.
+listener is deaf: sound is dropped and a phrase in progress forgotten. A source that fails is reported once
+and the listener stays, so that whoever runs it may open another.
 """
 
 from collections.abc import Callable, Iterator

@@ -10,7 +10,8 @@ from itertools import product
 
 UNITS = ("zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine")
 TEENS = (
-    "ten", "eleven", "twelve", "thirteen", "fourteen", "fifteen", "sixteen", "seventeen", "eighteen", "nineteen",
+    "ten", "eleven", "twelve", "thirteen", "fourteen", "fifteen", "sixteen", "seventeen", "eighteen",
+    "nineteen",
 )  # fmt: skip
 TENS = ("twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety")
 NUMBER_WORDS = frozenset((*UNITS, *TEENS, *TENS, "hundred"))

@@ -1,21 +1,18 @@
-"""The built-in first ear: PocketSphinx with its bundled English model and the Sayable's JSGF grammar.
+"""The built-in first ear: PocketSphinx with its bundled English model and the Sayable's grammar.
 
-It follows a phrase while it is spoken and proposes the best reading and a few others. Words its dictionary
-lacks are given a made-up pronunciation. It decides nothing: whether a reading counts is the accept rule's.
-The grammar may be replaced between phrases only; a phrase in progress is abandoned by that.
+It follows a phrase while it is spoken and proposes the best reading; others of its n-best list earned
+nothing. Words its dictionary lacks are given a made-up pronunciation. Whether a reading counts is the
+accept rule's to say. The grammar, a network of words where there is one and JSGF otherwise, is replaced
+between phrases only; a phrase in progress is abandoned by that.
 """
 
 from collections.abc import Iterable
-from itertools import islice
 from typing import Any
 
 import numpy as np
 
-from kitchend.hearing.ports import Proposal, Samples, Sayable
+from kitchend.hearing.ports import Networked, Proposal, Samples, Sayable
 from kitchend.hearing.pronounce import pronounce
-
-_READINGS = 5
-_LOOKED_AT = 30  # the n-best list repeats a text with other word times; this many are looked at
 
 
 class PocketSphinxEar:
@@ -33,7 +30,7 @@ class PocketSphinxEar:
             bestpath=False,
             loglevel="FATAL",
         )
-        self._grammar = ""
+        self._sayable: Sayable | None = None
         self._search = ""
         self._open = False
 
@@ -44,20 +41,24 @@ class PocketSphinxEar:
     def listen_for(self, sayable: Sayable) -> None:
         """Replace the grammar; raises DeviceError where espeak-ng is needed and missing."""
         self._abandon()
-        grammar = sayable.jsgf()
-        if grammar == self._grammar:
+        if sayable is self._sayable:
             return
         for word, phones in self.missing_words(sayable.words()).items():
             self._decoder.add_word(word, phones, False)
-        self._replace_search(grammar)
-
-    def _replace_search(self, grammar: str) -> None:
         old, new = self._search, "odd" if self._search == "even" else "even"
-        self._decoder.add_jsgf_string(new, grammar)
+        self._add_search(new, sayable)
         self._decoder.activate_search(new)
         if old:
             self._decoder.remove_search(old)
-        self._grammar, self._search = grammar, new
+        self._sayable, self._search = sayable, new
+
+    def _add_search(self, name: str, sayable: Sayable) -> None:
+        if not isinstance(sayable, Networked):
+            self._decoder.add_jsgf_string(name, sayable.jsgf())
+            return
+        network = sayable.network()
+        ways = [(arc.source, arc.target, arc.share, *filter(None, [arc.word])) for arc in network.arcs]
+        self._decoder.add_fsg(name, self._decoder.create_fsg(name, 0, network.final, ways))
 
     def feed(self, samples: Samples) -> str:
         """Take the next piece of a phrase; returns the text so far."""
@@ -68,17 +69,11 @@ class PocketSphinxEar:
         return self._text()
 
     def finish(self) -> Proposal:
-        """End the phrase; the best reading comes first."""
+        """End the phrase: its best reading."""
         if not self._open:
             return Proposal(readings=())
         self._abandon()
-        best = self._text()
-        if not best:
-            return Proposal(readings=())
-        others = (
-            found.hypstr for found in islice(self._decoder.nbest(), _LOOKED_AT) if found and found.hypstr
-        )
-        return Proposal(readings=tuple(islice(dict.fromkeys([best, *others]), _READINGS)))
+        return Proposal(readings=tuple(filter(None, [self._text()])))
 
     def _abandon(self) -> None:
         if self._open:

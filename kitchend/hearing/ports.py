@@ -1,13 +1,14 @@
 """What hearing needs from others and what it gives: the ports and values of this package.
 
-`Sayable` is what may be said now; the core's grammar fulfils it, and hearing knows nothing else of a dinner.
-A `FirstEar` follows sound while it comes in and proposes commands; a `SecondEar` judges a whole phrase. Either
-works alone. Sound is always float32 between -1 and 1, 16 kHz, mono. Nothing here waits or decides.
+`Sayable` is what may be said now; the core's grammar fulfils it, and hearing knows nothing else of a
+dinner. A `FirstEar` follows sound while it comes in and proposes commands; a `SecondEar` judges a whole
+phrase. Either works alone. Sound is always float32 between -1 and 1, 16 kHz, mono. Nothing here waits or
+decides.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from typing import Protocol
+from typing import Protocol, runtime_checkable
 
 import numpy as np
 from numpy.typing import NDArray
@@ -35,6 +36,46 @@ class Sayable(Protocol):
 
     def accepts(self, text: str) -> bool:
         """Whether the grammar holds this text."""
+
+
+class Arc(Protocol):
+    """One word on the way from a state of a network to another; without a word it is free to take."""
+
+    @property
+    def source(self) -> int:
+        """The state it leaves."""
+
+    @property
+    def target(self) -> int:
+        """The state it leads to."""
+
+    @property
+    def share(self) -> float:
+        """How likely it is taken, above 0 and at most 1."""
+
+    @property
+    def word(self) -> str | None:
+        """The word said on it."""
+
+
+class Network(Protocol):
+    """A grammar as a network of words from state 0 to `final`."""
+
+    @property
+    def final(self) -> int:
+        """The state in which a text is whole."""
+
+    @property
+    def arcs(self) -> Sequence[Arc]:
+        """All ways on."""
+
+
+@runtime_checkable
+class Networked(Protocol):
+    """A Sayable may offer its grammar as a network too, which engines search 12 times faster."""
+
+    def network(self) -> Network:
+        """The same language as `jsgf`."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -104,6 +145,16 @@ class SecondEar(Protocol):
 
     def judge(self, phrase: Samples, sayable: Sayable, proposed: tuple[str, ...]) -> Judgement:
         """Rank the sayable's commands and those proposed by how well they fit the sound."""
+
+
+class Denoiser(Protocol):
+    """Takes the kitchen's noise out of a stream of sound, for the first ear."""
+
+    def clean(self, samples: Samples) -> Samples:
+        """What is ready of the cleaned stream after these samples; lags a little, so it may be shorter."""
+
+    def rest(self) -> Samples:
+        """The end of the stream; the next samples begin a new one."""
 
 
 class Source(Protocol):

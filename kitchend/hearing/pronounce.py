@@ -13,15 +13,16 @@ from kitchend.errors import DeviceError
 # IPA as espeak-ng's en-us voice writes it, and the 39 ARPAbet phones of the CMU Pronouncing Dictionary.
 # Longer spellings are tried first; marks of stress and length that stand alone are passed over.
 ARPABET: dict[str, str] = {
-    "aɪɚ": "AY ER", "aɪə": "AY AH", "tʃ": "CH", "dʒ": "JH", "aɪ": "AY", "aʊ": "AW", "eɪ": "EY", "oʊ": "OW",
-    "ɔɪ": "OY", "əl": "AH L", "ən": "AH N", "ɜː": "ER", "ɑː": "AA", "ɔː": "AO", "iː": "IY", "uː": "UW",
-    "oː": "AO", "iə": "IY AH", "əʊ": "OW", "n̩": "AH N", "l̩": "AH L", "a": "AE", "æ": "AE", "ɐ": "AH", "ɑ": "AA",
-    "ɒ": "AA", "ɔ": "AO", "ə": "AH", "ʌ": "AH", "ɚ": "ER", "ɜ": "ER", "ɝ": "ER", "ɛ": "EH", "e": "EH", "ɪ": "IH",
-    "ᵻ": "IH", "i": "IY", "o": "OW", "ʊ": "UH", "u": "UW", "y": "UW", "ø": "ER", "œ": "ER", "b": "B", "d": "D",
-    "ð": "DH", "f": "F", "ɡ": "G", "g": "G", "h": "HH", "x": "HH", "ç": "HH", "j": "Y", "k": "K", "l": "L",
-    "ɫ": "L", "ɬ": "L", "m": "M", "n": "N", "ɲ": "N Y", "ŋ": "NG", "p": "P", "ɹ": "R", "r": "R", "ʁ": "R",
-    "s": "S", "ʃ": "SH", "t": "T", "ɾ": "T", "θ": "TH", "v": "V", "β": "V", "w": "W", "z": "Z", "ʒ": "ZH",
-    "ʔ": "T",
+    "aɪɚ": "AY ER", "aɪə": "AY AH", "tʃ": "CH", "dʒ": "JH", "aɪ": "AY", "aʊ": "AW", "eɪ": "EY",
+    "oʊ": "OW", "ɔɪ": "OY", "əl": "AH L", "ən": "AH N", "ɜː": "ER", "ɑː": "AA", "ɔː": "AO",
+    "iː": "IY", "uː": "UW", "oː": "AO", "iə": "IY AH", "əʊ": "OW", "n̩": "AH N", "l̩": "AH L",
+    "a": "AE", "æ": "AE", "ɐ": "AH", "ɑ": "AA", "ɒ": "AA", "ɔ": "AO", "ə": "AH", "ʌ": "AH",
+    "ɚ": "ER", "ɜ": "ER", "ɝ": "ER", "ɛ": "EH", "e": "EH", "ɪ": "IH", "ᵻ": "IH", "i": "IY",
+    "o": "OW", "ʊ": "UH", "u": "UW", "y": "UW", "ø": "ER", "œ": "ER", "b": "B", "d": "D", "ð": "DH",
+    "f": "F", "ɡ": "G", "g": "G", "h": "HH", "x": "HH", "ç": "HH", "j": "Y", "k": "K", "l": "L",
+    "ɫ": "L", "ɬ": "L", "m": "M", "n": "N", "ɲ": "N Y", "ŋ": "NG", "p": "P", "ɹ": "R", "r": "R",
+    "ʁ": "R", "s": "S", "ʃ": "SH", "t": "T", "ɾ": "T", "θ": "TH", "v": "V", "β": "V", "w": "W",
+    "z": "Z", "ʒ": "ZH", "ʔ": "T",
 }  # fmt: skip
 _LONGEST = max(map(len, ARPABET))
 _TIMEOUT_S = 10.0

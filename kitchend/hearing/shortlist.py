@@ -1,8 +1,8 @@
 """Which commands the second ear scores: the pure half of its search.
 
-Scoring costs some 8 ms a command, so the likely ones go first: what the free text says if the grammar holds it,
-what the first ear proposes, those spelled most like either, and those with the numbers that were heard. Where
-even the free text is doubtful, commands of a plausible length follow.
+Scoring costs some 8 ms a command, so the likely ones go first: what the free text says if the grammar holds
+it, what the first ear proposes, those spelled most like either, and those with the numbers that were heard.
+Where even the free text is doubtful, commands of a plausible length follow.
 """
 
 from collections.abc import Iterable, Sequence
@@ -48,6 +48,6 @@ def second_round(sayable: Sayable, audio_s: float, scored: Iterable[str]) -> tup
 
 
 def doubles(sayable: Sayable, text: str, scored: Iterable[str]) -> tuple[str, ...]:
-    """The command with a number mistaken for another, where the grammar holds that and it is not yet scored."""
+    """The command with a number mistaken for another, where the grammar holds that; only those not yet scored."""
     seen = set(scored)
     return tuple(other for other in partners(text) if other not in seen and sayable.accepts(other))

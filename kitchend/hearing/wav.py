@@ -92,9 +92,9 @@ def _floats(body: bytes, kind: int, bits: int, channels: int) -> NDArray[np.floa
     whole = body[: len(body) // width * width]
     match kind, bits:
         case (1, 8):
-            return (np.frombuffer(whole, np.uint8).astype(np.float32) - 128) / 128
+            return (np.frombuffer(whole, np.uint8).astype(np.float32) - np.float32(128)) / np.float32(128)
         case (1, 16):
-            return np.frombuffer(whole, "<i2").astype(np.float32) / 2**15
+            return np.frombuffer(whole, "<i2").astype(np.float32) / np.float32(2**15)
         case (1, 24):
             wide = np.zeros((len(whole) // 3, 4), np.uint8)
             wide[:, 1:] = np.frombuffer(whole, np.uint8).reshape(-1, 3)

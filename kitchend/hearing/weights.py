@@ -53,7 +53,7 @@ def cache_folder(environment: Mapping[str, str] | None = None) -> Path:
 
 
 def assembled(folder: Path, sources: Iterable[Path] | None = None) -> Path:
-    """The folder with the whole model in it, put together first if it is not there yet; raises DeviceError."""
+    """The folder with the whole model in it, put together first if need be; raises DeviceError."""
     model = folder / "model.bin"
     if (
         model.is_file()
@@ -82,13 +82,13 @@ def _part(package: str, name: str) -> Path:
 
 
 def _copied(source: Path, target: Path) -> None:
-    with _beside(target) as temporary:
+    with Beside(target) as temporary:
         shutil.copyfile(source, temporary)
 
 
 def _joined(parts: Iterable[Path], model: Path) -> None:
     digest = hashlib.sha256()
-    with _beside(model) as temporary, temporary.open("wb") as out:
+    with Beside(model) as temporary, temporary.open("wb") as out:
         for part in parts:
             with part.open("rb") as source:
                 while piece := source.read(_PIECE):
@@ -103,7 +103,7 @@ def _joined(parts: Iterable[Path], model: Path) -> None:
             )
 
 
-class _beside:
+class Beside:
     """A temporary file beside the target that takes its place if nothing was raised, and is gone if so."""
 
     def __init__(self, target: Path) -> None:

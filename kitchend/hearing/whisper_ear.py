@@ -25,7 +25,7 @@ _MEL_LIKE = 80
 
 
 class WhisperEar:
-    """A SecondEar over a CTranslate2 Whisper folder (model.bin, config.json, tokenizer.json, vocabulary.json)."""
+    """A SecondEar over a CTranslate2 Whisper folder; `weights.NEEDED` lists the files."""
 
     def __init__(self, folder: Path, threads: int = 2) -> None:
         import ctranslate2
@@ -67,7 +67,7 @@ class WhisperEar:
     def _free_text(self, encoded: Samples, audio_s: float) -> str:
         limit = 12 + int(6 * audio_s)
         found = self._model.generate(self._as_view(encoded), [self._prompt], beam_size=1, max_length=limit)
-        return str(self._tokens.decode(once(found[0].sequences_ids[0])))
+        return once(str(self._tokens.decode(found[0].sequences_ids[0])))
 
     def _score(self, encoded: Samples, frames: int, texts: Sequence[str]) -> list[float]:
         rows = [self._tokens.encode(text, add_special_tokens=False).ids for text in texts]
@@ -103,9 +103,12 @@ def padded(phrase: Samples) -> Samples:
     return np.pad(kept, (0, pairs * pair - len(kept))).astype(np.float32)
 
 
-def once(tokens: Sequence[int]) -> list[int]:
-    """Tokens without the loops that unpadded sound leads to: "No. No. No." -> "No."."""
-    for period in range(1, len(tokens)):
-        if list(tokens[period:]) == list(tokens[: len(tokens) - period]):
-            return list(tokens[:period])
-    return list(tokens)
+def once(text: str) -> str:
+    """The text without the loop at its end that unpadded sound leads to: " No. No. No." -> " No."."""
+    words = text.split()
+    keys = [word.lower().strip(".,!?") for word in words]
+    for start in range(len(words)):
+        for period in range(1, (len(words) - start) // 2 + 1):
+            if keys[start + period :] == keys[start:-period]:
+                return " " + " ".join(words[: start + period])
+    return text
