@@ -1,57 +1,31 @@
-"""Rehearses a plan: sets the stage with the real parts, lets the dinner happen, and says what came of it.
+"""Rehearses a plan: checks what was asked for, opens the ears, lets the dinner happen, says what came of it.
 
-The parts are those of a real dinner but for the clock, the alarms and the journal, which are simulated. With
-sound, the cook's words go through the real listener; `typed`, they arrive as they are, so that many dinners
-fit into a minute. One plan, cook, seed and kind of ears give one conversation.
+With sound, the cook's words go through the real listener; `typed`, they arrive as they are, so that many
+dinners fit into a minute. One plan, cook, seed and kind of ears give one conversation.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from contextlib import ExitStack
+from collections.abc import Callable, Iterator
+from contextlib import ExitStack, contextmanager
 from dataclasses import replace
 from pathlib import Path
-from random import Random
 from typing import Final
 
-from kitchend.core.clock import DAY_S, Instant, Now, TimeOfDay, WallTime
-from kitchend.core.events import DinnerStarted
-from kitchend.core.intents import intent_name
-from kitchend.core.plan import Plan, Step
+from kitchend.core.clock import TimeOfDay
 from kitchend.core.quantities import QuantityError, parse_time_of_day
-from kitchend.core.state import DinnerState, Manners
-from kitchend.core.steps import StepState
 from kitchend.errors import KitchendError
 from kitchend.files.plan_yaml import read_plan
-from kitchend.rehearsal.character import CHARACTERS, Character
-from kitchend.rehearsal.cook import Cook
+from kitchend.rehearsal.character import CHARACTERS
 from kitchend.rehearsal.ears import Ears, TypedEars
-from kitchend.rehearsal.ledger import Ledger
-from kitchend.rehearsal.mouth import StageMouth
+from kitchend.rehearsal.production import OnLine, Production
 from kitchend.rehearsal.recording import Recording
-from kitchend.rehearsal.stage import Stage, Turn
-from kitchend.rehearsal.world import World
-from kitchend.reports.rehearsal import PhraseScore, Rehearsal
-from kitchend.service.memory import MemoryAlarms, MemoryJournal, MemoryPlans, SimulatedClock
-from kitchend.service.planner import SolvingPlanner
-from kitchend.service.ports import Opened, Planner
-from kitchend.service.runner import Runner
+from kitchend.reports.rehearsal import Rehearsal
 from kitchend.service.wall_clock import Stopwatch
 from kitchend.speaking.espeak_voice import EspeakVoice
-from kitchend.speaking.ports import Voice
-from kitchend.speaking.sound import Sound
-
-EVENING: Final = WallTime(1_767_376_800.0)
-"""Friday, 2 January 2026, 18:00 UTC: when rehearsals play, so that they are alike every day."""
-
-SPARE_S: Final = 600.0
-"""How much sooner than it must the cook begins."""
 
 EARS: Final = ("auto", "both", "first", "second", "typed")
 """Which ears listen; auto is what a dinner would use, typed is none."""
-
-OnLine = Callable[[str], None]
-"""Takes one line of the conversation as it happens."""
 
 
 class RehearsalError(KitchendError):
@@ -70,20 +44,30 @@ def rehearse(
 ) -> Rehearsal:
     """Live through the plan's dinner. PlanError, DeviceError, RehearsalError or OSError if it cannot be."""
     watch = Stopwatch()
-    character = CHARACTERS.get(cook)
-    if character is None:
+    _refuse_nonsense(cook, ears, wav)
+    asked = _time_of(serve)
+    plan = read_plan(plan_path)
+    with ExitStack() as open_things:
+        production = Production(
+            plan,
+            CHARACTERS[cook],
+            seed,
+            ears=open_things.enter_context(_open_ears(ears, seed, on_line)),
+            voice=None if ears == "typed" else EspeakVoice(),
+            recording=None if wav is None else open_things.enter_context(Recording(wav)),
+            on_line=on_line,
+        )
+        score = production.play(asked or plan.serve, ears)
+    return replace(score, took_s=watch.took_s)
+
+
+def _refuse_nonsense(cook: str, ears: str, wav: Path | None) -> None:
+    if cook not in CHARACTERS:
         raise RehearsalError(f"no cook is called {cook!r}; choose {' or '.join(CHARACTERS)}")
     if ears not in EARS:
         raise RehearsalError(f"there are no ears called {ears!r}; choose {', '.join(EARS)}")
     if wav is not None and ears == "typed":
         raise RehearsalError("typed words make no sound; leave out --wav or choose other ears")
-    plan = read_plan(plan_path)
-    with ExitStack() as open_things:
-        recording = None if wav is None else open_things.enter_context(Recording(wav))
-        house = House(plan, character, seed, ears, recording, on_line)
-        house.start(_time_of(serve) or plan.serve)
-        house.stage.play()
-    return replace(house.result(), took_s=watch.took_s)
 
 
 def _time_of(serve: str | None) -> TimeOfDay | None:
@@ -95,138 +79,13 @@ def _time_of(serve: str | None) -> TimeOfDay | None:
         raise RehearsalError(f"--serve {serve!r}: {error}") from None
 
 
-class House:
-    """Everything a rehearsal needs, put together once."""
-
-    def __init__(
-        self,
-        plan: Plan,
-        character: Character,
-        seed: int,
-        ears: str,
-        recording: Recording | None,
-        on_line: OnLine,
-        planner: Planner | None = None,
-    ) -> None:
-        self._plan = plan
-        self._character = character
-        self._seed = seed
-        self._ears_name = ears
-        self._recording = recording
-        self._on_line = on_line
-        self._planner = planner or SolvingPlanner()
-        rng = Random(f"{plan.name} {character.name} {seed}")
-        world = World(natures={}, hands=[Instant(0.0)] * max(1, plan.cooks))
-        world.learn(plan.steps, character.pace, rng)
-        self._ears = _ears(ears, seed)
-        self.cook = Cook(character, world, rng)
-        self.world = world
-
-    def start(self, serve: TimeOfDay | None) -> None:
-        """Set the clock so that there is time enough, and begin the dinner."""
-        clock = SimulatedClock(self._begin_at(serve))
-        mouth = StageMouth(clock, self._voice(), self._began)
-        alarms = MemoryAlarms(clock)
-        runner = Runner(
-            clock=clock,
-            journal=MemoryJournal(),
-            alarms=alarms,
-            mouth=mouth,
-            planner=self._planner,
-            plans=MemoryPlans({self._plan.name: Opened(plan=self._plan, source=self._plan.name)}),
-            listener=self._ears,
-            manners=Manners(),
-            complain=lambda line: self._on_line(f"          ! {line}"),
-        )
-        now = clock.now()
-        wanted = None if serve is None else now.wall.next_at(serve)
-        timeline = self._planner.first(self._plan, wanted, now)
-        runner.put(
-            DinnerStarted(plan=self._plan, serve=timeline.serve, timeline=timeline, source=self._plan.name)
-        )
-        self.stage = Stage(
-            clock=clock,
-            alarms=alarms,
-            mouth=mouth,
-            runner=runner,
-            cook=self.cook,
-            ears=self._ears,
-            ledger=Ledger(),
-            told=self._told,
-        )
-
-    def _begin_at(self, serve: TimeOfDay | None) -> WallTime:
-        """A moment from which the dinner can be made in time for the pass, with a little to spare."""
-        if serve is None:
-            return EVENING
-        now = Now(Instant(0.0), EVENING)
-        far = EVENING.next_at(serve) + DAY_S
-        timeline = self._planner.first(self._plan, far, now)
-        first = min((planned.start.epoch_s for planned in timeline.planned), default=far.epoch_s)
-        return EVENING.next_at(serve) - (timeline.ready.epoch_s - first + SPARE_S)
-
-    def _voice(self) -> Voice | None:
-        return None if self._ears_name == "typed" else EspeakVoice()
-
-    def _began(self, text: str, now: Now, sound: Sound | None) -> None:
-        self._line(now, "kitchend", text)
-        if self._recording is not None and sound is not None:
-            self._recording.add(sound, now.instant)
-
-    def _told(self, turn: Turn) -> None:
-        heard = turn.arrived.text
-        said = turn.said
-        note = "" if heard == said else f'   (heard: "{heard}")' if heard else "   (not taken)"
-        self._line(turn.now, "cook", said + note)
-        if self._recording is not None and turn.arrived.sound is not None:
-            self._recording.add(turn.arrived.sound, turn.now.instant)
-
-    def _line(self, now: Now, who: str, words: str) -> None:
-        self._on_line(f"{now.wall.local:%H:%M:%S}  {who:<8}  {words}")
-
-    def result(self) -> Rehearsal:
-        """What came of it."""
-        stage, last = self.stage, self.stage.last
-        if last is None or last.serve is None:
-            raise RuntimeError("the stage was never played")
-        needed = [step for step in self._plan.steps if is_needed(step, last)]
-        done = [step for step in needed if last.state_of(step.id) is StepState.DONE]
-        served = last.served_at
-        return Rehearsal(
-            plan=self._plan.name,
-            cook=self._character.name,
-            seed=self._seed,
-            ears=self._ears_name,
-            serve=last.serve,
-            served=served,
-            late_by_s=None if served is None else round(served - last.serve),
-            steps_done=len(done),
-            steps=len(needed),
-            calls=len(stage.ledger.calls),
-            busiest=stage.ledger.busiest(),
-            replies=stage.ledger.replies,
-            phrases=tuple(_score(turn) for turn in stage.turns),
-            lost_timers=tuple(stage.ledger.lost_timers),
-            unsaid=tuple(map(str, stage.ledger.unsaid)),
-            lasted_s=stage.clock.now().instant.s,
-            took_s=0.0,
-        )
-
-
-def is_needed(step: Step, state: DinnerState) -> bool:
-    """Whether a step was to be done; a reminder whose host had ended before its turn came was not."""
-    record = state.record_of(step.id)
-    return not (step.during is not None and record.state is StepState.DROPPED and record.called_at is None)
-
-
-def _ears(name: str, seed: int) -> Ears:
+@contextmanager
+def _open_ears(name: str, seed: int, complain: Callable[[str], None]) -> Iterator[Ears]:
     if name == "typed":
-        return TypedEars()
+        yield TypedEars()
+        return
+    # The engines are loaded for sound only: a typed dinner needs none of them.
     from kitchend.rehearsal.sound_ears import sound_ears
 
-    return sound_ears(name, seed)
-
-
-def _score(turn: Turn) -> PhraseScore:
-    intent = None if turn.understood is None else intent_name(turn.understood)
-    return PhraseScore(said=turn.said, text=turn.arrived.text, intent=intent, right=turn.is_right)
+    with sound_ears(name, seed, complain) as ears:
+        yield ears

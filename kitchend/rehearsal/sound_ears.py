@@ -1,21 +1,26 @@
-"""The cook's words as sound through the real listener: said by another voice than kitchend's, heard at 16 kHz.
+"""The cook's words as sound through the real listener, said by another voice than kitchend's.
 
-Makes the sound, hands it over, and says what arrived. What is accepted is the listener's own affair. The grammar
-is replaced only when something is about to be heard, because making it anew is most of the work.
+Makes the sound, hands it over, and says what arrived. What is accepted is the listener's own affair. The
+grammar is replaced only when something is about to be heard, because making it anew is most of the work.
 """
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import replace
 from random import Random
 from typing import Final, Protocol
+
+from pydantic import TypeAdapter
 
 from kitchend.core.phrases import Sayable
 from kitchend.errors import DeviceError
 from kitchend.hearing.ports import SAMPLE_RATE, Heard, Samples
 from kitchend.rehearsal.cook_voices import available, cook_voice
 from kitchend.rehearsal.ears import Arrived
-from kitchend.service.ears import build_listener
+from kitchend.service.ears import listener_of
+from kitchend.service.ports import Complain
 from kitchend.service.settings import Settings
 from kitchend.speaking.ports import Voice
 from kitchend.speaking.sound import Sound, joined, silence
@@ -67,6 +72,21 @@ class SoundEars:
         )
 
 
+@contextmanager
+def sound_ears(name: str, seed: int, complain: Complain) -> Iterator[SoundEars]:
+    """Ears by name (auto, both, first, second) and the cook's voice for this seed, until left.
+
+    DeviceError when the voice, or an ear asked for by name, is missing.
+    """
+    settings = TypeAdapter(Settings).validate_python({"ears": name})
+    voice = voice_for(seed)
+    listener = listener_of(settings, complain)
+    try:
+        yield SoundEars(listener, voice)
+    finally:
+        listener.close()
+
+
 def as_phrase(sound: Sound) -> Samples:
     """float32[n] at 16 kHz with a little silence around it."""
     quiet = silence(AROUND_S, SAMPLE_RATE)
@@ -81,9 +101,3 @@ def voice_for(seed: int) -> Voice:
             "cook's voice", "flite is not installed", "install it with: sudo apt-get install flite"
         )
     return cook_voice(Random(f"voice {seed}").choice(there), seed)
-
-
-def sound_ears(name: str, seed: int, settings: Settings | None = None) -> SoundEars:
-    """The real listener with these ears, and a cook's voice for this seed; DeviceError for what is missing."""
-    wanted = replace(settings or Settings(), ears=name)  # type: ignore[arg-type]  # pydantic checks settings, the command line its option
-    return SoundEars(build_listener(wanted), voice_for(seed))

@@ -9,9 +9,11 @@ from pathlib import Path
 import pytest
 
 from kitchend.errors import KitchendError, PlanError
-from kitchend.rehearsal import rehearsing
+from kitchend.files.plan_yaml import read_plan
+from kitchend.rehearsal import RehearsalError, rehearse
+from kitchend.rehearsal.character import CHARACTERS
 from kitchend.rehearsal.ears import Arrived, TypedEars
-from kitchend.rehearsal.rehearsing import RehearsalError, rehearse
+from kitchend.rehearsal.production import Production
 from kitchend.reports.rehearsal import Rehearsal
 from tests.rehearsal.kitchen import PLANS, supper
 
@@ -143,40 +145,34 @@ class PoorEars(TypedEars):
         return arrived
 
 
-def with_ears(monkeypatch: pytest.MonkeyPatch, ears: PoorEars, path: Path, cook: str = "steady") -> Rehearsal:
-    monkeypatch.setattr(rehearsing, "_ears", lambda name, seed: ears)
-    return rehearse(path, cook=cook, ears="typed")
+def with_ears(ears: PoorEars, path: Path) -> Rehearsal:
+    production = Production(read_plan(path), CHARACTERS["steady"], 1, ears=ears, on_line=lambda line: None)
+    return production.play(read_plan(path).serve, "poor")
 
 
-def test_a_cook_who_is_not_heard_says_it_again_in_other_words(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_a_cook_who_is_not_heard_says_it_again_in_other_words(tmp_path: Path) -> None:
     ears = PoorEars(misses=2)
 
-    score = with_ears(monkeypatch, ears, supper(tmp_path))
+    score = with_ears(ears, supper(tmp_path))
 
     assert len(set(ears.said[:3])) == 3
     assert [phrase.right for phrase in score.phrases[:3]] == [False, False, True]
     assert score.is_good
 
 
-def test_a_cook_who_is_never_heard_gives_up_and_the_dinner_ends(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    score = with_ears(monkeypatch, PoorEars(misses=10_000), supper(tmp_path))
+def test_a_cook_who_is_never_heard_gives_up_and_the_dinner_ends(tmp_path: Path) -> None:
+    score = with_ears(PoorEars(misses=10_000), supper(tmp_path))
 
     assert score.served is None
     assert score.steps_done == 0
     assert "never served" in score.summary()
 
 
-def test_a_wrong_move_is_noticed_taken_back_and_put_right(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_a_wrong_move_is_noticed_taken_back_and_put_right(tmp_path: Path) -> None:
     steaming = frozenset({"steam the greens", "greens are on", "the greens are on", "greens are in"})
     ears = PoorEars(confused=steaming, instead="carve the chicken done")
 
-    score = with_ears(monkeypatch, ears, supper(tmp_path))
+    score = with_ears(ears, supper(tmp_path))
 
     assert [move.split(": ")[1] for move in score.unsaid] == ["waiting to done"]
     assert any(phrase.intent == "undo" for phrase in score.phrases)

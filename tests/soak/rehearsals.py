@@ -1,8 +1,8 @@
-"""Many dinners with typed words: every demo plan and made-up ones, steady and human cooks, one seed after another.
+"""Many dinners with typed words: demo plans and made-up ones, steady and human cooks, seed after seed.
 
-Shakes the core, the planner and the phrases together. A dinner is bad when a step is left undone, a timer lost,
-something done that was not said, a phrase not understood as meant, or a part of kitchend complains. Bad dinners
-are printed with what makes them again, and the script ends with 1.
+Shakes the core, the planner and the phrases together. A dinner is bad when a step is left undone, a timer
+lost, something done that was not said, a phrase not understood as meant, or a part of kitchend complains. Bad
+dinners are printed with what makes them again, and the script ends with 1.
 
     python tests/soak/rehearsals.py [--dinners 200] [--from 1]
 """
@@ -22,7 +22,7 @@ from kitchend.reports.rehearsal import Rehearsal
 
 PLANS = sorted((Path(__file__).parents[2] / "plans").glob("*.yaml"))
 THINGS = (
-    "beetroot leeks plums noodles trout dumplings sweetcorn lentils pears chestnuts polenta radishes mussels apricots"
+    "beetroot leeks plums noodles trout dumplings sweetcorn lentils pears chestnuts polenta radishes mussels"
 ).split()
 COLD = ("slice", "chop", "dress", "wash", "peel")
 HOT = ("steam", "fry", "boil", "braise", "warm", "bake", "grill")
@@ -50,7 +50,8 @@ def made_up(seed: int, folder: Path) -> Path:
     rng = Random(seed)
     things = rng.sample(THINGS, rng.randint(2, 5))
     dishes = "".join(dish(thing, rng, is_centrepiece=place == 0) for place, thing in enumerate(things))
-    text = f"plan: made up {seed}\nserve: '20:00'\nequipment:\n  oven: {{shelves: 3}}\n  hob: {{rings: 4}}\ndishes:\n"
+    head = f"plan: made up {seed}\nserve: '20:00'\n"
+    text = f"{head}equipment:\n  oven: {{shelves: 3}}\n  hob: {{rings: 4}}\ndishes:\n"
     path = folder / f"made-up-{seed}.yaml"
     path.write_text(text + dishes, encoding="utf-8")
     return path
