@@ -17,6 +17,17 @@ dishes:
 """
 
 
+def cases(table: str) -> dict[str, tuple[str, list[str]]]:
+    """The cases of a table beside this file: by name, a plan file's text and the lines expected of it."""
+    found = {}
+    for case in Path(__file__).with_name(table).read_text(encoding="utf-8").split("\n==== ")[1:]:
+        name, _, rest = case.partition("\n")
+        contents, _, lines = rest.partition("----\n")
+        assert name not in found, f"two cases are called {name}"
+        found[name] = (contents, [line for line in lines.splitlines() if line])
+    return found
+
+
 def checked(folder: Path, contents: str | bytes) -> Checked:
     """What check makes of a file that holds this."""
     file = folder / "plan.yaml"

@@ -9,26 +9,12 @@ from pathlib import Path
 
 import pytest
 
-from tests.files.kitchen import HEAD, checked, problems, with_step, with_steps
+from tests.files.kitchen import HEAD, cases, checked, problems, with_step, with_steps
 
-TABLE = Path(__file__).with_name("complaints.txt")
-
-
-def _cases() -> list[tuple[str, str, list[str]]]:
-    cases = []
-    for case in TABLE.read_text(encoding="utf-8").split("\n==== ")[1:]:
-        name, _, rest = case.partition("\n")
-        contents, _, complaints = rest.partition("----\n")
-        cases.append((name, contents, [line for line in complaints.splitlines() if line]))
-    return cases
+CASES = cases("complaints.txt")
 
 
-CASES = _cases()
-
-
-@pytest.mark.parametrize(
-    ("contents", "expected"), [case[1:] for case in CASES], ids=[case[0] for case in CASES]
-)
+@pytest.mark.parametrize(("contents", "expected"), CASES.values(), ids=CASES)
 def test_each_complaint_names_place_field_and_hint(
     tmp_path: Path, contents: str, expected: list[str]
 ) -> None:
