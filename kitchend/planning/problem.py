@@ -16,9 +16,10 @@ from kitchend.planning.settings import PlanningSettings
 class Task:
     """A step as the planner sees it.
 
-    `length_s` is what it takes, the high end of a range: late is worse than standing. `hands_until_s` is, for a fact, when the hands are free again. `after` are tasks of this problem only. `is_last` marks
-    what is brought to the pass. `was_s` is where the timeline before had its start. `is_over` is a fact that
-    has ended: it takes nothing and is not planned.
+    `length_s` is what it takes, the high end of a range: late is worse than standing. `hands_until_s` is, for
+    a fact, when the hands are free again. `after` are tasks of this problem only. `is_last` marks what is
+    brought to the pass. `was_s` is where the timeline before had its start. `is_over` is a fact that has
+    ended: it takes nothing and is not planned.
     """
 
     step: Step

@@ -14,11 +14,11 @@ from kitchend.planning.problem import Problem, Task, can_share
 def one_after_the_other(problem: Problem) -> Solution:
     """A solution without any search; facts stay where they are."""
     line = _Line(problem)
+    line.add_reminders_of_facts()
     for task in in_order(problem):
         if not task.is_fact and task.during is None:
             line.add(task)
     line.move_to_pass()
-    line.add_reminders()
     return line.solution()
 
 
@@ -44,6 +44,7 @@ class _Line:
         self._starts = {task.id: task.start_s or 0 for task in problem.tasks if task.is_fact}
         facts = [task.end_s for task in problem.tasks if task.is_fact and not task.is_over]
         self._free_s = max([0, *facts, *(hot.ready_s for hot in problem.hot)])
+        self._busy_s = max([0, *(task.hands_until_s for task in problem.tasks)])
         self._heatings: list[Heating] = []
         self._hot: dict[EquipmentId, float] = {hot.oven: hot.celsius for hot in problem.hot if hot.waits}
 
@@ -53,13 +54,13 @@ class _Line:
             self._heat(task, use)
         start = max(self._free_s, task.earliest_s)
         self._starts[task.id] = start
-        longest = max(
-            [task.length_s, *(self._reminder_end_s(r) for r in self._problem.tasks if r.during == task.id)]
-        )
-        self._free_s = start + longest + settings.answer_s
-
-    def _reminder_end_s(self, reminder: Task) -> int:
-        return reminder.at_s + reminder.hands_s
+        busy = start + task.hands_s + settings.answer_s
+        reminders = [other for other in self._problem.tasks if other.during == task.id and not other.is_fact]
+        for reminder in sorted(reminders, key=lambda other: other.at_s):
+            at = max(start + reminder.at_s, busy)
+            self._starts[reminder.id] = at
+            busy = at + reminder.length_s + settings.answer_s
+        self._free_s = max(busy, start + task.length_s + settings.answer_s)
 
     def _heat(self, task: Task, use: Use) -> None:
         if use.at is None or self._problem.ignores_heat:
@@ -88,14 +89,15 @@ class _Line:
             for h in self._heatings
         ]
 
-    def add_reminders(self) -> None:
-        busy = 0
+    def add_reminders_of_facts(self) -> None:
+        """Reminders of what is already on come before everything else, as soon as they may."""
         for task in self._problem.tasks:
-            if task.during is not None and not task.is_fact:
-                host = self._starts[task.during]
-                start = max(host + task.at_s, task.earliest_s, busy)
+            host = self._starts.get(task.during) if task.during is not None else None
+            if host is not None and not task.is_fact and task.id not in self._starts:
+                start = max(host + task.at_s, task.earliest_s, self._busy_s)
                 self._starts[task.id] = start
-                busy = start + task.hands_s + self._problem.settings.answer_s
+                self._busy_s = start + task.length_s + self._problem.settings.answer_s
+        self._free_s = max(self._free_s, self._busy_s)
 
     def solution(self) -> Solution:
         ends = [self._starts[task.id] + task.length_s for task in self._problem.tasks]

@@ -1,8 +1,8 @@
 """Whether a timeline keeps every rule of a kitchen, worked out step by step without any solver.
 
-Knows nothing of how timelines are made: it looks at the plan and at the planned times, and lists what is wrong
-in words. Steps in `going` are facts: they may break rules among themselves, and nothing else may break with
-them.
+Knows nothing of how timelines are made: it looks at the plan and at the planned times, and lists what is
+wrong in words. Steps in `going` are facts: they may break rules among themselves, and nothing else may break
+with them.
 """
 
 from __future__ import annotations
@@ -182,7 +182,8 @@ def _lived_through(
     for start, end, wanted, step in uses:
         is_hot = start <= until + settings.linger_s
         if step.added:
-            rise = abs(wanted - celsius) / 10 * settings.change_s_per_10c
+            # What shares an oven leaves it anywhere within the shared 10 C.
+            rise = (abs(wanted - celsius) - CLOSE_C) / 10 * settings.change_s_per_10c
             needed = max(settings.change_least_s, rise) if is_hot else preheat
             if end - start < round(min(needed, preheat) if not is_hot else needed):
                 yield f"{step.name} is too short"
@@ -195,7 +196,7 @@ def _lived_through(
 
 def _pass(kitchen: Kitchen, stays: list[Stay]) -> Iterator[str]:
     timeline = kitchen.timeline
-    last = max((stay.end for stay in stays), default=kitchen.now.wall.epoch_s)
+    last = max((stay.end for stay in stays), default=timeline.serve.epoch_s)
     if last > timeline.serve.epoch_s + timeline.late_by_s:
         yield "something ends after the pass"
     if stays and timeline.late_by_s != max(0, timeline.ready.epoch_s - timeline.serve.epoch_s):

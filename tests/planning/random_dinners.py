@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dinners import MIN, dinner, on, oven, step
 from hypothesis import strategies as st
 
 from kitchend.core.plan import Plan, Step
+from tests.planning.dinners import MIN, dinner, on, oven, step
 
 _MINUTES = st.integers(1, 12).map(lambda n: n * MIN)
 _USES = st.sampled_from(

@@ -2,11 +2,8 @@
 
 from __future__ import annotations
 
-from checker import Kitchen, faults, freshness_faults
-from dinners import HOUR, MIN, NOON, NOW
-from hypothesis import HealthCheck, given, settings
+from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
-from random_dinners import dinners
 
 from kitchend.core import moves
 from kitchend.core.clock import Now
@@ -17,9 +14,17 @@ from kitchend.planning import PlanningSettings, plan_dinner, plan_rest
 from kitchend.planning.outcome import outcome_of, timeline_of
 from kitchend.planning.serial import one_after_the_other
 from kitchend.planning.tasks import origin_of, problem_of_plan
+from tests.planning.checker import Kitchen, faults, freshness_faults
+from tests.planning.dinners import HOUR, MIN, NOON, NOW
+from tests.planning.random_dinners import dinners
 
 QUICK = PlanningSettings(effort=0.02, first_effort=0.02)
-MANY = settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+MANY = settings(
+    max_examples=40,
+    deadline=None,
+    suppress_health_check=[HealthCheck.too_slow],
+    phases=[Phase.explicit, Phase.reuse, Phase.generate, Phase.shrink],
+)
 SERVES = st.sampled_from([None, 10 * MIN, 40 * MIN, 2 * HOUR])
 
 
