@@ -106,8 +106,10 @@ def cook(
     def body() -> int:
         from kitchend.service.cooking import Wish, cook, screen_of_process
         from kitchend.service.places import places
+        from kitchend.service.quiet_libraries import quiet_libraries
         from kitchend.service.settings import settings_for
 
+        quiet_libraries()
         wish = Wish(path=plan, serve=time_of(serve), carries_on=carry_on)
         return cook(wish, settings_for(settings), places(), screen_of_process())
 
@@ -124,8 +126,10 @@ def run(settings: SettingsPath = None) -> None:
     def body() -> int:
         from kitchend.service.background import run
         from kitchend.service.places import places
+        from kitchend.service.quiet_libraries import quiet_libraries
         from kitchend.service.settings import settings_for
 
+        quiet_libraries()
         return run(settings_for(settings), places(), write=show, complain=complain)
 
     finish(body, "run")
@@ -222,10 +226,10 @@ def hear(
     """
 
     def body() -> int:
-        from kitchend.reports.hear import hear
+        from kitchend.service.listening_back import hear
         from kitchend.service.settings import settings_for
 
-        return hear(files, plan, settings_for(settings), as_json=as_json, show=show)
+        return hear(files, plan, settings_for(settings), as_json=as_json, show=show, complain=complain)
 
     finish(body, "hear")
 
@@ -275,9 +279,11 @@ def soundcheck(as_json: Json = False, settings: SettingsPath = None) -> None:
     """
 
     def body() -> int:
-        from kitchend.reports.soundcheck import soundcheck
+        from kitchend.service.quiet_libraries import quiet_libraries
         from kitchend.service.settings import settings_for
+        from kitchend.service.soundcheck import soundcheck
 
+        quiet_libraries()
         return soundcheck(settings_for(settings), as_json=as_json, show=show)
 
     finish(body, "check the sound")

@@ -53,7 +53,7 @@ def hear_line(result: dict[str, Any]) -> str:
 def _question(heard: Heard, state: DinnerState, now: Now) -> str | None:
     event = PhraseHeard(text=heard.text, started=now.instant, doubts=heard.doubts, is_typed=True)
     after, _ = step(state, event, now)
-    return after.asked.text if after.asked is not None else None
+    return after.asked.text if after.asked is not None and after.asked is not state.asked else None
 
 
 def _step(command: Command | Unclear, state: DinnerState) -> str | None:

@@ -36,7 +36,7 @@ def run(settings: Settings, places: Places, *, write: Callable[[str], None], com
 
 
 def plans_folder(settings: Settings, places: Places) -> Path:
-    """The folder of the settings; else the usual one; if that is missing, `plans` in the working directory."""
+    """The folder of the settings; else the usual one; if that is missing, `plans` in the present folder."""
     if settings.plans is not None:
         return Path(settings.plans).expanduser()
     here = Path("plans").resolve()

@@ -7,8 +7,8 @@ from typing import Literal
 from kitchend.errors import DeviceError
 
 
-def check_device(device: str | int | None, *, kind: Literal["input", "output"]) -> None:
-    """DeviceError unless PortAudio knows such a device, or has a default one."""
+def check_device(device: str | int | None, *, kind: Literal["input", "output"]) -> str:
+    """The name of the device, the default one for None; DeviceError if PortAudio knows no such."""
     name = "loudspeaker" if kind == "output" else "microphone"
     try:
         import sounddevice
@@ -16,7 +16,7 @@ def check_device(device: str | int | None, *, kind: Literal["input", "output"]) 
         hint = "install it with: sudo apt-get install libportaudio2"
         raise DeviceError(name, "the sound library PortAudio is missing", hint) from None
     try:
-        sounddevice.query_devices(device, kind=kind)
+        return str(sounddevice.query_devices(device, kind=kind)["name"])
     except (sounddevice.PortAudioError, ValueError):
         which = "none" if device is None else f"none called {device!r}"
         raise DeviceError(name, f"there is {which}", "plug one in, then try: kitchend soundcheck") from None

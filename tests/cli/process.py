@@ -60,6 +60,11 @@ class Process:
         assert line is not None, f"{words!r} did not come:\n{self.told}"
         return line
 
+    def has_come(self, words: str, within_s: float) -> bool:
+        """Whether a line with these words is printed within so many seconds."""
+        with self._changed:
+            return self._changed.wait_for(lambda: any(words in line for line in self.lines), within_s)
+
     def end(self, number: int = signal.SIGTERM) -> int:
         """Send a signal and give the exit code."""
         if self.child.poll() is None:

@@ -1,0 +1,136 @@
+"""`kitchend soundcheck`: listens to the room, speaks into it, listens to a person, and says what to change.
+
+Uses the loudspeaker, the microphone and the voice that a dinner uses. What the figures mean is in `reports`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from threading import Event, Thread
+from typing import Self
+
+import numpy as np
+
+from kitchend.errors import DeviceError
+from kitchend.hearing.capture import Microphone
+from kitchend.hearing.ports import SAMPLE_RATE, Samples
+from kitchend.reports.printing import json_text
+from kitchend.reports.soundcheck import (
+    SoundCheck,
+    clipped_share,
+    found_at,
+    loudness_of,
+    noise_of,
+)
+from kitchend.service.devices import check_device
+from kitchend.service.guard import FINE, PROBLEMS
+from kitchend.service.settings import Settings
+from kitchend.service.sound import voice_of
+from kitchend.speaking.chimes import chime
+from kitchend.speaking.player import SpeakerPlayer
+from kitchend.speaking.sound import Sound, joined
+
+QUIET_S = 2.0
+SPEECH_S = 5.0
+TAIL_S = 0.7
+"""How long to go on recording after the last sample was sent: longer than any loudspeaker's buffer."""
+
+FIRST_S = 5.0
+"""How long a microphone may take to give its first sound."""
+
+Show = Callable[[str], None]
+
+
+class Recorder:
+    """Records from the microphone while inside; `so_far` is how much, `since` gives what came after."""
+
+    def __init__(self, device: str | int | None) -> None:
+        self._microphone = Microphone(device)
+        self._blocks: list[Samples] = []
+        self._has_begun = Event()
+        self._failure: DeviceError | None = None
+        self._thread = Thread(target=self._record, name="recorder", daemon=True)
+
+    def __enter__(self) -> Self:
+        self._thread.start()
+        self._has_begun.wait(FIRST_S)
+        self.check()
+        return self
+
+    def __exit__(self, *exc: object) -> None:
+        self._microphone.close()
+        self._thread.join(timeout=5)
+
+    @property
+    def so_far(self) -> int:
+        """Samples recorded by now."""
+        return sum(len(block) for block in tuple(self._blocks))
+
+    def since(self, start: int) -> Samples:
+        """What came after `start` samples, float32[n] at 16 kHz; DeviceError if the microphone has failed."""
+        self.check()
+        return np.concatenate([np.zeros(0, np.float32), *self._blocks])[start:]
+
+    def check(self) -> None:
+        """DeviceError if the microphone has failed."""
+        if self._failure is not None:
+            raise self._failure
+
+    def _record(self) -> None:
+        try:
+            for block in self._microphone.blocks():
+                self._blocks.append(block)
+                self._has_begun.set()
+        except DeviceError as error:
+            self._failure = error
+            self._has_begun.set()
+
+
+def soundcheck(settings: Settings, *, as_json: bool, show: Show) -> int:
+    """Check and print; the exit code, 1 if something should change. DeviceError if a device is missing."""
+    output = check_device(settings.output, kind="output")
+    source = check_device(settings.input, kind="input")
+    words = voice_of(settings).render("This is kitchend. Can you hear me from where you cook?")
+    tell = _nobody if as_json else show
+    with Recorder(settings.input) as recorder:
+        tell(f"Be quiet for {QUIET_S:g} seconds ...")
+        quiet = _listened(recorder, QUIET_S)
+        tell("Listen ...")
+        echo, round_trip_s = _way_round(recorder, settings, words)
+        tell(f"Now say something, as you would while cooking, for {SPEECH_S:g} seconds ...")
+        speech = _listened(recorder, SPEECH_S)
+    found = SoundCheck(
+        input=source,
+        output=output,
+        noise_db=round(noise_of(quiet), 1),
+        echo_db=round(loudness_of(echo), 1),
+        speech_db=round(loudness_of(speech), 1),
+        clipped=round(clipped_share(np.concatenate([quiet, echo, speech])), 5),
+        round_trip_s=round_trip_s,
+    )
+    for line in [json_text(found.to_json())] if as_json else found.lines():
+        show(line)
+    return PROBLEMS if found.advice else FINE
+
+
+def _listened(recorder: Recorder, seconds: float) -> Samples:
+    start = recorder.so_far
+    Event().wait(seconds)
+    return recorder.since(start)
+
+
+def _way_round(recorder: Recorder, settings: Settings, words: Sound) -> tuple[Samples, float | None]:
+    """What came back of a chime and some words, and how long after the asking the chime did."""
+    signal = chime("now")
+    if signal is None:
+        raise ValueError("the chime for now is missing")
+    start = recorder.so_far
+    SpeakerPlayer(settings.output).play(joined(signal, words, gap_s=0.1))
+    Event().wait(TAIL_S)
+    echo = recorder.since(start)
+    at_s = found_at(signal.resampled(SAMPLE_RATE).samples, echo)
+    return echo, None if at_s is None else round(at_s, 3)
+
+
+def _nobody(line: str) -> None:
+    """Show nothing."""

@@ -1,0 +1,106 @@
+"""Real kitchend processes in a room without hardware: they speak, they hear, and they lose their sound."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+from kitchend.errors import DeviceError
+from kitchend.rehearsal.room import Room, RoomUnavailable
+from kitchend.speaking.espeak_voice import EspeakVoice
+from kitchend.speaking.sound import Sound
+from tests.cli.process import Process, done, kitchend
+from tests.cli.test_cook import QUICK
+
+pytestmark = [pytest.mark.sound, pytest.mark.slow]
+
+
+@pytest.fixture
+def room(monkeypatch: pytest.MonkeyPatch) -> Iterator[Room]:
+    """A room that the processes started by the test are in."""
+    try:
+        with Room() as room:
+            for name, value in room.environment.items():
+                monkeypatch.setenv(name, value)
+            yield room
+    except RoomUnavailable as error:
+        pytest.skip(str(error))
+
+
+def said(words: str) -> Sound:
+    """A person saying the words, in another voice than kitchend's."""
+    try:
+        return EspeakVoice("en-us+m3", rate_wpm=150).render(words)
+    except DeviceError as error:
+        pytest.skip(str(error))
+
+
+def say_until_answered(room: Room, process: Process, words: str, answer: str) -> None:
+    """Say it, and again as a person would who gets no answer: kitchend hears nothing while it speaks."""
+    sound = said(words)
+    for _ in range(5):
+        room.play(sound)
+        if process.has_come(answer, within_s=8):
+            return
+    process.wait_for(answer)
+
+
+@pytest.fixture
+def quick(tmp_path: Path) -> str:
+    path = tmp_path / "quick.yaml"
+    path.write_text(QUICK)
+    return str(path)
+
+
+def test_a_soundcheck_in_a_good_room_finds_all_well(room: Room) -> None:
+    person = said("The noodles are on, the beans are done, and we eat at half past seven.")
+    with kitchend("soundcheck") as process:
+        process.wait_for("Now say something")
+        room.play(person)
+        assert process.exit_code() == 0, process.told
+    assert process.lines[-1] == "All is well."
+    way = next(line for line in process.lines if "The way round" in line)
+    assert "not heard" not in way
+
+
+def test_a_soundcheck_where_nobody_speaks_says_so(room: Room) -> None:
+    answer = done("soundcheck", "--json")
+    assert answer.returncode == 1, answer.stderr
+    assert '"round_trip_s": 0.' in answer.stdout
+    assert "Speech is too soft" in answer.stdout
+    assert room.daemon_id
+
+
+def test_a_dinner_is_cooked_by_voice(room: Room, quick: str) -> None:
+    with kitchend("cook", quick, "--serve", "23:59") as process:
+        process.wait_for("The pass is at")
+        process.type("noodles are on")
+        process.wait_for("Noodles on.")
+        process.wait_for("Up: boil the noodles.")
+        say_until_answered(room, process, "hey kitchen, noodles are done", "Noodles boiled.")
+        assert any("noodles are done" in line and "  you  " in line for line in process.lines)
+
+
+def test_a_dinner_outlives_its_sound(room: Room, quick: str) -> None:
+    with kitchend("cook", quick, "--serve", "23:59") as process:
+        process.wait_for("The pass is at")
+        room.pull_the_plug()
+        process.type("noodles are on")
+        process.wait_for("Noodles on.")
+        process.wait_for("Up: boil the noodles.")
+        process.type("noodles are done")
+        process.wait_for("Noodles boiled.")
+        assert process.end() == 0
+    assert "Traceback" not in process.told
+    assert "this is a bug" not in process.told
+
+
+def test_without_devices_a_soundcheck_is_one_line_and_exit_3() -> None:
+    answer = done("soundcheck")
+    if answer.returncode != 3:
+        pytest.skip("this machine has a loudspeaker and a microphone")
+    (line,) = answer.stderr.splitlines()
+    assert re.fullmatch(r"kitchend: (loudspeaker|microphone): there is none; plug one in, .*", line)
