@@ -87,7 +87,7 @@ STEPS: tuple[Phrase, ...] = (
     *forms("finish", Gate.DINNER, _step(Said.DONE), """
         3: {name=action} [is] done
         4: {name=done}
-        2: [i've|we've|i have|we have] {name=past}
+        2: (i've|we've|i have|we have) {name=past}
         (finished|done) {name=doing}
         0.5: {name=doing} is (done|finished)
         4: [the] {name=ended_is} (done|ready)

@@ -210,6 +210,8 @@ class Cook:
             if scene.state.state_of(step.id) is not StepState.ON or step.id not in self._world.began:
                 return None
             shown, at = self._world.reads(step, scene.now.instant), scene.now.instant
+            if not was_asked and not self._world.has_stirred(step, at):
+                return None
             before = self._shown.get(step.id)
             if not was_asked and before is not None and (before[0] == shown or at - before[1] < READ_AGAIN_S):
                 ready = self._world.ready_at(step)

@@ -22,6 +22,9 @@ FRIDGE_C = 6.0
 WARM_C = 65.0
 """... and something put aside to cool."""
 
+STIRRED = 12.0
+"""Degrees, of either scale, that a thermometer must have moved before a cook reports it unasked."""
+
 LAG = 0.33
 """The share of the time in which the inside hardly warms: heat has not got there yet."""
 
@@ -83,6 +86,13 @@ class World:
         self.began.setdefault(step.id, start)
         self.hands[place] = start + self.natures[step.id].hands_s
         return self.hands[place]
+
+    def has_stirred(self, step: Step, at: Instant) -> bool:
+        """Whether its thermometer has moved enough since it was begun to be worth a word."""
+        if step.until is None or step.id not in self.began:
+            return False
+        moved = self.reads(step, at) - in_scale(start_c(step.until), step.until.scale)
+        return abs(moved) >= STIRRED
 
     def finish(self, step: Step, at: Instant) -> None:
         """The step is really done, as far as the cook is concerned."""
