@@ -13,6 +13,7 @@ from kitchend.core.phrases import sayable
 from kitchend.core.state import Asked, DinnerState, Past
 from kitchend.core.steps import StepRecord, StepState
 from kitchend.files.plan_yaml import read_plan
+from kitchend.hearing import Heard
 from kitchend.hearing.wav import RecordingError, read_wav
 from kitchend.reports.hear import hear_json, hear_line
 from kitchend.service.ears import listener_of
@@ -48,15 +49,21 @@ def hear(
     try:
         for path in files:
             try:
-                result = hear_json(str(path), listener.hear(read_wav(path)), state, now)
+                heard = listener.hear(read_wav(path))
             except RecordingError as error:
                 complain(one_line(str(error)))
                 code = PROBLEMS
-                continue
+                heard = nothing(one_line(error.problem))
+            result = hear_json(str(path), heard, state, now)
             show(json.dumps(result, ensure_ascii=False) if as_json else hear_line(result))
     finally:
         listener.close()
     return code
+
+
+def nothing(reason: str) -> Heard:
+    """What is heard in a file that holds no sound."""
+    return Heard(text="", accepted=False, reason=reason, started_s=0, ended_s=0, audio_s=0, took_s=0)
 
 
 def dinner_of(plan_path: Path, settings: Settings, now: Now) -> DinnerState:
