@@ -30,7 +30,7 @@ def floats(
     durations = {task.id: task.length_s for task in tasks}
     release = {task.id: task.start_s if task.start_s is not None else task.earliest_s for task in tasks}
     early = paths(durations, links, release=release, deadline=pass_s)
-    slack = _slack(tasks, starts, links, pass_s)
+    slack = _slack(tasks, starts, links, pass_s, problem.settings.reminder_slack_s)
     free = [early.floats[task.id] for task in tasks if not task.is_over]
     least = min(free, default=0)
     return {
@@ -113,7 +113,11 @@ def _oven(tasks: Sequence[Task], starts: Mapping[StepId, int], name: str) -> Ite
 
 
 def _slack(
-    tasks: Sequence[Task], starts: Mapping[StepId, int], links: Sequence[Link[StepId]], pass_s: int
+    tasks: Sequence[Task],
+    starts: Mapping[StepId, int],
+    links: Sequence[Link[StepId]],
+    pass_s: int,
+    slack_s: int,
 ) -> dict[StepId, int]:
     """From the pass backwards: how late each may start, with all planned before it where it is."""
     known = {task.id: task for task in tasks}
@@ -122,10 +126,16 @@ def _slack(
         out.setdefault(link.earlier, []).append(link)
     latest: dict[StepId, int] = {}
     for task in sorted(tasks, key=lambda task: (-starts[task.id], task.id)):
-        limits = [pass_s - task.length_s, *_freshness(task, known, starts)]
+        limits = [pass_s - task.length_s, *_freshness(task, known, starts), *_patience(task, starts, slack_s)]
         limits += [latest.get(link.later, starts[link.later]) - link.lag for link in out.get(task.id, ())]
         latest[task.id] = min(limits)
     return {task.id: latest[task.id] - starts[task.id] for task in tasks}
+
+
+def _patience(task: Task, starts: Mapping[StepId, int], slack_s: int) -> Iterator[int]:
+    """A mid-step reminder may come a little late and no later."""
+    if task.during is not None and task.during in starts:
+        yield max(starts[task.during] + task.at_s + slack_s, starts[task.id])
 
 
 def _freshness(task: Task, known: Mapping[StepId, Task], starts: Mapping[StepId, int]) -> Iterator[int]:

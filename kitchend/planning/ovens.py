@@ -47,8 +47,6 @@ class Ways:
 
 def add_ovens(model: Model, problem: Problem, starts: Mapping[StepId, Var]) -> tuple[Ways, ...]:
     """Put every oven's rules into the model; what it takes to have each free entry's oven hot."""
-    if problem.ignores_heat:
-        return ()
     ways: list[Ways] = []
     for oven in _ovens(problem):
         entries = _facts(problem, oven) + _free(model, problem, oven, starts)

@@ -72,8 +72,7 @@ class Hot:
 class Problem:
     """Everything a timeline is made from. `serve_s` None: the pass as early as it can be.
 
-    `used_ids` are names of heating steps that already had their call. With `ignores_heat` ovens are at any
-    temperature at once; only for asking what an oven's temperature costs.
+    `used_ids` are names of heating steps that already had their call.
     """
 
     tasks: tuple[Task, ...]
@@ -82,7 +81,6 @@ class Problem:
     serve_s: int | None = None
     hot: tuple[Hot, ...] = ()
     used_ids: frozenset[StepId] = frozenset()
-    ignores_heat: bool = False
     settings: PlanningSettings = field(default_factory=PlanningSettings)
 
     @property

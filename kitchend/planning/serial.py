@@ -46,7 +46,9 @@ class _Line:
         self._free_s = max([0, *facts, *(hot.ready_s for hot in problem.hot)])
         self._busy_s = max([0, *(task.hands_until_s for task in problem.tasks)])
         self._heatings: list[Heating] = []
-        self._hot: dict[EquipmentId, float] = {hot.oven: hot.celsius for hot in problem.hot if hot.waits}
+        self._hot: dict[EquipmentId, tuple[float, int | None]] = {
+            hot.oven: (hot.celsius, None if hot.waits else hot.end_s) for hot in problem.hot
+        }
 
     def add(self, task: Task) -> None:
         settings = self._problem.settings
@@ -61,11 +63,14 @@ class _Line:
             self._starts[reminder.id] = at
             busy = at + reminder.length_s + settings.answer_s
         self._free_s = max(busy, start + task.length_s + settings.answer_s)
+        for use in task.uses:
+            if use.equipment in self._hot:
+                self._hot[use.equipment] = (self._hot[use.equipment][0], start + task.length_s)
 
     def _heat(self, task: Task, use: Use) -> None:
-        if use.at is None or self._problem.ignores_heat:
+        if use.at is None:
             return
-        before, goal = self._hot.get(use.equipment), use.at.celsius
+        before, goal = self._celsius(use.equipment), use.at.celsius
         preheat = self._problem.preheat_s(use.equipment)
         if preheat == 0 or (before is not None and can_share(before, goal)):
             return
@@ -73,8 +78,14 @@ class _Line:
         self._heatings.append(
             Heating(task=task, use=use, start_s=self._free_s, length_s=length, is_cold=before is None)
         )
-        self._hot[use.equipment] = goal
         self._free_s += length + self._problem.settings.answer_s
+        self._hot[use.equipment] = (goal, None)
+
+    def _celsius(self, oven: EquipmentId) -> float | None:
+        """What the oven is at when the next thing starts; None if it is cold by then."""
+        celsius, until = self._hot.get(oven, (None, None))
+        lingers = until is None or self._free_s <= until + self._problem.settings.linger_s
+        return celsius if lingers else None
 
     def move_to_pass(self) -> None:
         """If there is time to spare, everything not yet begun moves together, up to the pass."""
