@@ -21,26 +21,37 @@ def build(
     ears: Ears = "auto",
     vosk_model: Path | None = None,
     whisper_folder: Path | None = None,
+    denoise: bool | None = None,
     seconds: Callable[[], float],
 ) -> SoundListener:
     """A listener with these ears; `seconds` tells running time. Raises DeviceError for what is missing.
 
     The first ear is Vosk where a model is configured or in its cache, else PocketSphinx. `auto` is both.
+    `denoise` None is for PocketSphinx where it listens alone, where it pays.
     """
     from kitchend.hearing.detect import Silero
 
     return SoundListener(
-        first=None if ears == "second" else _first_ear(vosk_model),
+        first=None if ears == "second" else _first_ear(vosk_model, denoise, is_alone=ears == "first"),
         second=None if ears == "first" else _second_ear(whisper_folder),
         chance=Silero(),
         seconds=seconds,
     )
 
 
-def _first_ear(vosk_model: Path | None) -> FirstEar:
+def _first_ear(vosk_model: Path | None, denoise: bool | None, *, is_alone: bool) -> FirstEar:
+    from kitchend.hearing.vosk_ear import VoskEar, find_model
+
+    model = find_model(vosk_model)
+    if model is not None:
+        return VoskEar(model)
     from kitchend.hearing.pocketsphinx_ear import PocketSphinxEar
 
-    return PocketSphinxEar()
+    if not (is_alone if denoise is None else denoise):
+        return PocketSphinxEar()
+    from kitchend.hearing.denoise import DeepFilter, Denoised
+
+    return Denoised(PocketSphinxEar(), DeepFilter())
 
 
 def _second_ear(folder: Path | None) -> SecondEar:

@@ -33,7 +33,7 @@ class Habits:
     pre_roll_s: float = 0.3
     pause_s: float = 0.2
     end_s: float = 0.6
-    end_when_complete_s: float = 0.45
+    end_when_complete_s: float = 0.4
     longest_s: float = 12.0
 
 

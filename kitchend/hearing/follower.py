@@ -48,7 +48,8 @@ class Follower:
         self._worker = worker
         self._sayable: Sayable | None = None
         self._wanted: Sayable | None = None
-        self._partial = ""
+        self._partial = self._asked = ""
+        self._was_complete = False
         self._begun: Future[Judgement] | None = None
         self._chunks = 0
         self._opened_at = 0
@@ -71,6 +72,8 @@ class Follower:
             if self._first is not None:
                 self._first.listen_for(wanted)
             self._sayable = wanted
+            self._partial = self._asked = ""
+            self._was_complete = False
 
     def abandon(self) -> None:
         """Forget the phrase in progress and what came before it, as if nothing had been said."""
@@ -111,7 +114,11 @@ class Follower:
         return self._sayable
 
     def _is_complete(self) -> bool:
-        return bool(self._partial) and self._sayable is not None and self._sayable.accepts(self._partial)
+        """Whether the first ear has a whole command; asked of the grammar once for each text."""
+        if self._partial != self._asked:
+            self._asked = self._partial
+            self._was_complete = bool(self._partial) and self._sayable_now.accepts(self._partial)
+        return self._was_complete
 
     def _open(self) -> None:
         self._in_phrase = True

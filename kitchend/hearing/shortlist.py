@@ -48,6 +48,6 @@ def second_round(sayable: Sayable, audio_s: float, scored: Iterable[str]) -> tup
 
 
 def doubles(sayable: Sayable, text: str, scored: Iterable[str]) -> tuple[str, ...]:
-    """The command with a number mistaken for another, where the grammar holds that; only those not yet scored."""
+    """The command with one number mistaken for another, if the grammar holds it and it is not yet scored."""
     seen = set(scored)
     return tuple(other for other in partners(text) if other not in seen and sayable.accepts(other))
