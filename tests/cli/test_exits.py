@@ -10,6 +10,15 @@ import pytest
 from tests.cli.process import done
 
 COMMANDS = ("cook", "run", "rehearse", "check", "timeline", "hear", "tell", "status", "soundcheck")
+IMPOSSIBLE = """
+plan: Two days in one
+serve: "12:00"
+dishes:
+  - dish: stock
+    steps:
+      - step: simmer the stock
+        takes: 47 h
+"""
 DEMO = str(Path(__file__).parents[2] / "plans" / "boathouse-sunday.yaml")
 
 
@@ -94,3 +103,34 @@ def test_check_gives_the_shape_that_programs_rely_on(tmp_path: Path) -> None:
     assert set(shape) >= {"ok", "problems", "warnings"}
     assert shape["ok"] is False
     assert set(shape["problems"][0]) >= {"file", "line", "column", "field", "message", "hint"}
+
+
+def test_timeline_gives_the_shape_that_programs_rely_on() -> None:
+    answer = done("timeline", "--json", DEMO)
+    assert answer.returncode in {0, 1}, answer.stderr
+    shape = json.loads(answer.stdout)
+    assert set(shape) >= {"serve", "feasible", "late_by_s", "steps", "conflicts", "on_time_probability"}
+    assert set(shape["steps"][0]) >= {
+        "dish",
+        "step",
+        "start",
+        "end",
+        "hands_s",
+        "equipment",
+        "slack_s",
+        "critical",
+        "added",
+    }
+    assert shape["feasible"] is (answer.returncode == 0)
+    assert any(step["added"] for step in shape["steps"])
+
+
+def test_a_timeline_that_cannot_be_had_is_exit_1_and_says_why(tmp_path: Path) -> None:
+    path = tmp_path / "plan.yaml"
+    path.write_text(IMPOSSIBLE)
+    answer = done("timeline", str(path))
+    assert answer.returncode == 1
+    assert "late" in answer.stdout
+    shape = json.loads(done("timeline", "--json", str(path)).stdout)
+    assert shape["feasible"] is False
+    assert shape["late_by_s"] > 23 * 3600 or shape["conflicts"]
