@@ -327,7 +327,7 @@ def test_the_locked_versions_are_those_that_the_project_asks_for(kind: str) -> N
 
 def test_tests_and_dinners_run_on_the_same_versions() -> None:
     assert locked("run").items() <= locked("test").items()
-    assert locked("run").items() <= locked("natural").items()
+    assert locked("run").items() <= locked("natural").items() <= locked("test").items()
 
 
 def test_every_dependency_has_its_reason_beside_it() -> None:
