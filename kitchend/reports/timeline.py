@@ -23,7 +23,7 @@ HANDS, RUNS, STANDS, PASS = "█", "▒", "·", "│"
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Row:
-    """A step and its planned times, the name of what it belongs to, and what it takes ("oven at 180 C x2")."""
+    """A step, its planned times, the name of what it belongs to, what it takes ("oven at 180 C x2")."""
 
     step: Step
     dish: str

@@ -164,7 +164,7 @@ def _temperatures(stays: list[Stay]) -> Iterator[str]:
 
 
 def _heat(kitchen: Kitchen, stays: list[Stay]) -> Iterator[str]:
-    """Each oven lived through from a cold start: whatever goes in finds it hot, and heating takes its time."""
+    """Each oven lived through from cold: whatever goes in finds it hot, and heating takes its time."""
     for oven in dict.fromkeys(name for name, _, _ in _ovens(stays)):
         own = next((item.preheat_s for item in kitchen.plan.equipment if item.id == oven), None)
         preheat = kitchen.settings.preheat_s if own is None else own

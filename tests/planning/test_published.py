@@ -1,0 +1,148 @@
+"""Published scheduling problems, put as dinners and planned by the planner itself.
+
+RCPSP-10 is the example of python-mip's documentation (data and optimum 21). Patterson 8 is pat8.rcp of the
+Patterson set as ptal/kobe-scheduling keeps it, optimum 11 from its optimum.csv; with five places instead of
+four it is pat7, optimum 8. A time unit is a minute here, a resource a piece of equipment.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import pytest
+
+from kitchend.core.plan import Plan
+from kitchend.core.timeline import Timeline
+from kitchend.planning import PlanningSettings, plan_dinner
+from tests.planning.checker import Kitchen, faults
+from tests.planning.dinners import HOUR, MIN, NOON, NOW, dinner, on, step
+
+BARE = PlanningSettings(answer_s=0)
+
+
+@dataclass(frozen=True)
+class Project:
+    """Durations, demands a resource, capacities, and arcs; the first and last activity are only marks."""
+
+    takes: list[int]
+    demands: list[list[int]]
+    capacities: list[int]
+    arcs: list[tuple[int, int]]
+
+    def as_dinner(self, *, is_reversed: bool = False) -> Plan:
+        marks = {0, len(self.takes) - 1}
+        arcs = [(b, a) if is_reversed else (a, b) for a, b in self.arcs if not marks & {a, b}]
+        steps = [
+            step(
+                f"work {place}",
+                self.takes[place] * MIN,
+                uses=[on(f"tool {k}", count) for k, count in enumerate(self.demands[place]) if count],
+                after=[f"work {a}" for a, b in arcs if b == place],
+                keeps=None,
+            )
+            for place in range(1, len(self.takes) - 1)
+        ]
+        return dinner(*steps, places={f"tool {k}": room for k, room in enumerate(self.capacities)})
+
+
+RCPSP_10 = Project(
+    takes=[0, 3, 2, 5, 4, 2, 3, 4, 2, 4, 6, 0],
+    demands=[
+        [0, 0],
+        [5, 1],
+        [0, 4],
+        [1, 4],
+        [1, 3],
+        [3, 2],
+        [3, 1],
+        [2, 4],
+        [4, 0],
+        [5, 2],
+        [2, 5],
+        [0, 0],
+    ],
+    capacities=[6, 8],
+    arcs=[
+        (0, 1),
+        (0, 2),
+        (0, 3),
+        (1, 4),
+        (1, 5),
+        (2, 9),
+        (2, 10),
+        (3, 8),
+        (4, 6),
+        (4, 7),
+        (5, 9),
+        (5, 10),
+        (6, 8),
+        (6, 9),
+        (7, 8),
+        (8, 11),
+        (9, 11),
+        (10, 11),
+    ],
+)
+
+
+def patterson(places: int) -> Project:
+    return Project(
+        takes=[0, 3, 3, 1, 2, 2, 3, 3, 0],
+        demands=[[count] for count in (0, 2, 3, 2, 3, 4, 2, 1, 0)],
+        capacities=[places],
+        arcs=[(0, 1), (0, 2), (0, 7), (1, 4), (2, 3), (2, 5), (3, 4), (4, 8), (5, 6), (6, 8), (7, 8)],
+    )
+
+
+def length(timeline: Timeline) -> float:
+    return (timeline.ready - NOON) / MIN
+
+
+@pytest.mark.parametrize("is_reversed", [False, True], ids=["as printed", "arcs reversed"])
+@pytest.mark.parametrize(
+    ("project", "optimum"),
+    [(RCPSP_10, 21), (patterson(4), 11), (patterson(5), 8)],
+    ids=["RCPSP-10", "Patterson 8", "Patterson 7"],
+)
+def test_the_earliest_pass_is_the_published_optimum(
+    project: Project, optimum: int, is_reversed: bool
+) -> None:
+    plan = project.as_dinner(is_reversed=is_reversed)
+    timeline = plan_dinner(plan, now=NOW, serve=None, settings=BARE)
+    assert length(timeline) == optimum
+    assert timeline.is_feasible
+    assert faults(Kitchen(plan=plan, timeline=timeline, now=NOW, settings=BARE)) == []
+
+
+@pytest.mark.parametrize(
+    ("project", "optimum"),
+    [(RCPSP_10, 21), (patterson(4), 11)],
+    ids=["RCPSP-10", "Patterson 8"],
+)
+def test_planned_backwards_from_a_late_pass_it_takes_no_longer(project: Project, optimum: int) -> None:
+    plan = project.as_dinner()
+    timeline = plan_dinner(plan, now=NOW, serve=NOON + HOUR, settings=BARE)
+    first = min(planned.start.epoch_s for planned in timeline.planned)
+    assert timeline.is_feasible
+    assert (NOON + HOUR).epoch_s - first >= optimum * MIN
+
+
+@pytest.mark.parametrize(
+    ("project", "optimum"),
+    [(RCPSP_10, 21), (patterson(4), 11)],
+    ids=["RCPSP-10", "Patterson 8"],
+)
+def test_a_pass_one_minute_before_the_optimum_is_late_by_one_minute(project: Project, optimum: int) -> None:
+    serve = NOON + (optimum - 1) * MIN
+    timeline = plan_dinner(project.as_dinner(), now=NOW, serve=serve, settings=BARE)
+    assert timeline.late_by_s == MIN
+    assert not timeline.is_feasible
+
+
+def test_what_needs_four_places_of_three_is_said_and_still_planned() -> None:
+    timeline = plan_dinner(patterson(3).as_dinner(), now=NOW, serve=None, settings=BARE)
+    assert not timeline.is_feasible
+    assert [conflict.message for conflict in timeline.conflicts] == [
+        "work 5 needs 4 places of the tool 0, which has 3"
+    ]
+    assert len(timeline.planned) == 7
