@@ -181,16 +181,9 @@ def check(
     """
 
     def body() -> int:
-        from kitchend.files.plan_yaml import check_plan
-        from kitchend.reports.check import check_json, check_text
-        from kitchend.reports.printing import print_json
+        from kitchend.service.checking import check
 
-        checked = [check_plan(path) for path in plans]
-        if as_json:
-            print_json(check_json(checked))
-        else:
-            show(check_text(checked))
-        return 0 if all(one.is_ok for one in checked) else 1
+        return check(plans, as_json=as_json, show=show)
 
     finish(body, "check")
 

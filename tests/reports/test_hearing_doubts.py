@@ -1,0 +1,75 @@
+"""Names the listener may stumble over: found where they are, and none found where there are none."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from kitchend.errors import DeviceError, Problem
+from kitchend.files.plan_yaml import read_plan
+from kitchend.hearing.pronounce import pronounce
+from kitchend.reports.hearing_doubts import hearing_doubts
+
+PLAN = """plan: Doubtful supper
+dishes:
+  - dish: {first}
+    steps:
+      - step: rinse the {first}
+        hands: 3 min
+        keeps: 2 h
+  - dish: {second}
+    steps:
+      - step: chop the {second}
+        hands: 3 min
+        keeps: 2 h
+"""
+DEMOS = sorted((Path(__file__).parents[2] / "plans").glob("*.yaml"))
+
+
+@pytest.fixture(autouse=True)
+def needs_espeak() -> None:
+    try:
+        pronounce(["rice"])
+    except DeviceError as error:
+        pytest.skip(str(error))
+
+
+def doubts(path: Path, first: str, second: str) -> tuple[Problem, ...]:
+    text = PLAN.format(first=first, second=second)
+    path.write_text(text)
+    return hearing_doubts(str(path), text, read_plan(path))
+
+
+@pytest.fixture
+def path(tmp_path: Path) -> Path:
+    return tmp_path / "plan.yaml"
+
+
+def test_a_word_that_no_dictionary_has_is_told_with_its_line(path: Path) -> None:
+    (doubt,) = doubts(path, "zhugolini", "rice")
+    assert doubt.line == 3
+    assert "does not know the word 'zhugolini'" in doubt.message
+
+
+@pytest.mark.parametrize(("first", "second"), [("leeks", "leaks"), ("beets", "beans"), ("bread", "breads")])
+def test_names_that_sound_alike_are_told(path: Path, first: str, second: str) -> None:
+    told = [doubt for doubt in doubts(path, first, second) if "sound alike" in doubt.message]
+    if (first, second) == ("beets", "beans"):
+        assert told == []
+    else:
+        assert [(doubt.line, doubt.field) for doubt in told] == [(3, first)]
+
+
+def test_names_of_one_thing_may_sound_alike(path: Path) -> None:
+    text = PLAN.format(first="leeks", second="rice").replace(
+        "  - dish: leeks", "  - dish: leeks\n    also: [leek]"
+    )
+    path.write_text(text)
+    assert hearing_doubts(str(path), text, read_plan(path)) == ()
+
+
+@pytest.mark.parametrize("demo", DEMOS, ids=lambda path: path.stem)
+def test_the_demo_plans_have_no_names_that_sound_alike(demo: Path) -> None:
+    found = hearing_doubts(str(demo), demo.read_text(encoding="utf-8"), read_plan(demo))
+    assert [doubt.message for doubt in found if "sound alike" in doubt.message] == []
