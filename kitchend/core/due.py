@@ -38,7 +38,7 @@ def settle(state: DinnerState, now: Now) -> DinnerState:
     """Everything that time has brought, in order."""
     state = _lapsed(state, now)
     state = _ring(state, now)
-    state = _shed_reminders(state, now)
+    state = moves.shed_reminders(state, now)
     state = _call_due(state, now)
     state = _close(state, now)
     return calls.say_again(calls.tidy(state), now)
@@ -85,16 +85,6 @@ def _step_ring(state: DinnerState, step: Step, timer: Timer, now: Now) -> Dinner
 def _look(state: DinnerState, step: Step, now: Now) -> Call:
     name = short_name(step, state.plan) if state.plan else step.name
     return Call(kind=CallKind.SOON, text=wording.look_call(step, name), at=now.instant)
-
-
-def _shed_reminders(state: DinnerState, now: Now) -> DinnerState:
-    """Mid-step reminders go quietly when their host has ended."""
-    for step in state.steps:
-        if step.during is None or state.record_of(step.id).has_ended:
-            continue
-        if state.record_of(step.during).has_ended:
-            state = moves.drop(state, step.id, now) or state
-    return state
 
 
 def _call_due(state: DinnerState, now: Now) -> DinnerState:

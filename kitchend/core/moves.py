@@ -60,6 +60,16 @@ def drop(state: DinnerState, step_id: StepId, now: Now) -> DinnerState | None:
     return None if new is None else _without_timer(new, step_id)
 
 
+def shed_reminders(state: DinnerState, now: Now) -> DinnerState:
+    """Mid-step reminders go quietly when their host has ended."""
+    for step in state.steps:
+        if step.during is None or state.record_of(step.id).has_ended:
+            continue
+        if state.record_of(step.during).has_ended:
+            state = drop(state, step.id, now) or state
+    return state
+
+
 def run_out(state: DinnerState, step_id: StepId, now: Now) -> DinnerState | None:
     """The step's time has run out, or its reading is there: it is up."""
     new = _move(state, step_id, StepMove.RUN_OUT, up_at=now.instant, is_heard=False)

@@ -56,7 +56,7 @@ def obey(state: DinnerState, command: Command, now: Now) -> Outcome:
         outcome = _do(cleared, choice.command, now, is_sure=True)
     else:
         outcome = _do(cleared, command, now, is_sure=False)
-    return _remembered(state, outcome)
+    return _remembered(state, outcome, now)
 
 
 def _answered(state: DinnerState, command: Command) -> Choice | None:
@@ -164,11 +164,12 @@ def _uncapital(text: str) -> str:
     return text[:1].lower() + text[1:].rstrip(".")
 
 
-def _remembered(before: DinnerState, outcome: Outcome) -> Outcome:
+def _remembered(before: DinnerState, outcome: Outcome, now: Now) -> Outcome:
     """The outcome with what it changed kept for undo, when it is something that can be taken back."""
-    after = outcome.state
     if outcome.what is None:
         return outcome
+    # What goes with a step goes within its command, so that undo brings it back as well.
+    after = moves.shed_reminders(outcome.state, now)
     records = {
         step_id: before.records.get(step_id, StepRecord())
         for step_id, record in after.records.items()

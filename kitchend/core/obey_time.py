@@ -37,6 +37,8 @@ OVEN_ODD_C = 20.0
 
 ODD_BELOW_C, ODD_ABOVE_C = 0.0, 105.0
 """A first core reading outside these is odd: frozen, or hotter than moist food gets."""
+EARLY_SHARE = 0.75
+"""A first reading that is there already before this share of the shortest time was up is odd."""
 ODD_FALL_C, ODD_RISE_C, ODD_RISE_C_PER_MIN = 5.0, 8.0, 2.0
 """A core falls little in the heat and rises a degree or so a minute (common practice)."""
 
@@ -106,7 +108,7 @@ def reading(state: DinnerState, command: ReadingSaid, now: Now, *, is_sure: bool
         return ask_which(state, Found(several=tuple(step for step, _ in ends)), now, command)
     for step, target in ends:
         celsius = Temperature(degrees=command.degrees, scale=target.scale).celsius
-        if not is_sure and _is_odd(state, step, celsius, now):
+        if not is_sure and _is_odd(state, step, target, celsius, now):
             what = f"{thing(state, step)} at {wording.said_degrees(command.degrees)}"
             return ask_yes(state, wording.say("number?", what=what), command, now)
         return _core_reading(state, step, target, command.degrees, now)
@@ -122,11 +124,13 @@ def _ending_by_reading(state: DinnerState, steps: Iterable[Step]) -> list[tuple[
     return [(s, s.until) for s in steps if s.until is not None and state.state_of(s.id) in on]
 
 
-def _is_odd(state: DinnerState, step: Step, celsius: float, now: Now) -> bool:
+def _is_odd(state: DinnerState, step: Step, target: Temperature, celsius: float, now: Now) -> bool:
     """Whether a roast can hardly have gone from its last reading to this one; worth asking back."""
     earlier = [reading for reading in state.readings if reading.of == step.id]
     if not earlier:
-        return not ODD_BELOW_C < celsius < ODD_ABOVE_C
+        on_at = state.record_of(step.id).on_at or now.instant
+        is_early = now.instant - on_at < EARLY_SHARE * step.takes.low_s
+        return not ODD_BELOW_C < celsius < ODD_ABOVE_C or (is_early and celsius >= target.celsius)
     minutes = max(1.0, (now.instant - earlier[-1].at) / 60)
     rise = celsius - earlier[-1].celsius
     return rise < -ODD_FALL_C or rise > ODD_RISE_C + ODD_RISE_C_PER_MIN * minutes

@@ -236,6 +236,12 @@ def test_a_reading_without_a_name_is_of_the_one_that_ends_by_reading() -> None:
     assert outcome.reply == "Sixty: fourteen to go."
 
 
+def test_a_first_reading_that_is_there_far_too_early_is_asked_back() -> None:
+    evening = roasting(10)
+    assert evening.hear("the chicken is at ninety nine") == ["Chicken at ninety nine?"]
+    assert evening.where(ROAST) is StepState.ON
+
+
 @pytest.mark.parametrize(("degrees", "odd"), [(-5, True), (110, True), (20, False)])
 def test_a_first_reading_outside_what_food_can_be_is_asked_back(degrees: float, odd: bool) -> None:
     evening = roasting(10)

@@ -331,6 +331,18 @@ def test_reminders_go_with_their_host() -> None:
     assert evening.where(BASTE) is StepState.DROPPED
 
 
+def test_undo_of_a_hosts_end_brings_its_reminders_back() -> None:
+    evening = Evening()
+    evening.at_minute(5)
+    evening.hear("chicken is in")
+    evening.at_minute(10)
+    evening.hear("chicken roasted")
+    evening.hear("undo that")
+    assert evening.where(ROAST) is StepState.ON
+    assert evening.where(BASTE) is StepState.WAITING
+    assert "Baste the chicken now. Two minutes." in evening.at_minute(16)
+
+
 # --- Fahrenheit, guesses, what kitchend adds ---
 
 
