@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
+import pytest
 from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
 
@@ -10,6 +13,7 @@ from kitchend.core.clock import Now
 from kitchend.core.plan import Plan
 from kitchend.core.state import DinnerState
 from kitchend.core.steps import StepState
+from kitchend.files.plan_yaml import read_plan
 from kitchend.planning import PlanningSettings, plan_dinner, plan_rest
 from kitchend.planning.outcome import outcome_of, timeline_of
 from kitchend.planning.serial import one_after_the_other
@@ -25,6 +29,7 @@ MANY = settings(
     suppress_health_check=[HealthCheck.too_slow],
     phases=[Phase.explicit, Phase.reuse, Phase.generate, Phase.shrink],
 )
+PLANS = sorted((Path(__file__).parents[2] / "plans").glob("*.yaml"))
 SERVES = st.sampled_from([None, 10 * MIN, 40 * MIN, 2 * HOUR])
 
 
@@ -76,6 +81,16 @@ def test_the_rest_of_a_dinner_keeps_every_rule(plan: Plan, minutes: int, chance:
     going = frozenset(step for step, at in moved.items() if at is not StepState.WAITING) - over
     kitchen = Kitchen(plan=plan, timeline=rest, now=now, settings=QUICK, going=going, over=over)
     assert faults(kitchen) == []
+
+
+@pytest.mark.parametrize("path", PLANS, ids=lambda path: path.stem)
+def test_the_plans_that_come_with_it_keep_every_rule(path: Path) -> None:
+    plan = read_plan(path)
+    timeline = plan_dinner(plan, now=NOW, serve=None)
+    kitchen = Kitchen(plan=plan, timeline=timeline, now=NOW, settings=PlanningSettings())
+    assert faults(kitchen) == []
+    assert freshness_faults(kitchen) == []
+    assert timeline.is_feasible
 
 
 def lived(state: DinnerState, seconds: int, chance: object) -> tuple[DinnerState, Now]:

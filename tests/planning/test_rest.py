@@ -231,6 +231,21 @@ def test_an_oven_turned_away_and_back_is_called_under_a_new_name() -> None:
     assert turned.id == "oven/heat to 200 before bake-the-pie again"
 
 
+def test_an_oven_heated_for_what_was_then_dropped_is_turned_and_not_heated_from_cold() -> None:
+    plan = dinner(
+        step("bake the bread", 30 * MIN, hands=MIN, uses=[oven(220)], keeps=None),
+        step("dry the meringue", 30 * MIN, hands=MIN, uses=[oven(120)], after=["bake the bread"]),
+    )
+    evening = Evening(plan, 4 * HOUR).do("heat the oven to 220", 0).at(15 * MIN)
+    evening.finish("heat the oven to 220").drop("bake the bread").planned()
+    assert [step.name for step in evening.at(HOUR).rest().added] == ["turn the oven to 120"]
+
+
+def test_a_step_called_before_its_turn_waits_for_what_comes_before() -> None:
+    evening = Evening(duck(), 4 * HOUR).at(MIN).call("glaze the duck")
+    assert evening.starts("glaze the duck") >= evening.ends("braise the duck") + GAP
+
+
 def test_a_fact_that_breaks_every_rule_still_gets_a_rest() -> None:
     plan = dinner(
         step("steam the fish", 20 * MIN, hands=10 * MIN, uses=[on("steamer")]),
@@ -238,11 +253,14 @@ def test_a_fact_that_breaks_every_rule_still_gets_a_rest() -> None:
         step("bake the pie", HOUR, hands=10 * MIN, uses=[oven(200)]),
         step("dry the meringue", HOUR, hands=10 * MIN, uses=[oven(120)]),
         step("whip the cream", hands=5 * MIN),
+        step("warm the plates", 10 * MIN, uses=[oven(80)]),
+        step("bake the bread", 20 * MIN, uses=[oven(200)]),
     )
     evening = Evening(plan, 4 * HOUR)
     for name in ("steam the fish", "steam the buns", "bake the pie", "dry the meringue"):
         evening.do(name, 10 * MIN)
-    assert len(evening.at(11 * MIN).rest().planned) == 5
+    rest = evening.at(11 * MIN).rest()
+    assert len(rest.planned) == 7 + len(rest.added)
 
 
 def test_when_the_search_finds_nothing_one_thing_follows_the_other() -> None:
