@@ -32,19 +32,24 @@ class PocketSphinxEar:
         )
         self._sayable: Sayable | None = None
         self._search = ""
+        self._made_up: set[str] = set()
         self._open = False
 
     def missing_words(self, words: Iterable[str]) -> dict[str, str]:
         """Words the dictionary lacks, each with the phones made up for it; raises DeviceError."""
-        return pronounce(sorted(word for word in set(words) if self._decoder.lookup_word(word) is None))
+        return pronounce(sorted(word for word in set(words) if word in self._made_up or self._lacks(word)))
+
+    def _lacks(self, word: str) -> bool:
+        return self._decoder.lookup_word(word) is None
 
     def listen_for(self, sayable: Sayable) -> None:
         """Replace the grammar; raises DeviceError where espeak-ng is needed and missing."""
         self._abandon()
         if sayable is self._sayable:
             return
-        for word, phones in self.missing_words(sayable.words()).items():
+        for word, phones in pronounce(sorted(filter(self._lacks, sayable.words()))).items():
             self._decoder.add_word(word, phones, False)
+            self._made_up.add(word)
         old, new = self._search, "odd" if self._search == "even" else "even"
         self._add_search(new, sayable)
         self._decoder.activate_search(new)
@@ -65,7 +70,8 @@ class PocketSphinxEar:
         if not self._open:
             self._decoder.start_utt()
             self._open = True
-        self._decoder.process_raw(as_pcm(samples), False, False)
+        if len(samples):
+            self._decoder.process_raw(as_pcm(samples), False, False)
         return self._text()
 
     def finish(self) -> Proposal:

@@ -75,6 +75,8 @@ def _decoded(data: bytes) -> tuple[int, int, NDArray[np.float32]]:
 
 
 def _shape(body: bytes) -> tuple[int, int, int, int]:
+    if len(body) < 16:
+        raise ValueError("its format is cut off")
     kind, channels, rate, _, _, bits = struct.unpack_from("<HHIIHH", body)
     if kind == _EXTENSIBLE and len(body) >= 26:
         kind = struct.unpack_from("<H", body, 24)[0]

@@ -23,6 +23,7 @@ _DOUBTFUL = -0.6  # a free text below this mean log probability explains little
 _FLOOR = 1e-10
 _PROMPT = ("<|startoftranscript|>", "<|en|>", "<|transcribe|>", "<|notimestamps|>")
 _MEL_LIKE = 80
+_LOOP_WORDS = 3  # a text that ends by saying again what it said before, as far as this, is a loop
 
 
 class WhisperEar:
@@ -117,7 +118,8 @@ def once(text: str) -> str:
     words = text.split()
     keys = [word.lower().strip(".,!?") for word in words]
     for start in range(len(words)):
-        for period in range(1, (len(words) - start) // 2 + 1):
-            if keys[start + period :] == keys[start:-period]:
+        for period in range(1, len(words) - start):
+            again = len(words) - start - period
+            if again >= min(period, _LOOP_WORDS) and keys[start + period :] == keys[start:-period]:
                 return " " + " ".join(words[: start + period])
     return text

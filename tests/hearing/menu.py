@@ -24,7 +24,8 @@ grammar dinner;
 <hour> = six | seven | eight;
 <one> = rice | chicken;
 <dish> = <one> | greens;
-<step> = (steam | trim) the greens | (rinse | fluff) the rice | (season | roast | baste | rest | carve) the chicken;
+<step> = (steam | trim) the greens | (rinse | fluff) the rice
+       | (season | roast | baste | rest | carve) the chicken;
 <state> = greens are (on | in | done | ready) | <one> is (on | in | done | ready);
 <past> = chicken (basted | rested | carved | seasoned) | greens (trimmed | steamed) | rice (rinsed | fluffed);
 <ask> = how long on the <dish> | how long is left | what's next | what's on | when do we eat | are we on time
@@ -90,7 +91,14 @@ class JsgfSayable:
 def _likely() -> tuple[str, ...]:
     dishes = ("greens", "rice", "chicken")
     commands = ["yes", "no", "heard", "undo that", "quiet", "what's next", "what's on", "when do we eat"]
-    commands += ["are we on time", "say again", "the first one", "the second one", "carry on", "how long is left"]
+    commands += [
+        "are we on time",
+        "say again",
+        "the first one",
+        "the second one",
+        "carry on",
+        "how long is left",
+    ]
     steps = ("steam the greens", "trim the greens", "rinse the rice", "fluff the rice", "season the chicken",
              "roast the chicken", "baste the chicken", "rest the chicken", "carve the chicken")  # fmt: skip
     commands += [*steps, *(f"{step} done" for step in steps)]
@@ -98,15 +106,27 @@ def _likely() -> tuple[str, ...]:
     for dish in dishes:
         is_ = "are" if dish == "greens" else "is"
         commands += [f"{dish} {is_} {state}" for state in ("on", "in", "done", "ready")]
-        commands += [f"how long on the {dish}", f"hold the {dish}", f"drop the {dish}", f"carry on with the {dish}"]
+        commands += [
+            f"how long on the {dish}",
+            f"hold the {dish}",
+            f"drop the {dish}",
+            f"carry on with the {dish}",
+        ]
         commands += [f"{n} more minutes on the {dish}" for n in ("two", "five", "ten", "fifteen")]
         commands += [f"take {n} minutes off the {dish}" for n in ("two", "five")]
-    commands += [f"the chicken is at {n}" for n in ("fifty five", "sixty", "sixty two", "seventy", "seventy four")]
+    commands += [
+        f"the chicken is at {n}" for n in ("fifty five", "sixty", "sixty two", "seventy", "seventy four")
+    ]
     commands += ["oven reads one ninety", "oven reads two hundred"]
     commands += ["serve at half past seven", "serve at seven thirty", "serve at quarter to eight"]
-    commands += [f"serve {n} minutes {way}" for n in ("five", "ten", "fifteen") for way in ("later", "earlier")]
+    commands += [
+        f"serve {n} minutes {way}" for n in ("five", "ten", "fifteen") for way in ("later", "earlier")
+    ]
     commands += [f"time the eggs for {n} minutes" for n in ("four", "nine")]
-    commands += ["remind me in ten minutes to turn the bread", "cook the courtyard supper for half past seven"]
+    commands += [
+        "remind me in ten minutes to turn the bread",
+        "cook the courtyard supper for half past seven",
+    ]
     return tuple(commands)
 
 
@@ -115,5 +135,7 @@ def dinner() -> JsgfSayable:
     return JsgfSayable(text=DINNER, likely=_likely())
 
 
-def grammar_file(path: Path, public: str, likely: tuple[str, ...]) -> JsgfSayable:
-    return JsgfSayable(text=path.read_text(encoding="utf-8"), likely=likely, public=public)
+def from_file(path: Path, public: str, likely: tuple[str, ...] = ()) -> JsgfSayable:
+    """A Sayable over somebody else's JSGF file."""
+    text = re.sub(r"/\*.*?\*/", "", path.read_text(encoding="utf-8"), flags=re.DOTALL)
+    return JsgfSayable(text=text, likely=likely, public=public)

@@ -1,0 +1,113 @@
+"""The rule that says whether what the ears heard counts."""
+
+import pytest
+
+from kitchend.hearing.accept import Decision, Evidence, Limits, decide
+from kitchend.hearing.ports import Judgement, Scored
+from tests.hearing.menu import dinner
+
+DINNER = dinner()
+LIMITS = Limits()
+
+
+def judged(free: tuple[str, float], *ranked: tuple[str, float]) -> Judgement:
+    return Judgement(
+        ranked=tuple(Scored(text=text, score=score) for text, score in ranked),
+        free=Scored(text=free[0], score=free[1]),
+    )
+
+
+def verdict(proposed: str | None, judgement: Judgement | None, speech_s: float = 1.5) -> Decision:
+    return decide(Evidence(speech_s=speech_s, proposed=proposed, judgement=judgement), DINNER)
+
+
+REFUSED = [
+    pytest.param("no", judged(("No.", -0.2), ("no", -0.2)), 0.1, "too short", id="a knock"),
+    pytest.param("no", judged(("No.", -0.2), ("no", -0.2)), 11.0, "too long for a command", id="a speech"),
+    pytest.param("", None, 1.5, "no command in it", id="the first ear hears nothing"),
+    pytest.param("greens are", None, 1.5, "not a whole command", id="half a command"),
+    pytest.param("no", None, 4.0, "does not fit the time it took", id="a short command in long speech"),
+    pytest.param(
+        "cook the courtyard supper for half past seven",
+        None,
+        0.5,
+        "does not fit the time it took",
+        id="a long command in short speech",
+    ),
+    pytest.param(None, judged(("Hello.", -0.2)), 1.5, "no command in it", id="nothing was scored"),
+    pytest.param(
+        None,
+        judged(("Hello there.", -0.2), ("undo that", -5.0)),
+        1.5,
+        "explained better as free talk",
+        id="free talk fits much better",
+    ),
+    pytest.param(
+        "quiet",
+        judged(("Quiet please the baby is asleep.", -0.3), ("quiet", -1.2)),
+        1.5,
+        "part of longer talk",
+        id="a command that begins a longer sentence, though the ears agree",
+    ),
+    pytest.param(
+        None, judged(("No.", -0.2), ("greens are", -0.1)), 1.5, "no command in it", id="outside the grammar"
+    ),
+]
+
+
+@pytest.mark.parametrize(("proposed", "judgement", "speech_s", "reason"), REFUSED)
+def test_what_is_unclear_is_refused_with_its_reason(
+    proposed: str | None, judgement: Judgement | None, speech_s: float, reason: str
+) -> None:
+    decision = verdict(proposed, judgement, speech_s)
+    assert (decision.accepted, decision.reason, decision.doubts) == (False, reason, ())
+
+
+def test_the_command_that_fits_the_sound_best_is_taken() -> None:
+    decision = verdict(None, judged(("Screens are on.", -0.5), ("greens are on", -1.0), ("no", -6.0)))
+    assert decision == Decision(
+        text="greens are on", accepted=True, reason="fits the sound best", doubts=(), margin=-0.5
+    )
+
+
+def test_free_text_that_says_the_command_in_digits_takes_away_all_doubt_about_the_margin() -> None:
+    decision = verdict(None, judged(("The chicken is at 62.", -0.1), ("the chicken is at sixty two", -3.0)))
+    assert (decision.accepted, decision.margin) == (True, 0.0)
+
+
+def test_agreement_of_the_ears_makes_up_for_a_poor_margin() -> None:
+    poor = judged(("Third.", -1.0), ("heard", -1.0 + LIMITS.least_margin - LIMITS.agreement / 2))
+    assert not verdict("undo that", poor).accepted
+    assert verdict("heard", poor).reason == "ears agree"
+    assert verdict("heard", poor).accepted
+
+
+def test_the_first_ear_decides_between_readings_that_fit_alike() -> None:
+    close = judged(("Pasted chicken.", -1.0), ("rest the chicken", -1.5), ("baste the chicken", -1.6))
+    assert verdict("baste the chicken", close).text == "baste the chicken"
+    assert verdict("rest the chicken", close).text == "rest the chicken"
+
+
+def test_a_reading_nearly_as_good_is_a_doubt_and_a_poorer_one_is_not() -> None:
+    close = judged(
+        ("Something.", -1.5),
+        ("fifteen more minutes on the rice", -1.0),
+        ("fifty more minutes on the rice", -1.0 - LIMITS.doubt / 2),
+        ("five more minutes on the rice", -1.0 - LIMITS.doubt * 2),
+    )
+    assert verdict(None, close).doubts == ("fifty more minutes on the rice",)
+
+
+def test_articles_make_no_doubt_and_no_disagreement() -> None:
+    same = judged(("The rice is done.", -0.2), ("rice is done", -0.5), ("the rice is done", -0.5))
+    decision = verdict("the rice is done", same)
+    assert decision.doubts == ()
+    assert decision.reason == "ears agree"
+
+
+def test_the_first_ear_alone_doubts_every_number_that_is_easily_mistaken() -> None:
+    decision = verdict("fifteen more minutes on the rice", None)
+    assert decision.accepted
+    assert decision.doubts == ("fifty more minutes on the rice",)
+    assert decision.margin is None
+    assert verdict("two more minutes on the rice", None).doubts == ()

@@ -1,0 +1,127 @@
+"""One contract for every first ear: PocketSphinx raw and through the denoiser, and the in-memory one."""
+
+from collections.abc import Callable, Iterator
+
+import numpy as np
+import pytest
+
+from kitchend.hearing.denoise import DeepFilter, Denoised
+from kitchend.hearing.memory import KnowingFirstEar
+from kitchend.hearing.pocketsphinx_ear import PocketSphinxEar
+from kitchend.hearing.ports import FirstEar, Proposal, Samples
+from tests.hearing.conftest import Speak
+from tests.hearing.menu import JsgfSayable, dinner
+
+SAID = "five more minutes on the greens"
+YES_OR_NO = JsgfSayable(
+    text="#JSGF V1.0; grammar answer; public <command> = yes please | no thank you;",
+    likely=("yes please", "no thank you"),
+)
+MakeEar = Callable[[str], FirstEar]
+
+
+@pytest.fixture(scope="module")
+def denoised() -> FirstEar:
+    return Denoised(PocketSphinxEar(), DeepFilter())
+
+
+@pytest.fixture(params=["PocketSphinx", "PocketSphinx denoised", "in memory"])
+def make_ear(request: pytest.FixtureRequest, sphinx: FirstEar, denoised: FirstEar) -> MakeEar:
+    """An ear about to hear the given text."""
+    real = {"PocketSphinx": sphinx, "PocketSphinx denoised": denoised}
+    return lambda text: real.get(request.param) or KnowingFirstEar([text])
+
+
+def pieces(samples: Samples) -> Iterator[Samples]:
+    quiet = np.zeros(4800, np.float32)
+    sound = np.concatenate([quiet, samples, quiet])
+    return (sound[i : i + 512] for i in range(0, len(sound), 512))
+
+
+def test_a_command_is_followed_and_proposed(make_ear: MakeEar, speak: Speak) -> None:
+    ear = make_ear(SAID)
+    ear.listen_for(dinner())
+    partials = [ear.feed(piece) for piece in pieces(speak(SAID))]
+    assert partials[-1] == SAID
+    assert ear.finish() == Proposal(readings=(SAID,))
+
+
+def test_finishing_without_a_phrase_proposes_nothing(make_ear: MakeEar) -> None:
+    ear = make_ear(SAID)
+    ear.listen_for(dinner())
+    assert ear.finish() == Proposal(readings=())
+    assert ear.finish().best == ""
+
+
+def test_a_new_grammar_holds_from_the_next_phrase_on(make_ear: MakeEar, speak: Speak) -> None:
+    ear = make_ear("no thank you")
+    ear.listen_for(dinner())
+    ear.listen_for(YES_OR_NO)
+    for piece in pieces(speak("no thank you")):
+        ear.feed(piece)
+    assert ear.finish().best == "no thank you"
+    ear.listen_for(dinner())
+    for piece in pieces(speak("no thank you")):
+        ear.feed(piece)
+    assert ear.finish().best != "no thank you"
+
+
+def test_a_phrase_leaves_nothing_in_the_next(make_ear: MakeEar, speak: Speak) -> None:
+    ear = make_ear(SAID)
+    ear.listen_for(dinner())
+    for piece in pieces(speak(SAID)):
+        ear.feed(piece)
+    ear.finish()
+    for piece in pieces(np.zeros(8000, np.float32)):
+        ear.feed(piece)
+    assert ear.finish().best == ""
+
+
+def test_words_the_dictionary_lacks_are_made_up_and_heard(sphinx: PocketSphinxEar, speak: Speak) -> None:
+    words = frozenset({"hold", "the", "chimichurri", "rinsed"})
+    assert set(sphinx.missing_words(words)) == {"chimichurri", "rinsed"}
+    said = "hold the chimichurri"
+    sphinx.listen_for(
+        JsgfSayable(
+            text="#JSGF V1.0; grammar g; public <command> = hold the (chimichurri | chicken | cherries);",
+            likely=(said,),
+        )
+    )
+    for piece in pieces(speak(said)):
+        sphinx.feed(piece)
+    assert sphinx.finish().best == said
+
+
+def test_a_network_says_the_same_as_its_jsgf(sphinx: PocketSphinxEar, speak: Speak) -> None:
+    from kitchend.core.network import Arc, Network
+
+    class Drawn(JsgfSayable):
+        def network(self) -> Network:
+            arcs = (
+                Arc(0, 1, 0.5, "yes"),
+                Arc(0, 2, 0.5, "no"),
+                Arc(1, 3, 0.9, "please"),
+                Arc(1, 3, 0.1, None),
+            )
+            return Network(final=4, arcs=(*arcs, Arc(2, 3, 1.0, "thank"), Arc(3, 4, 1.0, "you")))
+
+    sphinx.listen_for(Drawn(text="", likely=()))
+    for piece in pieces(speak("no thank you")):
+        sphinx.feed(piece)
+    assert sphinx.finish().best == "no thank you"
+
+
+def test_the_denoiser_takes_noise_away_and_keeps_speech_in_its_place(speak: Speak) -> None:
+    speech = speak(SAID)
+    noise = np.random.default_rng(5).normal(0.0, 0.02, len(speech)).astype(np.float32)
+    denoiser = DeepFilter()
+    cleaned = [denoiser.clean(piece) for piece in np.array_split(speech + noise, 100)]
+    sound = np.concatenate([*cleaned, denoiser.rest()])
+    assert abs(len(sound) - len(speech)) < 1600
+    alone = np.concatenate([denoiser.clean(noise), denoiser.rest()])
+    assert np.mean(alone**2) < np.mean(noise**2) / 4
+    before, after = (np.convolve(x**2, np.ones(800), "same")[::160] for x in (speech, sound))
+    length = min(len(before), len(after)) - 20
+    alike = [np.corrcoef(before[:length], after[lag : lag + length])[0, 1] for lag in range(20)]
+    assert max(alike) > 0.9
+    assert int(np.argmax(alike)) < 12  # columns of 10 ms: it lags by little more than the model's own 30 ms

@@ -1,0 +1,94 @@
+"""The second ear on synthetic speech: it ranks what may be said, and hears without a grammar."""
+
+import numpy as np
+import pytest
+
+from kitchend.hearing.memory import KnowingSecondEar
+from kitchend.hearing.numbers import spelled
+from kitchend.hearing.ports import SAMPLE_RATE, SecondEar
+from kitchend.hearing.whisper_ear import WhisperEar, once, padded, written
+from tests.hearing.conftest import Speak
+from tests.hearing.menu import dinner
+
+SAID = "fifteen more minutes on the chicken"
+
+
+@pytest.fixture(params=["Whisper", "in memory"])
+def ear(request: pytest.FixtureRequest, whisper: WhisperEar) -> SecondEar:
+    return whisper if request.param == "Whisper" else KnowingSecondEar(SAID)
+
+
+def test_what_was_said_is_ranked_first_and_all_in_order(ear: SecondEar, speak: Speak) -> None:
+    judgement = ear.judge(speak(SAID), dinner(), ())
+    scores = [reading.score for reading in judgement.ranked]
+    assert judgement.ranked[0].text == SAID
+    assert scores == sorted(scores, reverse=True)
+    assert len({reading.text for reading in judgement.ranked}) == len(scores)
+
+
+def test_only_commands_that_may_be_said_are_ranked(ear: SecondEar, speak: Speak) -> None:
+    judgement = ear.judge(speak(SAID), dinner(), ("the chicken has flown away",))
+    sayable = dinner()
+    assert all(sayable.accepts(reading.text) for reading in judgement.ranked)
+
+
+def test_the_free_text_of_a_sentence_gives_its_words(whisper: WhisperEar, speak: Speak) -> None:
+    sentence = "the weather has been terrible all week long"
+    judgement = whisper.judge(speak(sentence), dinner(), ())
+    assert sentence in spelled(judgement.free.text)
+    assert judgement.free.score - judgement.ranked[0].score > 3.0
+
+
+def test_the_number_that_was_said_beats_its_partner(whisper: WhisperEar, speak: Speak) -> None:
+    for said, other in (("fifteen", "fifty"), ("fifty", "fifteen"), ("five", "nine")):
+        judgement = whisper.judge(speak(f"{said} more minutes on the chicken"), dinner(), ())
+        scores = {reading.text: reading.score for reading in judgement.ranked}
+        assert scores[f"{said} more minutes on the chicken"] > scores[f"{other} more minutes on the chicken"]
+
+
+def test_a_command_that_is_not_likely_is_found_when_the_first_ear_proposes_it(
+    whisper: WhisperEar, speak: Speak
+) -> None:
+    said = "take eleven minutes off the chicken"
+    assert whisper.judge(speak(said, "rms"), dinner(), (said,)).ranked[0].text == said
+
+
+@pytest.mark.parametrize("samples", [1, 400, SAMPLE_RATE * 13 // 10, SAMPLE_RATE * 40])
+def test_sound_of_any_length_is_judged(samples: int, whisper: WhisperEar) -> None:
+    noise = np.random.default_rng(2).normal(0.0, 0.01, samples).astype(np.float32)
+    assert whisper.judge(noise, dinner(), ()).ranked
+
+
+@pytest.mark.parametrize("length", range(20_400, 21_400, 80))
+def test_encoded_sound_is_never_as_long_as_a_mel_spectrogram_is_high(length: int) -> None:
+    frames = len(padded(np.zeros(length, np.float32))) / 320
+    assert frames == int(frames)
+    assert frames != 80
+
+
+def test_phrases_near_that_length_are_heard_as_well(whisper: WhisperEar, speak: Speak) -> None:
+    speech = speak("the rice is done")
+    for length in (20_600, 20_800, 21_000):
+        sound = np.pad(speech, (0, length))[:length]
+        judgement = whisper.judge(sound, dinner(), ())
+        assert judgement.ranked[0].text in ("the rice is done", "rice is done")
+        assert judgement.ranked[0].score > -1.0
+
+
+@pytest.mark.parametrize(
+    ("text", "cut"),
+    [
+        pytest.param(" No. No. No.", " No.", id="a word"),
+        pytest.param(" 5 more minutes 5 more minutes 5 more", " 5 more minutes", id="not to its end"),
+        pytest.param(" Well, what's next? What's next?", " Well, what's next?", id="after a beginning"),
+        pytest.param(" Hold the greens.", " Hold the greens.", id="no loop"),
+        pytest.param(" No no no that's wrong.", " No no no that's wrong.", id="repeated, then going on"),
+        pytest.param("", "", id="nothing"),
+    ],
+)
+def test_loops_are_cut(text: str, cut: str) -> None:
+    assert once(text) == cut
+
+
+def test_commands_are_scored_as_whisper_writes_sentences() -> None:
+    assert written("greens are on") == " Greens are on."
