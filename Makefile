@@ -20,7 +20,7 @@ setup-test:
 
 rehearse: setup  ## rehearse a demo plan and print the conversation (PLAN=plans/other.yaml)
 	@test -n "$(PLAN)" || { echo "rehearse: there is no plan in plans/; name one: make rehearse PLAN=..." >&2; exit 2; }
-	@$(BIN)/kitchend rehearse $(PLAN)
+	@$(BIN)/kitchend rehearse $(PLAN) $(ARGS)
 
 test: setup-test  ## run every test (ARGS="-k timers" to choose)
 	@$(BIN)/python -m pytest $(ARGS)
