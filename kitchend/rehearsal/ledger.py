@@ -72,6 +72,7 @@ class Ledger:
         self._lose(at - RING_WITHIN_S)
 
     def _unsaid(self, stepped: Stepped, is_phrase: bool) -> list[Unsaid]:
+        """Moves that neither the cook meant nor time brings; only a reading brings up what ends by one."""
         meant = self.meant if is_phrase else frozenset()
         return [
             Unsaid(step=step, was=was, now=now)
@@ -119,8 +120,10 @@ def goes_by_itself(step: Step, to: StepState) -> bool:
     when its host has ended or its next turn has come.
     """
     match to:
-        case StepState.CALLED | StepState.UP:
+        case StepState.CALLED:
             return True
+        case StepState.UP:
+            return step.until is None
         case StepState.ON:
             return needs_nobody(step)
         case StepState.DONE:

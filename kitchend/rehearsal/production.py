@@ -14,7 +14,7 @@ from kitchend.core.events import DinnerStarted
 from kitchend.core.intents import intent_name
 from kitchend.core.plan import Plan, Step
 from kitchend.core.state import DinnerState, Manners
-from kitchend.core.steps import StepState
+from kitchend.core.steps import StepRecord, StepState
 from kitchend.rehearsal.character import Character
 from kitchend.rehearsal.cook import Cook
 from kitchend.rehearsal.ears import Ears
@@ -161,9 +161,22 @@ class Production:
 
 
 def is_needed(step: Step, state: DinnerState) -> bool:
-    """Whether a step was to be done; a reminder whose host had ended before its turn came was not."""
+    """Whether a step was to be done: not a reminder whose host ended before there was need of it.
+
+    One that gave way to its next turn was needed, and missed.
+    """
     record = state.record_of(step.id)
-    return not (step.during is not None and record.state is StepState.DROPPED and record.called_at is None)
+    if step.during is None or record.state is not StepState.DROPPED:
+        return True
+    return record.called_at is not None and any(
+        other.name == step.name and other.during == step.during and _was_called_later(other, record, state)
+        for other in state.steps
+    )
+
+
+def _was_called_later(other: Step, than: StepRecord, state: DinnerState) -> bool:
+    at = state.record_of(other.id).called_at
+    return at is not None and than.called_at is not None and than.called_at < at
 
 
 def _score(turn: Turn) -> PhraseScore:

@@ -7,6 +7,7 @@ understood.
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from enum import Enum
 from typing import Final
@@ -97,7 +98,9 @@ def reads(state: DinnerState, step: Step, degrees: int) -> Wish:
     thing, said = thing_of(state, step), number_texts(degrees)[0]
     verb = is_or_are(thing)
     ways = (f"the {thing} {verb} at {said}", f"{thing} {verb} at {said}", f"{thing} {verb} now at {said}")
-    return Wish(aim=Aim.READ, ways=ways, step=step.id, may=frozenset({(step.id, StepState.UP)}))
+    is_there = step.until is not None and degrees >= math.ceil(step.until.degrees)
+    may = frozenset({(step.id, StepState.UP)} if is_there else set())
+    return Wish(aim=Aim.READ, ways=ways, step=step.id, may=may)
 
 
 def gives(state: DinnerState, step: Step, minutes: int) -> Wish:

@@ -10,7 +10,7 @@ from kitchend.core.clock import Instant, Now, WallTime
 from kitchend.core.effects import CallKind, Effect, Speak
 from kitchend.core.events import Event, PhraseHeard, TimeReached
 from kitchend.core.plan import Dish, DishId, Plan, Step, StepId
-from kitchend.core.quantities import DurationRange
+from kitchend.core.quantities import DurationRange, Temperature
 from kitchend.core.state import DinnerState
 from kitchend.core.steps import StepRecord, StepState
 from kitchend.core.timers import Timer, TimerId
@@ -26,8 +26,11 @@ STEAM = Step(
 )
 REST = replace(STEAM, id=StepId("greens/rest"), name="rest the greens", hands_s=0, after=(STEAM.id,))
 TOSS = replace(STEAM, id=StepId("greens/toss"), name="toss the greens", during=STEAM.id, at_s=60)
+ROAST = replace(STEAM, id=StepId("greens/roast"), name="roast the greens", until=Temperature(degrees=74))
 HEAT = replace(STEAM, id=StepId("oven/heat"), name="heat the oven", added=True)
-PLAN = Plan(name="greens", dishes=(Dish(id=DishId("greens"), name="greens", steps=(STEAM, REST, TOSS)),))
+PLAN = Plan(
+    name="greens", dishes=(Dish(id=DishId("greens"), name="greens", steps=(STEAM, REST, TOSS, ROAST)),)
+)
 TIMER = Timer(id=TimerId("step:greens/steam"), name="steam the greens", due=Instant(300.0), step=STEAM.id)
 EMPTY = DinnerState(plan=PLAN, added=(HEAT,))
 PHRASE = PhraseHeard(text="greens are on", started=Instant(0.0))
@@ -63,6 +66,7 @@ NEVER_BY_ITSELF = {
     "a step is held": (STEAM, StepState.HELD),
     "preheating begins": (HEAT, StepState.ON),
     "a reminder is done": (TOSS, StepState.DONE),
+    "what ends by a reading is up": (ROAST, StepState.UP),
 }
 
 
