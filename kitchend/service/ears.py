@@ -94,6 +94,7 @@ def _built(settings: Settings, *, only_first: bool) -> SoundListener:
         ears="first" if only_first else settings.ears,
         vosk_model=Path(settings.vosk_model).expanduser() if settings.vosk_model else None,
         whisper_folder=Path(settings.whisper_folder).expanduser() if settings.whisper_folder else None,
+        denoise=settings.denoise,
         seconds=running_s,
     )
 
