@@ -97,12 +97,21 @@ class Cook:
         elif scene.state.asked is not None and wish.aim is not Aim.CHAT:
             self._answer(scene.state.asked, wish, errand, scene)
         elif wish.aim is Aim.ANSWER:
-            if errand.of is not None and not is_reached(errand.of[1], scene.state):
-                self._again(errand.of[0], scene)
+            self._after_answer(errand, scene)
         elif is_reached(wish, scene.state) if wish.to is not None else right:
             self._go_on(errand, wish, scene)
         else:
             self._again(errand, scene)
+
+    def _after_answer(self, errand: Errand, scene: Scene) -> None:
+        """What led to the question has come true, or is to be said again."""
+        if errand.of is None:
+            return
+        first, wish = errand.of
+        if is_reached(wish, scene.state):
+            self._go_on(first, wish, scene)
+        else:
+            self._again(first, scene)
 
     def _misses(self, call: Call) -> bool:
         """Whether the cook is out of the room for this call; decided once for each time it is called."""
