@@ -114,12 +114,16 @@ def padded(phrase: Samples) -> Samples:
 
 
 def once(text: str) -> str:
-    """The text without the loop at its end that unpadded sound leads to: " No. No. No." -> " No."."""
+    """The text without the loop at its end that unpadded sound leads to: " No. No. No." -> " No.".
+
+    A loop may end in the middle of a word: where the free text was long enough, it was cut.
+    """
     words = text.split()
     keys = [word.lower().strip(".,!?") for word in words]
     for start in range(len(words)):
         for period in range(1, len(words) - start):
-            again = len(words) - start - period
-            if again >= min(period, _LOOP_WORDS) and keys[start + period :] == keys[start:-period]:
+            again, before = keys[start + period :], keys[start:-period]
+            is_loop = again[:-1] == before[:-1] and before[-1].startswith(again[-1])
+            if is_loop and len(again) >= min(period, _LOOP_WORDS):
                 return " " + " ".join(words[: start + period])
     return text
