@@ -63,6 +63,12 @@ class Agenda:
         errand = Errand(due=due, order=next(self._order), make=make, key=key, tries=tries, of=of)
         heapq.heappush(self._errands, errand)
 
+    def add_before_all(self, now: Instant, make: Make) -> None:
+        """Put down something to say before anything else."""
+        next_due = self.next_due()
+        due = now if next_due is None else min(now, next_due)
+        heapq.heappush(self._errands, Errand(due=due, order=-next(self._order), make=make))
+
     def has(self, key: object) -> bool:
         """Whether something with this key is still to be said."""
         return any(errand.key == key for errand in self._errands)

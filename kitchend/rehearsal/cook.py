@@ -92,7 +92,7 @@ class Cook:
     ) -> None:
         """What the cook gathers from the answer, or from silence: was it `right`, what moved wrongly."""
         if wrong:
-            self._soon(scene, lambda _: wishes.takes_back(wrong))
+            self.agenda.add_before_all(scene.now.instant, lambda _: wishes.takes_back(wrong))
             self._again(errand, scene, after_s=10.0)
         elif scene.state.asked is not None and wish.aim is not Aim.CHAT:
             self._answer(scene.state.asked, wish, errand, scene)
@@ -246,7 +246,7 @@ class Cook:
         if wish.aim is not Aim.MOVE or self._rng.random() >= self._character.takes_back:
             return
         moved = frozenset(step for step, _ in wish.may)
-        self._soon(scene, lambda _: wishes.takes_back(moved))
+        self.agenda.add_before_all(scene.now.instant, lambda _: wishes.takes_back(moved))
         self.agenda.add(scene.now.instant + self._rng.uniform(15.0, 40.0), errand.make, key=errand.key)
 
     def _carry_on_later(self, step: Step, at: Instant) -> None:
@@ -263,9 +263,6 @@ class Cook:
             return
         wait_s = after_s + self._rng.uniform(0.0, 2.0) + (LATER_S if tries % MOST_TRIES == 0 else 0.0)
         self.agenda.add(scene.now.instant + wait_s, errand.make, key=errand.key, tries=tries)
-
-    def _soon(self, scene: Scene, make: Make) -> None:
-        self.agenda.add(scene.now.instant + self._rng.uniform(2.0, 4.0), make)
 
     def _answer(self, asked: Asked, wish: Wish | None, errand: Errand | None, scene: Scene) -> None:
         key = ("answer", asked.text)

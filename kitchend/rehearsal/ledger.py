@@ -117,7 +117,7 @@ def goes_by_itself(step: Step, to: StepState) -> bool:
     """Whether kitchend may move a step there without a word: calls and what time does need none.
 
     Nor does what needs no hands and no place, such as a rest, or what kitchend put in itself. A reminder goes
-    when its host has ended or its next turn has come.
+    when its host has ended or its next turn has come, and comes back when its host does.
     """
     match to:
         case StepState.CALLED:
@@ -128,7 +128,7 @@ def goes_by_itself(step: Step, to: StepState) -> bool:
             return needs_nobody(step)
         case StepState.DONE:
             return step.added or needs_nobody(step)
-        case StepState.DROPPED:
+        case StepState.DROPPED | StepState.WAITING:
             return step.during is not None
         case _:
             return False
