@@ -20,6 +20,8 @@ TELL_S = 60
 """No change of under a minute is spoken."""
 LATE_S = 120
 """Dinner is called late from here on; less is within what a table notices."""
+AGAIN_S = 300
+"""Lateness already told is told again when it has changed by this much."""
 NEAR_S = 600
 """A step the cook expects within this time is worth a word when it is put back ..."""
 PUT_BACK_S = 240
@@ -52,7 +54,7 @@ def _is_news(state: DinnerState, new: Timeline) -> bool:
     was, now = state.told_late_s, new.late_by_s
     if now < TELL_S:
         return was >= TELL_S
-    return now >= LATE_S and abs(now - was) >= max(TELL_S, 0.2 * was)
+    return now >= LATE_S and abs(now - was) >= (AGAIN_S if was else TELL_S)
 
 
 def _sentence(state: DinnerState, new: Timeline, now: Now) -> str:

@@ -206,8 +206,10 @@ def test_a_plan_that_cannot_be_ready_is_said_at_once() -> None:
 def test_a_first_step_due_at_once_is_called_with_the_greeting() -> None:
     evening = Evening(times=timeline({**TIMES_MIN, ROAST.id: (0, 30)}))
     assert evening.said == [
-        ("Tuesday supper. The pass is at seven o'clock. Roast the chicken now, oven at two hundred, "
-        "until seventy four inside. Twenty to thirty minutes.")
+        (
+            "Tuesday supper. The pass is at seven o'clock. Roast the chicken now, oven at two hundred, "
+            "until seventy four inside. Twenty to thirty minutes."
+        )
     ]
 
 
@@ -223,6 +225,18 @@ def test_a_new_timeline_that_is_late_is_told_once(evening: Evening) -> None:
     ]
     evening.timeline = timeline()
     assert evening.hear("two more minutes on the chicken")[-1] == "Back on time: seven o'clock."
+
+
+def test_lateness_that_creeps_is_told_every_five_minutes_not_every_minute() -> None:
+    evening = Evening()
+    evening.at_minute(5)
+    evening.hear("chicken is in")
+    told = []
+    for late_min in range(1, 14):
+        evening.timeline = timeline(late_s=late_min * 60)
+        said = evening.hear("one more minute on the chicken")
+        told += [late_min for text in said if "minutes late" in text]
+    assert told == [2, 7, 12]
 
 
 def test_a_step_soon_expected_that_is_put_back_is_told(evening: Evening) -> None:
