@@ -12,6 +12,7 @@ from kitchend.core.obey_steps import ask_which, refuse_name, thing
 from kitchend.core.outcome import Outcome, refusal
 from kitchend.core.plan import Step
 from kitchend.core.progress import coming, steps_in
+from kitchend.core.replans import LATE_S
 from kitchend.core.resolve import find_running, steps_named
 from kitchend.core.state import DinnerState
 from kitchend.core.steps import StepState
@@ -103,7 +104,7 @@ def the_pass(state: DinnerState, now: Now) -> Outcome:
     if state.serve is None:
         return refusal(state, wording.say("no.dinner"))
     late = state.timeline.late_by_s if state.timeline else 0
-    if late < 60:
+    if late < LATE_S:
         return refusal(state, wording.say("pass", when=wording.said_wall(state.serve)))
     when = wording.said_wall(state.serve + late)
     return refusal(state, wording.say("pass.late", when=when, late=wording.said_duration(late)))
@@ -114,7 +115,7 @@ def on_time(state: DinnerState, now: Now) -> Outcome:
     if state.serve is None:
         return refusal(state, wording.say("no.dinner"))
     late = state.timeline.late_by_s if state.timeline else 0
-    if late < 60:
+    if late < LATE_S:
         return refusal(state, wording.say("on.time.yes", when=wording.said_wall(state.serve)))
     when = wording.said_wall(state.serve + late)
     return refusal(state, wording.say("late", when=when, late=wording.said_duration(late)))
