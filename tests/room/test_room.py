@@ -1,10 +1,12 @@
 """What is played in the room is what is heard in it, by whichever way it is played and heard."""
 
 import os
+import shutil
 import subprocess
 import sys
 import threading
 from itertools import pairwise
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -115,14 +117,40 @@ def test_nothing_is_left_when_the_room_is_left() -> None:
     try:
         with Room() as room:
             server = room.environment["PULSE_SERVER"].removeprefix("unix:")
-            assert os.path.exists(server)  # noqa: PTH110  # a socket's name, not a file of ours
+            assert Path(server).exists()
             daemon = room.daemon_id
             os.kill(daemon, 0)
     except RoomUnavailable as error:
         pytest.skip(str(error))
-    assert not os.path.exists(os.path.dirname(server))  # noqa: PTH110, PTH120
+    assert not Path(server).parent.exists()
     with pytest.raises(ProcessLookupError):
         os.kill(daemon, 0)
+
+
+def test_the_daemon_goes_with_a_process_that_dies_without_leaving_the_room(room: Room) -> None:
+    if shutil.which("setpriv") is None:
+        pytest.skip("setpriv is not installed, so nothing ties the daemon to its process")
+    code = """
+import os
+from kitchend.rehearsal.room import Room
+room = Room().__enter__()
+print(room.daemon_id, room.environment["PULSE_SERVER"].removeprefix("unix:"), flush=True)
+os._exit(1)
+"""
+    died = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=False)
+    daemon, socket = died.stdout.split()
+    shutil.rmtree(Path(socket).parent)
+    assert is_gone(int(daemon))
+
+
+def is_gone(process: int) -> bool:
+    """Whether the process ends within a few seconds."""
+    for _ in range(200):
+        state = Path(f"/proc/{process}/stat")
+        if not state.exists() or state.read_text().rsplit(")", 1)[1].split()[0] == "Z":
+            return True
+        threading.Event().wait(0.025)
+    return False
 
 
 def test_the_process_is_as_it_was_after_leaving_the_room(room: Room) -> None:
