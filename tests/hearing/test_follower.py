@@ -1,0 +1,122 @@
+"""Following a stream: when the second ear starts, what is thrown away, and when the grammar changes."""
+
+from concurrent.futures import Executor, Future
+from dataclasses import dataclass, field
+from typing import Any
+
+import numpy as np
+
+from kitchend.hearing.detect import CHUNK, CHUNK_S, Detector, Habits
+from kitchend.hearing.follower import Follower
+from kitchend.hearing.memory import KnowingFirstEar, KnowingSecondEar
+from kitchend.hearing.ports import Heard, Judgement, Samples, Sayable
+from tests.hearing.menu import JsgfSayable, dinner
+
+HABITS = Habits()
+LOUD, SILENT = np.ones(CHUNK, np.float32), np.zeros(CHUNK, np.float32)
+PAUSE = round(HABITS.pause_s / CHUNK_S)
+END = round(HABITS.end_s / CHUNK_S)
+SAID = "hold the greens"
+
+
+@dataclass
+class CountingSecondEar:
+    """An in-memory second ear that remembers how long each phrase was, and what was proposed."""
+
+    ear: KnowingSecondEar
+    chunks: list[int] = field(default_factory=list)
+    proposals: list[tuple[str, ...]] = field(default_factory=list)
+
+    def judge(self, phrase: Samples, sayable: Sayable, proposed: tuple[str, ...]) -> Judgement:
+        self.chunks.append(len(phrase) // CHUNK)
+        self.proposals.append(proposed)
+        return self.ear.judge(phrase, sayable, proposed)
+
+
+class AtOnce(Executor):
+    """Does the work where it is handed over."""
+
+    def submit(self, fn: Any, /, *args: Any, **kwargs: Any) -> Future[Any]:
+        done: Future[Any] = Future()
+        done.set_running_or_notify_cancel()
+        done.set_result(fn(*args, **kwargs))
+        return done
+
+
+def follower(first: str, second: CountingSecondEar | None, worker: Executor | None) -> Follower:
+    made = Follower(
+        detector=Detector(lambda chunk: float(chunk[0])),
+        first=KnowingFirstEar([first] * 5) if first else None,
+        second=second,
+        seconds=lambda: 0.0,
+        worker=worker,
+    )
+    made.listen_for(dinner())
+    return made
+
+
+def counting(text: str = SAID) -> CountingSecondEar:
+    return CountingSecondEar(KnowingSecondEar(text))
+
+
+def hear(made: Follower, loud: list[int]) -> list[Heard]:
+    found = (made.hear(LOUD if is_loud else SILENT) for is_loud in loud)
+    return [heard for heard in found if heard is not None]
+
+
+def test_the_second_ear_starts_at_the_pause_and_is_not_asked_again_at_the_end() -> None:
+    second = counting()
+    heard = hear(follower("", second, AtOnce()), [1] * 30 + [0] * END)
+    assert [phrase.text for phrase in heard] == [SAID]
+    assert second.chunks == [30 + PAUSE]
+
+
+def test_work_begun_at_a_pause_is_thrown_away_when_the_speaker_goes_on() -> None:
+    second = counting()
+    heard = hear(follower("", second, AtOnce()), [1] * 30 + [0] * (PAUSE + 1) + [1] * 10 + [0] * END)
+    assert len(heard) == 1
+    assert second.chunks == [30 + PAUSE, 30 + PAUSE + 1 + 10 + PAUSE]
+
+
+def test_without_a_worker_the_second_ear_is_asked_at_the_end() -> None:
+    second = counting()
+    hear(follower("", second, None), [1] * 30 + [0] * END)
+    assert second.chunks == [30 + END]
+
+
+def test_what_the_first_ear_has_heard_so_far_is_proposed_to_the_second() -> None:
+    second = counting()
+    hear(follower(SAID, second, AtOnce()), [1] * 30 + [0] * END)
+    assert second.proposals == [(SAID,)]
+
+
+def test_a_whole_command_ends_the_phrase_sooner_than_silence_does() -> None:
+    soon = round(HABITS.end_when_complete_s / CHUNK_S)
+    assert len(hear(follower(SAID, None, None), [1] * 30 + [0] * soon)) == 1
+    assert hear(follower("", counting(), None), [1] * 30 + [0] * soon) == []
+
+
+def test_a_phrase_in_progress_is_judged_by_the_grammar_it_began_under() -> None:
+    made = follower(SAID, None, None)
+    other = JsgfSayable(text="#JSGF V1.0; grammar g; public <command> = fine;", likely=("fine",))
+    hear(made, [1] * 30)
+    made.listen_for(other)
+    assert [heard.accepted for heard in hear(made, [0] * END)] == [True]
+    assert [heard.accepted for heard in hear(made, [1] * 30 + [0] * END)] == [False]
+
+
+def test_an_abandoned_phrase_gives_nothing_and_the_next_is_whole() -> None:
+    made = follower(SAID, counting(), AtOnce())
+    hear(made, [1] * 30)
+    during = made.in_phrase
+    made.abandon()
+    assert (during, made.in_phrase) == (True, False)
+    assert hear(made, [0] * END) == []
+    assert [heard.text for heard in hear(made, [1] * 30 + [0] * END)] == [SAID]
+
+
+def test_times_count_the_stream_from_its_start() -> None:
+    (heard,) = hear(follower(SAID, None, None), [0] * 100 + [1] * 30 + [0] * END)
+    before = round((HABITS.pre_roll_s + HABITS.onset_s) / CHUNK_S) - round(HABITS.onset_s / CHUNK_S)
+    assert round(heard.started_s / CHUNK_S) == 100 - before
+    assert round(heard.ended_s / CHUNK_S) == 130
