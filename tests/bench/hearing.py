@@ -100,7 +100,8 @@ def mixed(speech: Samples, noise: Samples | None, snr_db: float = 10.0) -> Sampl
     rest = np.resize(noise, len(sound))
     loud = speech[np.abs(speech) > 0.01]
     gain = np.sqrt(np.mean(loud**2) / np.mean(rest**2) / 10 ** (snr_db / 10))
-    return sound + np.float32(gain) * rest
+    loudened: Samples = sound + np.float32(gain) * rest
+    return loudened
 
 
 def heard_by(
