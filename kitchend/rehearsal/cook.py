@@ -12,10 +12,13 @@ from random import Random
 from typing import Final
 
 from kitchend.core.clock import Instant, Now
+from kitchend.core.commands import Command, StepSaid
 from kitchend.core.effects import CallKind
+from kitchend.core.intents import understand
+from kitchend.core.names import meaning
 from kitchend.core.plan import Step, StepId
 from kitchend.core.progress import ANSWERABLE, steps_in
-from kitchend.core.state import Asked, Call, Choice, DinnerState
+from kitchend.core.state import Asked, Call, DinnerState
 from kitchend.core.steps import ENDED, StepState
 from kitchend.rehearsal import wishes
 from kitchend.rehearsal.agenda import Agenda, Errand, Make, Scene
@@ -299,16 +302,19 @@ def is_reached(wish: Wish, state: DinnerState) -> bool:
 
 def answer_to(asked: Asked, wish: Wish | None, state: DinnerState) -> str:
     """The words that make the wish come true; no, when the question is about something else."""
-    fits = [
-        place for place, choice in enumerate(asked.choices) if wish is not None and choice.step == wish.step
-    ]
+    if wish is None:
+        return "no"
+    fits = [choice for choice in asked.choices if choice.step is not None and choice.step == wish.step]
     if fits:
-        return asked.choices[fits[0]].name
-    return "yes" if asked.yes is not None and _serves(asked.yes, wish) else "no"
+        return fits[0].name
+    return "yes" if asked.yes is not None and is_meant(asked.yes.command, wish, state) else "no"
 
 
-def _serves(choice: Choice, wish: Wish | None) -> bool:
-    return wish is not None and (choice.step is None or choice.step == wish.step)
+def is_meant(command: Command, wish: Wish, state: DinnerState) -> bool:
+    """Whether a command is what the wish's words stand for, or moves the step it is about."""
+    if isinstance(command, StepSaid) and command.name is not None and wish.step is not None:
+        return wish.step in meaning(command.name, state).steps
+    return any(understand(way, state).command == command for way in wish.ways)
 
 
 def _if_still(there: StepState, step: Step, scene: Scene, wish: Wish) -> Wish | None:

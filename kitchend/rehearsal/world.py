@@ -22,8 +22,8 @@ FRIDGE_C = 6.0
 WARM_C = 65.0
 """... and something put aside to cool."""
 
-STIRRED = 12.0
-"""Degrees, of either scale, that a thermometer must have moved before a cook reports it unasked."""
+STIRRED_C = 16.0
+"""How far a thermometer must have moved before a cook reports it unasked, in degrees Celsius."""
 
 LAG = 0.33
 """The share of the time in which the inside hardly warms: heat has not got there yet."""
@@ -91,8 +91,8 @@ class World:
         """Whether its thermometer has moved enough since it was begun to be worth a word."""
         if step.until is None or step.id not in self.began:
             return False
-        moved = self.reads(step, at) - in_scale(start_c(step.until), step.until.scale)
-        return abs(moved) >= STIRRED
+        shown = Temperature(degrees=self.reads(step, at), scale=step.until.scale)
+        return abs(shown.celsius - start_c(step.until)) >= STIRRED_C
 
     def finish(self, step: Step, at: Instant) -> None:
         """The step is really done, as far as the cook is concerned."""

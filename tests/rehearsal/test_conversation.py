@@ -8,14 +8,15 @@ from pathlib import Path
 
 import pytest
 
+from kitchend.core.state import DinnerState
 from kitchend.errors import KitchendError, PlanError
 from kitchend.files.plan_yaml import read_plan
-from kitchend.rehearsal import RehearsalError, rehearse
+from kitchend.rehearsal import RehearsalError, rehearse, wishes
 from kitchend.rehearsal.character import CHARACTERS
 from kitchend.rehearsal.ears import Arrived, TypedEars
 from kitchend.rehearsal.production import Production
 from kitchend.reports.rehearsal import Rehearsal
-from tests.rehearsal.kitchen import PLANS, supper
+from tests.rehearsal.kitchen import PLANS, named, supper
 
 
 def typed(path: Path, cook: str, seed: int = 1) -> tuple[Rehearsal, list[str]]:
@@ -169,10 +170,12 @@ def test_a_cook_who_is_never_heard_gives_up_and_the_dinner_ends(tmp_path: Path) 
 
 
 def test_a_wrong_move_is_noticed_taken_back_and_put_right(tmp_path: Path) -> None:
-    steaming = frozenset({"steam the greens", "greens are on", "the greens are on", "greens are in"})
+    path = supper(tmp_path)
+    plan = read_plan(path)
+    steaming = frozenset(wishes.put_on(DinnerState(plan=plan), named(path, "steam the greens")).ways)
     ears = PoorEars(confused=steaming, instead="carve the chicken done")
 
-    score = with_ears(ears, supper(tmp_path))
+    score = with_ears(ears, path)
 
     assert [move.split(": ")[1] for move in score.unsaid] == ["waiting to done"]
     assert any(phrase.intent == "undo" for phrase in score.phrases)

@@ -74,6 +74,16 @@ def test_fahrenheit_plans_are_read_in_fahrenheit() -> None:
     assert world.reads(custard, START + 2700.0) == 175
 
 
+def test_a_thermometer_is_worth_a_word_once_it_has_moved() -> None:
+    world = world_with(ROAST)
+    assert not world.has_stirred(ROAST, START)
+    world.begin(ROAST, START)
+
+    stirred = [world.has_stirred(ROAST, START + after_s) for after_s in (0.0, 900.0, 1500.0, 2700.0)]
+
+    assert stirred == [False, False, True, True]
+
+
 def test_what_is_to_get_cold_reads_downwards() -> None:
     chill = replace(ROAST, until=Temperature(degrees=5))
     world = world_with(chill)
