@@ -27,7 +27,7 @@ def build(
     """A listener with these ears; `seconds` tells running time. Raises DeviceError for what is missing.
 
     The first ear is Vosk where a model is configured or in its cache, else PocketSphinx. `auto` is both.
-    `denoise` None is for PocketSphinx where it listens alone, where it pays.
+    `denoise` None is for PocketSphinx where it listens alone, where it pays, on a board with room for it.
     """
     from kitchend.hearing.detect import Silero
 
@@ -45,11 +45,11 @@ def _first_ear(vosk_model: Path | None, denoise: bool | None, *, is_alone: bool)
     model = find_model(vosk_model)
     if model is not None:
         return VoskEar(model)
+    from kitchend.hearing.denoise import DeepFilter, Denoised, board_has_room
     from kitchend.hearing.pocketsphinx_ear import PocketSphinxEar
 
-    if not (is_alone if denoise is None else denoise):
+    if not (is_alone and board_has_room() if denoise is None else denoise):
         return PocketSphinxEar()
-    from kitchend.hearing.denoise import DeepFilter, Denoised
 
     return Denoised(PocketSphinxEar(), DeepFilter())
 

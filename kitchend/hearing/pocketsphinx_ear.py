@@ -7,49 +7,50 @@ between phrases only; a phrase in progress is abandoned by that.
 """
 
 from collections.abc import Iterable
+from pathlib import Path
+from tempfile import NamedTemporaryFile
 from typing import Any
 
 import numpy as np
 
+from kitchend.hearing.dictionary import Dictionary
 from kitchend.hearing.ports import Networked, Proposal, Samples, Sayable
 from kitchend.hearing.pronounce import pronounce
 
 
 class PocketSphinxEar:
-    """A FirstEar; loading takes about 0.1 s and 45 MB."""
+    """A FirstEar; it is given the grammar's words as they come, so that it stays small."""
 
     def __init__(self) -> None:
-        from pocketsphinx import Decoder, get_model_path
+        from pocketsphinx import get_model_path
 
-        folder = get_model_path("en-us")
-        # bestpath=False: the lattice pass often ends in an incomplete command
-        self._decoder: Any = Decoder(
-            hmm=f"{folder}/en-us",
-            dict=f"{folder}/cmudict-en-us.dict",
-            lm=None,
-            bestpath=False,
-            loglevel="FATAL",
-        )
+        folder = Path(get_model_path("en-us"))
+        self._dictionary = Dictionary(folder / "cmudict-en-us.dict")
+        self._decoder = _decoder(folder / "en-us")
         self._sayable: Sayable | None = None
         self._search = ""
-        self._made_up: set[str] = set()
+        self._known: set[str] = set()
         self._open = False
 
     def missing_words(self, words: Iterable[str]) -> dict[str, str]:
         """Words the dictionary lacks, each with the phones made up for it; raises DeviceError."""
-        return pronounce(sorted(word for word in set(words) if word in self._made_up or self._lacks(word)))
+        return pronounce(sorted(word for word in set(words) if not self._dictionary.phones(word)))
 
-    def _lacks(self, word: str) -> bool:
-        return self._decoder.lookup_word(word) is None
+    def _learn(self, words: frozenset[str]) -> None:
+        """Give the engine the words it does not have yet; raises DeviceError."""
+        new = sorted(words - self._known)
+        made_up = self.missing_words(new)
+        for word in new:
+            for number, phones in enumerate(self._dictionary.phones(word) or (made_up[word],), start=1):
+                self._decoder.add_word(word if number == 1 else f"{word}({number})", phones, False)
+        self._known.update(new)
 
     def listen_for(self, sayable: Sayable) -> None:
         """Replace the grammar; raises DeviceError where espeak-ng is needed and missing."""
         self._abandon()
         if sayable is self._sayable:
             return
-        for word, phones in pronounce(sorted(filter(self._lacks, sayable.words()))).items():
-            self._decoder.add_word(word, phones, False)
-            self._made_up.add(word)
+        self._learn(sayable.words())
         old, new = self._search, "odd" if self._search == "even" else "even"
         self._add_search(new, sayable)
         self._decoder.activate_search(new)
@@ -89,6 +90,19 @@ class PocketSphinxEar:
     def _text(self) -> str:
         found = self._decoder.hyp()
         return str(found.hypstr) if found and found.hypstr else ""
+
+
+def _decoder(acoustic_model: Path) -> Any:
+    """An engine with the acoustic model and a dictionary of one word that no grammar holds."""
+    from pocketsphinx import Decoder
+
+    with NamedTemporaryFile("w", suffix=".dict") as dictionary:
+        dictionary.write("kitchend K IH CH AH N D IY\n")
+        dictionary.flush()
+        # bestpath=False: the lattice pass often ends in an incomplete command
+        return Decoder(
+            hmm=str(acoustic_model), dict=dictionary.name, lm=None, bestpath=False, loglevel="FATAL"
+        )
 
 
 def as_pcm(samples: Samples) -> bytes:
