@@ -60,6 +60,7 @@ class View:
     answers: tuple[Answer, ...] = ()
     is_asked: bool = False
     is_talking: bool = False
+    has_rung: bool = False
     has_past: bool = False
     is_served: bool = False
     serve: TimeOfDay | None = None
@@ -122,6 +123,7 @@ def view_of(state: DinnerState) -> View:
         ),
         is_asked=asked is not None,
         is_talking=state.speaking is not None or bool(state.waiting_calls),
+        has_rung=any(call.timer is not None for call in state.open_calls),
         has_past=bool(state.past),
         is_served=state.served_at is not None,
         serve=None if state.serve is None else _hour_of(state.serve.time_of_day),
@@ -141,13 +143,13 @@ def gates_of(view: View) -> frozenset[Gate]:
         Gate.ALWAYS: True,
         Gate.DINNER: is_on,
         Gate.NO_DINNER: not is_on or view.is_served,
-        Gate.CALLED: bool(view.unheard),
+        Gate.CALLED: bool(view.unheard) or view.has_rung,
         Gate.OPEN_STEP: view.is_any(_S.CALLED, _S.ON, _S.UP),
         Gate.RUNNING: view.is_any(_S.ON, _S.UP) or bool(view.timers),
         Gate.HELD: held,
         Gate.ASKED: view.is_asked,
         Gate.CHOICES: bool(view.answers),
-        Gate.TALKING: view.is_talking or bool(view.unheard),
+        Gate.TALKING: view.is_talking or bool(view.unheard) or view.has_rung,
         Gate.PAST: view.has_past,
     }
     return frozenset(gate for gate, is_so in facts.items() if is_so)

@@ -14,12 +14,13 @@ from hypothesis import strategies as st
 
 from kitchend.core.commands import Drop, Pick, Unclear
 from kitchend.core.derivations import texts
+from kitchend.core.effects import CallKind
 from kitchend.core.grammar import Heard
 from kitchend.core.intents import understand
 from kitchend.core.network import Arc, Network
 from kitchend.core.phrases import CANDIDATES, PLAIN_AND_ADDRESSED, Book, full_book, sayable
 from kitchend.core.plan import StepId
-from kitchend.core.state import Asked, Choice, DinnerState
+from kitchend.core.state import Asked, Call, Choice, DinnerState
 from kitchend.core.steps import StepState
 from kitchend.core.window import full_lexicons, likely_lexicons, view_of
 from tests.core.lighthouse import (
@@ -99,6 +100,14 @@ FOLLOWS = [
 )
 def test_sayable_follows_the_state(state: DinnerState, taken: str, not_taken: str) -> None:
     assert (accepts(state, taken), accepts(state, not_taken)) == (True, False)
+
+
+def test_a_timer_that_rings_can_be_heard_and_silenced() -> None:
+    call = Call(kind=CallKind.UP, text="Eggs: time is up.", at=NOW, timer=EGGS.id)
+    ringing = replace(having(BEGUN, steam=StepState.ON), timers=(EGGS,), open_calls=(call,))
+    assert not sayable(replace(ringing, open_calls=()), NOW).accepts("hey kitchen heard")
+    assert sayable(ringing, NOW).accepts("hey kitchen heard")
+    assert sayable(ringing, NOW).accepts("hey kitchen quiet")
 
 
 def test_a_finished_step_is_not_expected_any_more() -> None:
