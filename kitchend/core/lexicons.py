@@ -31,7 +31,7 @@ PLAUSIBLE_MINUTES = (*range(1, 21), *range(25, 65, 5), 75, 90, 120)
 MINUTE_WEIGHTS = {5: 4.0, 10: 4.0, 2: 3.0, 15: 3.0, 3: 2.5, 20: 2.5, 1: 2.0, 30: 2.0, 4: 1.5, 8: 1.2, 12: 1.2}
 """Minutes that cooks say more often than others; all others have weight 1."""
 
-CORE_DEGREES = {Scale.CELSIUS: range(20, 111), Scale.FAHRENHEIT: range(70, 231)}
+CORE_DEGREES = {Scale.CELSIUS: range(2, 111), Scale.FAHRENHEIT: range(35, 231)}
 HEATED_DEGREES = {Scale.CELSIUS: range(50, 301, 5), Scale.FAHRENHEIT: range(120, 551, 5)}
 
 COMMON_THINGS = (
