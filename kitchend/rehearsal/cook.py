@@ -130,7 +130,7 @@ class Cook:
         at = scene.now.instant + self._rng.uniform(*self._character.answers_s)
         step = next((step for step in scene.state.steps if step.id == call.step), None)
         if step is None:
-            self.agenda.add(at, lambda _: wishes.acknowledged(None), key=key)
+            self.agenda.add(at, lambda scene: _if_open(call, scene, wishes.acknowledged(None)), key=key)
         elif call.state is StepState.CALLED:
             self._start(step, at, key, scene)
         elif call.state is StepState.UP:
@@ -145,9 +145,7 @@ class Cook:
         begins = max(at, self._world.hands_free)
         free = self._world.begin(step, begins)
         if begins > at or (free - at > LONG_HANDS_S and not step.is_hands_only):
-            self.agenda.add(
-                at, lambda scene: _if_still(StepState.CALLED, step, scene, wishes.acknowledged(step))
-            )
+            self.agenda.add(at, lambda scene: _if_unheard(step, scene, wishes.acknowledged(step)))
         if step.is_hands_only and free - begins > LONG_HANDS_S:
             self.agenda.add(
                 begins, lambda scene: _if_still(StepState.CALLED, step, scene, wishes.begin_hands(step))
@@ -315,6 +313,15 @@ def is_meant(command: Command, wish: Wish, state: DinnerState) -> bool:
     if isinstance(command, StepSaid) and command.name is not None and wish.step is not None:
         return wish.step in meaning(command.name, state).steps
     return any(understand(way, state).command == command for way in wish.ways)
+
+
+def _if_open(call: Call, scene: Scene, wish: Wish) -> Wish | None:
+    return wish if any(other.timer == call.timer for other in scene.state.open_calls) else None
+
+
+def _if_unheard(step: Step, scene: Scene, wish: Wish) -> Wish | None:
+    is_heard = scene.state.record_of(step.id).is_heard
+    return None if is_heard else _if_still(StepState.CALLED, step, scene, wish)
 
 
 def _if_still(there: StepState, step: Step, scene: Scene, wish: Wish) -> Wish | None:

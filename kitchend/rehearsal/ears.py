@@ -45,14 +45,23 @@ class Ears(Protocol):
 
 
 class TypedEars:
-    """Words arrive as they were said."""
+    """A perfect listener: what the grammar holds arrives as it was said, anything else not at all."""
+
+    def __init__(self) -> None:
+        self._wanted: Sayable | None = None
 
     def listen_for(self, sayable: Sayable) -> None:
-        """Typed words need no preparation."""
+        """From now on these phrases arrive."""
+        self._wanted = sayable
 
     def deaf(self, is_deaf: bool) -> None:
         """Typed words are never drowned out."""
 
     def hear(self, words: str) -> Arrived:
-        """Everything arrives."""
-        return Arrived(text=words, said_s=TYPED_WORD_S * len(words.split()))
+        """The words if they were expected."""
+        is_expected = self._wanted is None or self._wanted.accepts(words)
+        return Arrived(
+            text=words if is_expected else "",
+            said_s=TYPED_WORD_S * len(words.split()),
+            reason="" if is_expected else "not in the grammar",
+        )
