@@ -11,6 +11,9 @@ from typing import Any
 from kitchend.core.clock import WallTime
 from kitchend.core.wording import said_duration
 
+MOST_TOLD = 12
+"""How many misheard phrases a summary shows; the JSON has them all."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PhraseScore:
@@ -96,13 +99,22 @@ class Rehearsal:
             self._served_line(),
             f"{self.steps_done} of {self.steps} steps done.",
             f"Kitchend called {_times(self.calls)}, at most {_times(self.busiest)} in ten minutes.",
-            f"{len(self.phrases)} phrases, {100 * self.right_share:.0f} % understood as meant.",
-            *(f"  misheard: {p.said!r} as {p.text or 'nothing'!r}" for p in self.phrases if not p.right),
+            f"{len(self.phrases)} phrase{'' if len(self.phrases) == 1 else 's'}, {100 * self.right_share:.0f} % understood as meant.",
+            *self._misheard_lines(),
             f"Lost timers: {', '.join(self.lost_timers) or 'none'}.",
             f"Done without being said: {', '.join(self.unsaid) or 'nothing'}.",
             f"A dinner of {said_duration(self.lasted_s)}, rehearsed in {self.took_s:.0f} s.",
         ]
         return "\n".join(lines)
+
+    def _misheard_lines(self) -> list[str]:
+        wrong = [phrase for phrase in self.phrases if not phrase.right]
+        told = [
+            f'  "{p.said}" was heard as "{p.text}"' if p.text else f'  "{p.said}" was not taken'
+            for p in wrong
+        ]
+        more = len(told) - MOST_TOLD
+        return told if more <= 0 else [*told[:MOST_TOLD], f"  and {more} more"]
 
     def _served_line(self) -> str:
         pass_at = f"the pass was at {self.serve.time_of_day}"
