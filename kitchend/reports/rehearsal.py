@@ -99,7 +99,7 @@ class Rehearsal:
             self._served_line(),
             f"{self.steps_done} of {self.steps} steps done.",
             f"Kitchend called {_times(self.calls)}, at most {_times(self.busiest)} in ten minutes.",
-            f"{len(self.phrases)} phrase{'' if len(self.phrases) == 1 else 's'}, {100 * self.right_share:.0f} % understood as meant.",
+            f"{_counted(self.phrases)}, {100 * self.right_share:.0f} % understood as meant.",
             *self._misheard_lines(),
             f"Lost timers: {', '.join(self.lost_timers) or 'none'}.",
             f"Done without being said: {', '.join(self.unsaid) or 'nothing'}.",
@@ -124,6 +124,10 @@ class Rehearsal:
             return f"{self.plan} was served on time; {pass_at}."
         side = "late" if self.late_by_s > 0 else "early"
         return f"{self.plan} was served {said_duration(abs(self.late_by_s))} {side}; {pass_at}."
+
+
+def _counted(phrases: tuple[PhraseScore, ...]) -> str:
+    return f"{len(phrases)} phrase{'' if len(phrases) == 1 else 's'}"
 
 
 def _times(count: int) -> str:
