@@ -1,8 +1,8 @@
-"""The made-up cook: listens to kitchend, does the work in the world, and speaks of it.
+"""The made-up cook: listens to kitchend, attends to its calls and questions, says it again when not heard.
 
-Decides what the cook wants to say and when; whether it is understood is up to the ears and the dinner. The
-cook knows what a cook in the room knows: the calls that were spoken, the replies, and the true state of the
-food. All chance comes from one seeded generator, so one seed and the same answers give the same cook.
+Decides what the cook attends to and what comes of an answer; the work itself is in `work`. The cook knows
+what a cook in the room knows: the calls that were spoken, the replies, and the true state of the food. All
+chance comes from one seeded generator, so one seed and the same answers give the same cook.
 """
 
 from __future__ import annotations
@@ -12,20 +12,18 @@ from random import Random
 from typing import Final
 
 from kitchend.core.clock import Instant, Now
-from kitchend.core.commands import Command, StepSaid
 from kitchend.core.effects import CallKind
-from kitchend.core.intents import understand
-from kitchend.core.names import meaning
 from kitchend.core.plan import Step, StepId
 from kitchend.core.progress import ANSWERABLE, steps_in
 from kitchend.core.state import Asked, Call, DinnerState
 from kitchend.core.steps import ENDED, StepState
 from kitchend.rehearsal import wishes
-from kitchend.rehearsal.agenda import Agenda, Errand, Make, Scene
+from kitchend.rehearsal.agenda import Agenda, Errand, Scene
+from kitchend.rehearsal.answering import answer_to
 from kitchend.rehearsal.character import Character
-from kitchend.rehearsal.ledger import needs_nobody
 from kitchend.rehearsal.musing import muse
 from kitchend.rehearsal.wishes import Aim, Wish
+from kitchend.rehearsal.work import Work
 from kitchend.rehearsal.world import World
 
 MOST_TRIES: Final = 3
@@ -35,14 +33,6 @@ PATIENCE: Final = 9
 """After so many failures the cook gives up for good."""
 
 LATER_S: Final = 60.0
-LONG_HANDS_S: Final = 20.0
-"""Work longer than this is acknowledged before it is done, so that kitchend need not call it again."""
-
-READ_AGAIN_S: Final = 150.0
-"""A reading not asked for is left out this soon after the one before."""
-
-READY_SOON_S: Final = 30.0
-"""What will be ready within this is taken for ready."""
 
 
 class Cook:
@@ -53,10 +43,9 @@ class Cook:
         self._character = character
         self._world = world
         self._rng = rng
+        self._work = Work(self.agenda, character, world, rng)
         self._missed: dict[tuple[object, ...], bool] = {}
-        self._looked: set[tuple[object, ...]] = set()
         self._ways: dict[tuple[object, ...], int] = {}
-        self._shown: dict[StepId, tuple[int, Instant]] = {}
 
     def arrive(self, now: Now, pass_at: Instant) -> None:
         """The dinner has begun; what will come to mind in the course of it is laid out now."""
@@ -86,7 +75,7 @@ class Cook:
             if not self.agenda.has(key) and not self._misses(call):
                 self._attend(call, key, scene)
         for step in steps_in(scene.state, StepState.ON):
-            self._notice(step, scene)
+            self._work.notice(step, scene)
         if scene.state.asked is not None:
             self._answer(scene.state.asked, None, None, scene)
 
@@ -132,105 +121,9 @@ class Cook:
         if step is None:
             self.agenda.add(at, lambda scene: _if_open(call, scene, wishes.acknowledged(None)), key=key)
         elif call.state is StepState.CALLED:
-            self._start(step, at, key, scene)
+            self._work.start(step, at, key)
         elif call.state is StepState.UP:
-            self._take_off(step, at, key, scene)
-
-    def _start(self, step: Step, at: Instant, key: object, scene: Scene) -> None:
-        """Do the hands' part as soon as hands are free, and say so."""
-        if step.id in self._world.began:
-            done = step.is_hands_only
-            self.agenda.add(at, self._done(step) if done else self._on(step), key=key)
-            return
-        begins = max(at, self._world.hands_free)
-        free = self._world.begin(step, begins)
-        if begins > at or (free - at > LONG_HANDS_S and not step.is_hands_only):
-            self.agenda.add(at, lambda scene: _if_unheard(step, scene, wishes.acknowledged(step)))
-        if step.is_hands_only and free - begins > LONG_HANDS_S:
-            self.agenda.add(
-                begins, lambda scene: _if_still(StepState.CALLED, step, scene, wishes.begin_hands(step))
-            )
-        if step.is_hands_only:
-            self.agenda.add(free, self._done(step), key=key)
-            return
-        self.agenda.add(free, self._on(step), key=key)
-        if step.until is not None:
-            self._plan_readings(step, free)
-
-    def _plan_readings(self, step: Step, on_at: Instant) -> None:
-        """Look at the thermometer every so often, and when it has got there."""
-        ready = self._world.ready_at(step)
-        if ready is None:
-            return
-        at = on_at + self._character.reads_every_s
-        while at < ready - 120.0:
-            self.agenda.add(at, self._reading(step))
-            at += self._character.reads_every_s * self._rng.uniform(0.8, 1.2)
-        self.agenda.add(ready + self._rng.uniform(*self._character.answers_s), self._reading(step))
-
-    def _take_off(self, step: Step, at: Instant, key: object, scene: Scene) -> None:
-        """Its time is up: it is done, or it is given more time."""
-        ready = self._world.ready_at(step)
-        short_s = 0.0 if ready is None else ready - scene.now.instant
-        looks_raw = step.until is None and self._rng.random() < self._character.gives_time
-        if looks_raw or (step.until is None and short_s > READY_SOON_S):
-            minutes = max(math.ceil(short_s / 60), self._rng.randint(1, 3))
-            wish = wishes.gives(scene.state, step, minutes)
-            self.agenda.add(at, lambda scene: _if_still(StepState.UP, step, scene, wish), key=key)
-        else:
-            self.agenda.add(at, self._done(step), key=key)
-
-    def _notice(self, step: Step, scene: Scene) -> None:
-        """What went on by itself is begun in the world too; what kitchend asked to look at is looked at."""
-        record = scene.state.record_of(step.id)
-        if step.id not in self._world.began and record.on_at is not None and needs_nobody(step):
-            self._world.begin(step, record.on_at)
-        look = (step.id, record.checks, record.on_at)
-        if record.checks == 0 or look in self._looked:
-            return
-        self._looked.add(look)
-        at = scene.now.instant + self._rng.uniform(*self._character.answers_s)
-        ready = self._world.ready_at(step)
-        if step.until is not None:
-            self.agenda.add(at, self._reading(step, was_asked=True))
-        elif ready is not None and ready <= at + READY_SOON_S:
-            self.agenda.add(at, self._done(step), key=look)
-
-    def _on(self, step: Step) -> Make:
-        return lambda scene: _unless(
-            StepState.ON,
-            StepState.UP,
-            StepState.HELD,
-            step=step,
-            scene=scene,
-            wish=wishes.put_on(scene.state, step),
-        )
-
-    def _done(self, step: Step) -> Make:
-        def make(scene: Scene) -> Wish | None:
-            self._world.finish(step, scene.now.instant)
-            return _unless(step=step, scene=scene, wish=wishes.finished(scene.state, step))
-
-        return make
-
-    def _reading(self, step: Step, *, was_asked: bool = False) -> Make:
-        """The thermometer's word, unless it was given a moment ago and has nothing new to say."""
-
-        def make(scene: Scene) -> Wish | None:
-            if scene.state.state_of(step.id) is not StepState.ON or step.id not in self._world.began:
-                return None
-            shown, at = self._world.reads(step, scene.now.instant), scene.now.instant
-            if not was_asked and not self._world.has_stirred(step, at):
-                return None
-            before = self._shown.get(step.id)
-            if not was_asked and before is not None and (before[0] == shown or at - before[1] < READ_AGAIN_S):
-                ready = self._world.ready_at(step)
-                if ready is None or at < ready or before[0] == shown:
-                    return None
-            self._shown[step.id] = (shown, at)
-            return wishes.reads(scene.state, step, shown)
-
-        return make
+            self._work.take_off(step, at, key, scene)
 
     def _muse_after(self, at: Instant) -> None:
         every_s = self._character.muses_every_s or math.inf
@@ -298,36 +191,5 @@ def is_reached(wish: Wish, state: DinnerState) -> bool:
     return now is wish.to or now in further or now in ENDED
 
 
-def answer_to(asked: Asked, wish: Wish | None, state: DinnerState) -> str:
-    """The words that make the wish come true; no, when the question is about something else."""
-    if wish is None:
-        return "no"
-    fits = [choice for choice in asked.choices if choice.step is not None and choice.step == wish.step]
-    if fits:
-        return fits[0].name
-    return "yes" if asked.yes is not None and is_meant(asked.yes.command, wish, state) else "no"
-
-
-def is_meant(command: Command, wish: Wish, state: DinnerState) -> bool:
-    """Whether a command is what the wish's words stand for, or moves the step it is about."""
-    if isinstance(command, StepSaid) and command.name is not None and wish.step is not None:
-        return wish.step in meaning(command.name, state).steps
-    return any(understand(way, state).command == command for way in wish.ways)
-
-
 def _if_open(call: Call, scene: Scene, wish: Wish) -> Wish | None:
     return wish if any(other.timer == call.timer for other in scene.state.open_calls) else None
-
-
-def _if_unheard(step: Step, scene: Scene, wish: Wish) -> Wish | None:
-    is_heard = scene.state.record_of(step.id).is_heard
-    return None if is_heard else _if_still(StepState.CALLED, step, scene, wish)
-
-
-def _if_still(there: StepState, step: Step, scene: Scene, wish: Wish) -> Wish | None:
-    return wish if scene.state.state_of(step.id) is there else None
-
-
-def _unless(*there: StepState, step: Step, scene: Scene, wish: Wish) -> Wish | None:
-    now = scene.state.state_of(step.id)
-    return None if now in there or now in ENDED else wish

@@ -42,7 +42,7 @@ def rehearse(
     ears: str = "auto",
     on_line: OnLine = lambda line: None,
 ) -> Rehearsal:
-    """Live through the plan's dinner. PlanError, DeviceError, RehearsalError or OSError if it cannot be."""
+    """Live through the plan's dinner. PlanError, DeviceError or RehearsalError if it cannot be."""
     watch = Stopwatch()
     _refuse_nonsense(cook, ears, wav)
     asked = _time_of(serve)
@@ -54,7 +54,7 @@ def rehearse(
             seed,
             ears=open_things.enter_context(_open_ears(ears, seed, on_line)),
             voice=None if ears == "typed" else EspeakVoice(),
-            recording=None if wav is None else open_things.enter_context(Recording(wav)),
+            recording=None if wav is None else open_things.enter_context(_recording(wav)),
             on_line=on_line,
         )
         score = production.play(asked or plan.serve, ears)
@@ -68,6 +68,13 @@ def _refuse_nonsense(cook: str, ears: str, wav: Path | None) -> None:
         raise RehearsalError(f"there are no ears called {ears!r}; choose {', '.join(EARS)}")
     if wav is not None and ears == "typed":
         raise RehearsalError("typed words make no sound; leave out --wav or choose other ears")
+
+
+def _recording(wav: Path) -> Recording:
+    try:
+        return Recording(wav)
+    except OSError as error:
+        raise RehearsalError(f"--wav {wav}: cannot be written: {error.strerror}") from None
 
 
 def _time_of(serve: str | None) -> TimeOfDay | None:

@@ -11,7 +11,7 @@ from kitchend.core.commands import Command, Drop, GiveTime, MovePassBy, ReadingS
 from kitchend.core.state import Asked, Choice, DinnerState
 from kitchend.files.plan_yaml import read_plan
 from kitchend.rehearsal import wishes
-from kitchend.rehearsal.cook import answer_to
+from kitchend.rehearsal.answering import answer_to
 from kitchend.rehearsal.wishes import Wish
 from tests.rehearsal.kitchen import BOATHOUSE, named
 

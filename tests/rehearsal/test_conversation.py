@@ -104,6 +104,10 @@ REFUSED = {
     "cook": ({"cook": "drunk"}, "no cook is called 'drunk'; choose steady or human"),
     "ears": ({"ears": "third"}, "there are no ears called 'third'; choose auto, both, first, second, typed"),
     "serve": ({"serve": "noonish"}, "--serve 'noonish'"),
+    "wav folder": (
+        {"ears": "first", "wav": Path("/nowhere/x.wav")},
+        "--wav /nowhere/x.wav: cannot be written",
+    ),
     "wav": ({"ears": "typed", "wav": Path("x.wav")}, "typed words make no sound"),
 }
 
