@@ -2,7 +2,8 @@
 
 A timer runs to an absolute `due` instant, or is held with `left_s` to go; exactly one of the two is set. It
 belongs to a step or was asked for by the cook; a step whose time is a guess rings at the low end, with
-`spread_s` more to come up to the high one (below zero once it is past). Which one rings next is asked here; who rings is not.
+`spread_s` more to come up to the high one (below zero once it is past). Which one rings next is asked here;
+who rings is not.
 """
 
 from __future__ import annotations

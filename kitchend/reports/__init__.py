@@ -1,1 +1,1 @@
-"""What commands print: results in, a text for people or the JSON other programs rely on out. Prints nothing."""
+"""What commands print: results in, a text for people or JSON for programs out. Prints nothing."""

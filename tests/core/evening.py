@@ -117,7 +117,7 @@ class Evening:
         self.feed(DinnerStarted(plan=plan, serve=SEVEN, timeline=self.timeline))
 
     def feed(self, event: Event) -> tuple[Effect, ...]:
-        """One event, and what its effects bring: speech that ends at once, a re-plan; all effects, in order."""
+        """One event, and what its effects bring: speech that ends at once, a re-plan; all effects in order."""
         self._queue.append(event)
         all_effects: list[Effect] = []
         while self._queue:
@@ -143,7 +143,7 @@ class Evening:
                 self.is_ended = True
 
     def hear(self, text: str, **more: object) -> list[str]:
-        """A phrase in the answer window's manner (typed, so that no address is needed); what was said back."""
+        """A phrase as in the answer window (typed, so that no address is needed); what was said back."""
         before = len(self.said)
         heard = PhraseHeard(text=text, started=self.now.instant, is_typed=True)
         self.feed(replace(heard, **more))  # type: ignore[arg-type]  # keyword facts of a PhraseHeard

@@ -398,9 +398,8 @@ def test_the_dinner_ends_only_after_the_last_words_are_said(evening: Evening) ->
         evening.hear(text)
     evening.state = replace(evening.state, speaking=5)
     evening.at_minute(60)
-    assert not evening.is_ended
+    assert EndDinner() not in evening.effects
     evening.feed(SpeechEnded(utterance=5))
-    assert evening.is_ended
     assert isinstance([e for e in evening.effects if not isinstance(e, WakeAt)][-1], EndDinner)
 
 
