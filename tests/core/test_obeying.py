@@ -175,8 +175,10 @@ CASES: dict[str, list[Line]] = {
         (
             5,
             "say again",
-            "Roast the chicken now, oven at two hundred, until seventy four inside. "
-            "Twenty to thirty minutes.",
+            (
+                "Roast the chicken now, oven at two hundred, until seventy four inside. "
+                "Twenty to thirty minutes."
+            ),
         ),
     ],
 }
