@@ -117,7 +117,7 @@ class Evening:
         self.feed(DinnerStarted(plan=plan, serve=SEVEN, timeline=self.timeline))
 
     def feed(self, event: Event) -> tuple[Effect, ...]:
-        """One event, and what its effects bring: speech that ends at once, a re-plan; each effect in order."""
+        """One event, and what its effects bring: speech that ends, a re-plan; every effect in order."""
         self._queue.append(event)
         all_effects: list[Effect] = []
         while self._queue:
