@@ -68,7 +68,8 @@ def put_on(state: DinnerState, step: Step) -> Wish:
     """The step has been put on."""
     thing, name = thing_of(state, step), spoken(step.name)
     verb = is_or_are(thing)
-    short = (f"{thing} {verb} on", f"the {thing} {verb} on", f"{thing} {verb} in", f"started the {thing}")
+    short = [f"{thing} {verb} on", f"the {thing} {verb} on"]
+    short += [] if step.added else [f"{thing} {verb} in", f"started the {thing}"]
     return _move(step, StepState.ON, (name,) if is_crowded(state, step) else (short[0], name, *short[1:]))
 
 
