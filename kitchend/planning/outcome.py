@@ -77,7 +77,7 @@ def timeline_of(
     known = floats(outcome.tasks, outcome.starts, outcome.solution.pass_s, outcome.problem)
     planned = [_planned(outcome, task, origin, known[task.id]) for task in outcome.tasks if not task.is_over]
     return Timeline(
-        serve=whole_minute(ready) if serve is None else serve,
+        serve=whole_minute(origin + outcome.solution.pass_s) if serve is None else serve,
         ready=ready,
         late_by_s=outcome.late_s,
         planned=tuple(

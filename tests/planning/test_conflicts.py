@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import pytest
+
 from kitchend.core.plan import Plan
 from kitchend.core.timeline import Timeline
 from kitchend.planning import plan_dinner
@@ -99,10 +101,14 @@ def test_more_places_than_there_are_is_said_and_the_rest_is_planned() -> None:
     assert len(timeline.planned) == 1
 
 
-def test_with_no_serving_time_the_pass_is_the_next_whole_minute_after_all_is_ready() -> None:
-    timeline = plan_dinner(dinner(step("boil the barley", 40 * MIN + 5)), now=NOW, serve=None)
-    assert timeline.ready - NOON == 40 * MIN + 5
-    assert timeline.serve - NOON == 41 * MIN
+@pytest.mark.parametrize("after_noon_s", [0, 1, 55, 59.5], ids=str)
+def test_with_no_serving_time_the_pass_is_the_first_whole_minute_and_all_is_ready_then(
+    after_noon_s: float,
+) -> None:
+    plan = dinner(step("boil the barley", 40 * MIN + 5))
+    timeline = plan_dinner(plan, now=NOW.after(after_noon_s), serve=None)
+    assert timeline.serve - NOON == (41 if after_noon_s <= 55 else 42) * MIN
+    assert timeline.ready == timeline.serve
     assert timeline.late_by_s == 0
 
 
