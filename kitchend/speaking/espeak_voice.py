@@ -17,7 +17,7 @@ from typing import Any, Final
 import numpy as np
 
 from kitchend.errors import DeviceError
-from kitchend.speaking.sound import Sound, from_samples, from_wav
+from kitchend.speaking.sound import AUDIBLE, Sound, from_samples, from_wav
 from kitchend.speaking.text import speakable
 
 RATE_WPM: Final = 140
@@ -76,9 +76,13 @@ def _rendered(request: _Request, timeout_s: float) -> Sound:
         answer = owner.render(request)
         try:
             return answer.result(timeout_s)
-        except TimeoutError:
+        except (TimeoutError, _CutOffError):
             _retire(owner)
-    raise DeviceError("voice", f"espeak-ng gave no sound within {timeout_s:.0f} s, twice", "restart kitchend")
+    raise DeviceError("voice", "espeak-ng gave no sound, twice", "restart kitchend")
+
+
+class _CutOffError(Exception):
+    """The library was done before the words were, or never began; another engine may do better."""
 
 
 _owner: "_Owner | None" = None
@@ -110,6 +114,7 @@ class _Owner:
     def __init__(self) -> None:
         self._jobs: SimpleQueue[tuple[_Request, Future[Sound]] | None] = SimpleQueue()
         self._engine: _Engine | None = None
+        self._is_retired = threading.Event()
         # A daemon, for a thread stuck inside the library must not keep the process from ending.
         self._thread = threading.Thread(target=self._serve, name="espeak", daemon=True)
         self._thread.start()
@@ -123,6 +128,7 @@ class _Owner:
         return answer
 
     def give_up(self) -> None:
+        self._is_retired.set()
         self._jobs.put(None)
         if self._engine is not None:
             self._engine.break_off()
@@ -131,11 +137,17 @@ class _Owner:
         while (job := self._jobs.get()) is not None:
             request, answer = job
             try:
-                if self._engine is None:
-                    self._engine = _Engine()
-                answer.set_result(self._engine.render(request))
-            except DeviceError as error:
+                answer.set_result(self._render(request))
+            except (DeviceError, _CutOffError) as error:
                 answer.set_exception(error)
+
+    def _render(self, request: _Request) -> Sound:
+        # The library is the successor's by now: words from here would end up among his.
+        if self._is_retired.is_set():
+            raise _CutOffError
+        if self._engine is None:
+            self._engine = _Engine()
+        return self._engine.render(request)
 
 
 class _Engine:
@@ -150,8 +162,13 @@ class _Engine:
         self._complaint = ""
         self._finished = threading.Event()
         self._gone = threading.Event()
-        self._engine.connect("finished-utterance", lambda **_: self._finished.set())
+        self._is_whole = False
+        self._engine.connect("finished-utterance", self._end)
         self._engine.connect("error", self._note)
+        # Until its first run pyttsx3 only queues what it is told, a voice that nobody has as well, and then
+        # cancels part of it: so that run is spent on nothing.
+        self._wait_idle()
+        self._engine.runAndWait()
         self._voice: str | None = None
         self._rate_wpm: int | None = None
 
@@ -161,10 +178,12 @@ class _Engine:
         with tempfile.TemporaryDirectory(prefix="kitchend-words-", dir=scratch) as folder:
             path = Path(folder) / "words.wav"
             self._save(request.text, path)
-            try:
-                return from_wav(path)
-            except (OSError, ValueError) as error:
-                raise DeviceError("voice", "espeak-ng left no sound", _INSTALL) from error
+            if not self._is_whole:
+                raise _CutOffError
+            sound = from_wav(path)
+        if sound.peak <= AUDIBLE:
+            raise _CutOffError
+        return sound
 
     def break_off(self) -> None:
         """End a render that hangs, from another thread."""
@@ -176,9 +195,10 @@ class _Engine:
         # While the library is busy, starting a render cancels what it is busy with, even a new rate.
         self._wait_idle()
         self._finished.clear()
+        self._is_whole = False
         self._engine.save_to_file(text, str(path))
         self._engine.runAndWait()
-        # The very first run returns at once; the file is whole only when the utterance is reported finished.
+        # A run may return early; the file is whole only when the utterance is reported finished.
         self._finished.wait()
 
     def _choose(self, request: _Request) -> None:
@@ -201,6 +221,10 @@ class _Engine:
     def _wait_idle(self) -> None:
         while self._espeak.IsPlaying() and not self._gone.is_set():
             self._gone.wait(NAP_S)
+
+    def _end(self, *, completed: bool, **_rest: object) -> None:
+        self._is_whole = completed
+        self._finished.set()
 
     def _note(self, *, exception: Exception, **_rest: object) -> None:
         self._complaint = str(exception)
