@@ -7,20 +7,21 @@ A name that had its call is never used for a second heating.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 
 from kitchend.core.clock import Instant
 from kitchend.core.plan import DishId, Step, StepId, Use
 from kitchend.core.quantities import DurationRange
 from kitchend.core.state import DinnerState
 from kitchend.planning.model import Heating
-from kitchend.planning.problem import Hot, Problem, Task
+from kitchend.planning.problem import Hot, Problem, Task, can_share
 
 
-def heating_step(problem: Problem, heating: Heating) -> Step:
+def heating_step(problem: Problem, heating: Heating, starts: Mapping[StepId, int]) -> Step:
     """The step that tells the cook to heat an oven, or to turn a hot one to another temperature.
 
-    It stands in no dish of the plan: its `dish` is the oven's own id. It takes none of the oven's places.
+    It stands in no dish of the plan: its `dish` is the oven's own id. It takes none of the oven's places. It is
+    `after` whatever has to be out first, so that nobody turns an oven on a roast that takes its time.
     """
     oven = problem.place(heating.use.equipment)
     degrees = f"{heating.use.at.degrees:g}" if heating.use.at else ""
@@ -33,9 +34,24 @@ def heating_step(problem: Problem, heating: Heating) -> Step:
         hands_s=problem.settings.heat_hands_s,
         takes=DurationRange(low_s=length, high_s=length),
         uses=(Use(equipment=oven.id, places=0, at=heating.use.at),),
+        after=tuple(_out_first(problem, heating, starts)),
         keeps_s=problem.settings.heat_wait_s,
         added=True,
     )
+
+
+def _out_first(problem: Problem, heating: Heating, starts: Mapping[StepId, int]) -> Iterable[StepId]:
+    """Steps that are over before this heating and could not stand it."""
+    for task in problem.tasks:
+        is_before = starts[task.id] + task.length_s <= heating.start_s and not task.is_over
+        if is_before and any(_would_suffer(use, heating.use) for use in task.uses):
+            yield task.id
+
+
+def _would_suffer(use: Use, heated: Use) -> bool:
+    if use.equipment != heated.equipment or use.at is None or heated.at is None:
+        return False
+    return not can_share(use.at.celsius, heated.at.celsius)
 
 
 def _fresh(name: str, used: frozenset[StepId]) -> StepId:

@@ -55,7 +55,7 @@ def outcome_of(problem: Problem, solution: Solution) -> Outcome:
     tasks = {task.id: task for task in problem.tasks}
     starts = dict(solution.starts)
     for heating in sorted(solution.heatings, key=lambda heating: heating.start_s):
-        step = heating_step(problem, heating)
+        step = heating_step(problem, heating, solution.starts)
         tasks[step.id] = Task(
             step=step,
             length_s=heating.length_s,
