@@ -20,8 +20,8 @@ from kitchend.planning.problem import Hot, Problem, Task, can_share
 def heating_step(problem: Problem, heating: Heating, starts: Mapping[StepId, int]) -> Step:
     """The step that tells the cook to heat an oven, or to turn a hot one to another temperature.
 
-    It stands in no dish of the plan: its `dish` is the oven's own id. It takes none of the oven's places. It is
-    `after` whatever has to be out first, so that nobody turns an oven on a roast that takes its time.
+    It stands in no dish of the plan: its `dish` is the oven's own id. It takes none of the oven's places.
+    It is `after` whatever has to be out first, so that nobody turns an oven on a roast that takes its time.
     """
     oven = problem.place(heating.use.equipment)
     degrees = f"{heating.use.at.degrees:g}" if heating.use.at else ""

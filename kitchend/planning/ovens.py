@@ -162,8 +162,7 @@ class _Oven:
         literal = self._model.bool_var()
         ready = other.ready if other.place < entry.place else other.ready + 1
         self._model.not_before(entry.start, ready, when=(literal,))
-        if not other.waits:
-            self._model.not_before(other.end + self._problem.settings.linger_s, entry.start, when=(literal,))
+        self._still_hot(literal, other, entry, entry.start)
         self._nothing_between(literal, other, entry)
         return [literal]
 
@@ -174,11 +173,20 @@ class _Oven:
         literal = self._model.bool_var()
         takes = self._problem.change_s(other.celsius, entry.celsius)
         self._model.at_least([(-1, literal), (1, self._first[other.place, entry.place])], 0)
-        if not other.waits:
-            self._model.not_before(other.end + self._problem.settings.linger_s, entry.heat, when=(literal,))
+        self._still_hot(literal, other, entry, entry.heat)
         self._nothing_between(literal, other, entry)
         self._heated(entry, literal, takes)
         return [(literal, takes)]
+
+    def _still_hot(self, literal: Var, other: Entry, entry: Entry, at: Var) -> None:
+        """An oven lingers after a use; one heated on purpose waits for its first, then lingers too."""
+        for used in self._users_of(other, entry) if other.waits else (other,):
+            self._model.not_before(used.end + self._problem.settings.linger_s, at, when=(literal,))
+
+    def _users_of(self, heated: Entry, but: Entry) -> list[Entry]:
+        """What may go into an oven heated on purpose."""
+        free = [entry for entry in self._entries if not entry.is_fact and entry is not but]
+        return [entry for entry in free if can_share(entry.celsius, heated.celsius)]
 
     def _cold(self, entry: Entry, preheat: int) -> Var:
         """The oven is cold: nothing at another temperature was in it within the time it stays hot."""
@@ -188,12 +196,21 @@ class _Oven:
             if first is None or self._is_overtaken(other, entry):
                 continue
             if other.waits:
-                self._model.not_all((literal, first))
+                self._used_up(literal, other, entry)
             else:
                 gone = other.end + self._problem.settings.linger_s
                 self._model.not_before(entry.heat, gone, when=(literal, first))
         self._heated(entry, literal, preheat)
         return literal
+
+    def _used_up(self, literal: Var, heated: Entry, entry: Entry) -> None:
+        """An oven heated on purpose is cold only long after something was in it."""
+        gone = []
+        for used in self._users_of(heated, entry):
+            gone.append(self._model.bool_var())
+            cools = used.end + self._problem.settings.linger_s
+            self._model.not_before(entry.heat, cools, when=(gone[-1],))
+        self._model.at_least([(1, one) for one in gone], 1, when=(literal,))
 
     def _heated(self, entry: Entry, literal: Var, takes: int) -> None:
         settings = self._problem.settings

@@ -7,8 +7,8 @@ with them.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from collections.abc import Iterator
+from dataclasses import dataclass
 
 from kitchend.core.clock import Now
 from kitchend.core.plan import Plan, Step, StepId
@@ -34,7 +34,10 @@ class Stay:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Kitchen:
-    """A plan, its timeline, and what was already going (or over) when it was planned."""
+    """A plan, its timeline, and what was already going (or over) when it was planned.
+
+    `past` are uses of ovens that had ended by then.
+    """
 
     plan: Plan
     timeline: Timeline
@@ -42,7 +45,7 @@ class Kitchen:
     settings: PlanningSettings
     going: frozenset[StepId] = frozenset()
     over: frozenset[StepId] = frozenset()
-    hot: Mapping[str, float] = field(default_factory=dict)
+    past: tuple[Stay, ...] = ()
 
     def stays(self) -> list[Stay]:
         steps = {step.id: step for step in (*self.plan.steps, *self.timeline.added)}
@@ -57,9 +60,7 @@ def faults(kitchen: Kitchen) -> list[str]:
     stays = kitchen.stays()
     found = [*_presence(kitchen, stays), *_order(kitchen, stays), *_hands(kitchen, stays)]
     found += [*_places(kitchen, stays), *_temperatures(stays), *_pass(kitchen, stays)]
-    if not kitchen.going and not kitchen.over:
-        found += _heat(kitchen, stays)
-    return found
+    return [*found, *_heat(kitchen, stays)]
 
 
 def freshness_faults(kitchen: Kitchen) -> list[str]:
@@ -79,7 +80,9 @@ def freshness_faults(kitchen: Kitchen) -> list[str]:
         if stay.step.keeps_s is None:
             continue
         followers = [
-            o.start for o in stays.values() if stay.step.id in o.step.after and o.step.during is None
+            o.start
+            for o in stays.values()
+            if stay.step.id in o.step.after and o.step.during is None and not o.step.added
         ]
         until = max(followers, default=ready)
         if until - stay.end > stay.step.keeps_s + grace:
@@ -168,30 +171,32 @@ def _heat(kitchen: Kitchen, stays: list[Stay]) -> Iterator[str]:
     for oven in dict.fromkeys(name for name, _, _ in _ovens(stays)):
         own = next((item.preheat_s for item in kitchen.plan.equipment if item.id == oven), None)
         preheat = kitchen.settings.preheat_s if own is None else own
-        uses = sorted(
-            ((s.start, s.end, c, s.step) for o, c, s in _ovens(stays) if o == oven), key=lambda u: u[:2]
-        )
+        uses = [(stay, celsius) for name, celsius, stay in _ovens([*kitchen.past, *stays]) if name == oven]
         if preheat > 0:
-            yield from _lived_through(kitchen.settings, uses, preheat)
+            ordered = sorted(uses, key=lambda use: (use[0].start, use[0].end))
+            yield from _lived_through(kitchen.settings, ordered, preheat)
 
 
-def _lived_through(
-    settings: PlanningSettings, uses: list[tuple[float, float, float, Step]], preheat: int
-) -> Iterator[str]:
+def _lived_through(settings: PlanningSettings, uses: list[tuple[Stay, float]], preheat: int) -> Iterator[str]:
     celsius, until = 0.0, float("-inf")
-    for start, end, wanted, step in uses:
-        is_hot = start <= until + settings.linger_s
-        if step.added:
+    for stay, wanted in uses:
+        is_hot = stay.start <= until + settings.linger_s
+        is_near = abs(wanted - celsius) <= CLOSE_C
+        if stay.step.added:
             # What shares an oven leaves it anywhere within the shared 10 C.
             rise = (abs(wanted - celsius) - CLOSE_C) / 10 * settings.change_s_per_10c
             needed = max(settings.change_least_s, rise) if is_hot else preheat
-            if end - start < round(min(needed, preheat) if not is_hot else needed):
-                yield f"{step.name} is too short"
-            celsius, until = wanted, end
-            continue
-        if not is_hot or abs(wanted - celsius) > CLOSE_C:
-            yield f"{step.name} finds the oven at {celsius if is_hot else 0:g}"
-        celsius, until = wanted if abs(wanted - celsius) > CLOSE_C else celsius, max(until, end)
+            if stay.end - stay.start < round(needed) and not stay.is_going:
+                yield f"{stay.step.name} is too short"
+            # An oven heated on purpose is left on until something goes in.
+            celsius, until = wanted, float("inf") if stay.is_going else stay.end
+        elif stay.is_going:
+            celsius, until = wanted, max(until, stay.end) if until < float("inf") else stay.end
+        else:
+            if not is_hot or not is_near:
+                yield f"{stay.step.name} finds the oven at {celsius if is_hot else 0:g}"
+            until = stay.end if until == float("inf") else max(until, stay.end)
+            celsius = celsius if is_near else wanted
 
 
 def _pass(kitchen: Kitchen, stays: list[Stay]) -> Iterator[str]:

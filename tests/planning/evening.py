@@ -1,6 +1,7 @@
-"""A whole evening through the real core and the real planner: a cook who answers, and a kitchen one can look at.
+"""A whole evening through the real core and the real planner, with a cook who answers.
 
-Every re-plan the core asks for is made by `plan_rest` and given back. Speech takes no time, phrases are typed.
+Every re-plan the core asks for is made by `plan_rest` and given back. Speech takes no time, phrases are
+typed.
 """
 
 from __future__ import annotations
@@ -8,7 +9,7 @@ from __future__ import annotations
 from collections import deque
 from collections.abc import Callable
 
-from kitchend.core.clock import Instant
+from kitchend.core.clock import Instant, Now
 from kitchend.core.dinner import begin
 from kitchend.core.dinner import step as live
 from kitchend.core.effects import EndDinner, Replan, Speak, WakeAt
@@ -17,7 +18,7 @@ from kitchend.core.plan import Plan, Step, StepId
 from kitchend.core.state import DinnerState
 from kitchend.core.steps import StepState
 from kitchend.planning import PlanningSettings, plan_dinner, plan_rest
-from tests.planning.checker import Kitchen
+from tests.planning.checker import Kitchen, Stay
 from tests.planning.dinners import NOW
 
 USUAL = PlanningSettings()
@@ -25,7 +26,7 @@ Look = Callable[["Evening"], None]
 
 
 class Evening:
-    """Feeds events to the core until the dinner is served. `answer_s` is how long the cook takes to answer."""
+    """Feeds events to the core until the dinner is served. The cook answers after `answer_s`."""
 
     def __init__(self, plan: Plan, *, serve_s: float, answer_s: float = 8.0) -> None:
         self.plan = plan
@@ -95,6 +96,7 @@ class Evening:
             settings=USUAL,
             going=going,
             over=over,
+            past=past_of(self.state, self.now),
         )
 
     def _in(self, *states: StepState) -> frozenset[StepId]:
@@ -124,3 +126,15 @@ class Evening:
             case StepState.ON if step.until is not None and record.on_at is not None:
                 return record.on_at + step.takes.low_s
         return None
+
+
+def past_of(state: DinnerState, now: Now) -> tuple[Stay, ...]:
+    """What was in an oven, or heated it, and is over; what was dropped without having begun never was."""
+    found = []
+    for step in state.steps:
+        record = state.record_of(step.id)
+        began = record.called_at if step.added else record.on_at
+        if record.ended_at is not None and began is not None:
+            start, end = now.wall_of(began), now.wall_of(record.ended_at)
+            found.append(Stay(step, start.epoch_s, end.epoch_s, is_going=True))
+    return tuple(found)

@@ -20,6 +20,7 @@ from kitchend.planning.serial import one_after_the_other
 from kitchend.planning.tasks import origin_of, problem_of_plan
 from tests.planning.checker import Kitchen, faults, freshness_faults
 from tests.planning.dinners import HOUR, MIN, NOON, NOW
+from tests.planning.evening import past_of
 from tests.planning.random_dinners import dinners
 
 QUICK = PlanningSettings(effort=0.02, first_effort=0.02)
@@ -79,7 +80,9 @@ def test_the_rest_of_a_dinner_keeps_every_rule(plan: Plan, minutes: int, chance:
     moved = {step.id: state.state_of(step.id) for step in state.steps}
     over = frozenset(step for step, at in moved.items() if at in (StepState.DONE, StepState.DROPPED))
     going = frozenset(step for step, at in moved.items() if at is not StepState.WAITING) - over
-    kitchen = Kitchen(plan=plan, timeline=rest, now=now, settings=QUICK, going=going, over=over)
+    kitchen = Kitchen(
+        plan=plan, timeline=rest, now=now, settings=QUICK, going=going, over=over, past=past_of(state, now)
+    )
     assert faults(kitchen) == []
 
 
