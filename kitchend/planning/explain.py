@@ -1,7 +1,8 @@
 """Why a dinner cannot be had as asked, in words, and what would help.
 
 A cause is named only if planning again without it made the trouble go away; a later pass is offered only if
-planning for it worked. What a cook has to do without is never guessed.
+planning for it worked. Where nothing tried helps, what would have to keep longer is said. What a cook has to
+do without is never guessed.
 """
 
 from __future__ import annotations
@@ -18,6 +19,8 @@ from kitchend.planning.outcome import Outcome, outcome_of, whole_minute
 from kitchend.planning.problem import Problem, Task, can_share
 from kitchend.planning.solving import least_bad
 
+_MOST_MORE = 2
+"""So many more pairs of hands are tried; who has none to spare is not helped by hearing of three."""
 _COUNT_WORDS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine")
 
 
@@ -87,31 +90,42 @@ def _trouble(problem: Problem, solution: Solution | None) -> Trouble:
 
 
 def _what_helps(problem: Problem) -> Iterator[Relief]:
-    """The reliefs that make all trouble go away, each by itself."""
-    for relief in _reliefs(problem):
-        if _trouble(relief.problem, least_bad(relief.problem)).is_none:
-            yield relief
+    """The reliefs that make all trouble go away, each by itself; no more of a thing than it takes."""
+    for choices in _reliefs(problem):
+        for relief in choices:
+            if _trouble(relief.problem, least_bad(relief.problem)).is_none:
+                yield relief
+                break
 
 
-def _reliefs(problem: Problem) -> Iterator[Relief]:
-    cooks = problem.cooks
-    hands = "the cook is" if cooks == 1 else f"all {_count(cooks)} cooks are"
-    yield Relief(
-        cause=f"{hands} wanted in two places at once",
-        change=f"{_count(1)} more pair of hands",
-        problem=replace(problem, cooks=cooks + 1),
-    )
+def _reliefs(problem: Problem) -> Iterator[Iterable[Relief]]:
+    """For each thing that may be short, what more of it would be, least first."""
+    yield (_hands_relief(problem, more) for more in range(1, _MOST_MORE + 1))
     if any(use.at is not None for task in problem.tasks for use in task.uses):
-        yield from _oven_reliefs(problem)
+        yield from ((relief,) for relief in _oven_reliefs(problem))
     for item in problem.equipment:
         if _wanted(problem, item) > item.places:
-            more = replace(item, places=item.places + 1)
-            equipment = tuple(more if other.id == item.id else other for other in problem.equipment)
-            yield Relief(
-                cause=f"the {item.name} is full",
-                change=f"one more place in the {item.name}",
-                problem=replace(problem, equipment=equipment),
-            )
+            yield (_place_relief(problem, item),)
+
+
+def _hands_relief(problem: Problem, more: int) -> Relief:
+    cooks = problem.cooks
+    hands = "the cook is" if cooks == 1 else f"all {_count(cooks)} cooks are"
+    return Relief(
+        cause=f"{hands} wanted in {_count(more + 1)} places at once",
+        change=f"{_count(more)} more pair{'s' * (more > 1)} of hands",
+        problem=replace(problem, cooks=cooks + more),
+    )
+
+
+def _place_relief(problem: Problem, item: Equipment) -> Relief:
+    more = replace(item, places=item.places + 1)
+    equipment = tuple(more if other.id == item.id else other for other in problem.equipment)
+    return Relief(
+        cause=f"the {item.name} is full",
+        change=f"one more place in the {item.name}",
+        problem=replace(problem, equipment=equipment),
+    )
 
 
 def _oven_reliefs(problem: Problem) -> Iterator[Relief]:
@@ -180,9 +194,9 @@ def _lateness(
 def _no_time(outcome: Outcome) -> str:
     """The chain that decides, against the time there is."""
     problem = outcome.problem
-    begins, ends = _longest(problem.tasks)
+    begins, ends = _longest(outcome.tasks)
     serve = max(0, problem.serve_s or 0)
-    needed = _chain_s(problem, ends.id)
+    needed = _length_to({task.id: task for task in outcome.tasks}, ends.id)
     if needed <= serve:
         return f"there is too much to do in the {show_duration(_minutes_down(serve))} to the pass"
     what = begins.step.name if begins.id == ends.id else f"from “{begins.step.name}” to “{ends.step.name}”"
@@ -215,10 +229,6 @@ def _length_to(known: dict[StepId, Task], step: StepId) -> int:
     return ends[step]
 
 
-def _chain_s(problem: Problem, step: StepId) -> int:
-    return _length_to({task.id: task for task in problem.tasks}, step)
-
-
 def _standing(outcome: Outcome, reliefs: tuple[Relief, ...], later: WallTime | None) -> Iterator[Conflict]:
     least = outcome.problem.settings.explain_from_s
     for step, seconds in outcome.solution.overruns_s.items():
@@ -226,7 +236,8 @@ def _standing(outcome: Outcome, reliefs: tuple[Relief, ...], later: WallTime | N
         if seconds < least or task.is_over:
             continue
         cause = f": {reliefs[0].cause}" if reliefs else ""
-        yield Conflict(message=f"{_stands(task, seconds)}{cause}", change=_change(reliefs, later))
+        change = _change(reliefs, later) or _keeping(task, seconds)
+        yield Conflict(message=f"{_stands(task, seconds)}{cause}", change=change)
 
 
 def _stands(task: Task, over_s: int) -> str:
@@ -235,6 +246,13 @@ def _stands(task: Task, over_s: int) -> str:
     keeps = show_duration(task.keeps_s or 0)
     stands = show_duration(_minutes((task.keeps_s or 0) + over_s))
     return f"after “{task.step.name}” it stands {stands} and keeps {keeps}"
+
+
+def _keeping(task: Task, over_s: int) -> str | None:
+    if task.during is not None:
+        return None
+    keeps = show_duration(_minutes((task.keeps_s or 0) + over_s))
+    return f"what comes of “{task.step.name}” keeping for {keeps}"
 
 
 def _change(reliefs: tuple[Relief, ...], later: WallTime | None) -> str | None:

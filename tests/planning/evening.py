@@ -26,7 +26,10 @@ Look = Callable[["Evening"], None]
 
 
 class Evening:
-    """Feeds events to the core until the dinner is served. The cook answers after `answer_s`."""
+    """Feeds events to the core until the dinner is served. The cook answers after `answer_s`.
+
+    What ends by reading is there at the low end of its guess, and `readings_late_s` later.
+    """
 
     def __init__(self, plan: Plan, *, serve_s: float, answer_s: float = 8.0) -> None:
         self.plan = plan
@@ -35,6 +38,7 @@ class Evening:
         self.said: list[str] = []
         self.replans = 0
         self.is_served = False
+        self.readings_late_s = 0
         self._answer_s = answer_s
         self._tried: dict[StepId, Instant] = {}
         self._wake = NOW.instant
@@ -124,7 +128,7 @@ class Evening:
             case StepState.ON if step.is_hands_only and record.on_at is not None:
                 return record.on_at + step.hands_s
             case StepState.ON if step.until is not None and record.on_at is not None:
-                return record.on_at + step.takes.low_s
+                return record.on_at + step.takes.low_s + self.readings_late_s
         return None
 
 

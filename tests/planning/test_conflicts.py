@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from kitchend.core.plan import Plan
+from kitchend.core.quantities import show_duration
 from kitchend.core.timeline import Timeline
 from kitchend.planning import plan_dinner
 from tests.planning.dinners import HOUR, MIN, NOON, NOW, dinner, on, oven, step
@@ -91,6 +94,40 @@ def test_what_cannot_be_fresh_at_any_pass_is_said_without_a_false_hope() -> None
     assert "it stands" in message
     assert "keeps 2 min" in message
     assert change == "a second oven, or both at one temperature"
+
+
+def fried(*minutes: int, cooks: int = 1) -> Plan:
+    return dinner(
+        *(step(f"fry {place}", hands=n * MIN, keeps=2 * MIN) for place, n in enumerate(minutes)), cooks=cooks
+    )
+
+
+def test_hands_wanted_three_times_at_the_pass_take_two_more_pairs_and_no_fewer() -> None:
+    timeline = planned(fried(12, 9, 8), 4 * HOUR)
+    assert {change for _, change in said(timeline)} == {"two more pairs of hands"}
+    assert all(message.endswith("wanted in three places at once") for message, _ in said(timeline))
+    assert not planned(fried(12, 9, 8, cooks=2), 4 * HOUR).is_feasible
+    assert planned(fried(12, 9, 8, cooks=3), 4 * HOUR).is_feasible
+
+
+def test_what_nothing_helps_would_have_to_keep_longer_and_that_works() -> None:
+    timeline = planned(fried(9, 9, 8, 8, 7), 4 * HOUR)
+    changes = [change for _, change in said(timeline) if change]
+    assert len(changes) == len(timeline.conflicts) == 4
+    assert all("keeping for" in change for change in changes)
+    stands = {place.step: -(-place.stands_s // 60) * MIN for place in timeline.planned}
+    assert {
+        f"“{step.replace('-', ' ')}” keeping for {show_duration(s)}" for step, s in stands.items() if s
+    } == {change.removeprefix("what comes of ") for change in changes}
+    slow = fried(9, 9, 8, 8, 7)
+    keeping = dinner(*(replace(one, keeps_s=max(2 * MIN, stands[one.id])) for one in slow.steps))
+    assert planned(keeping, 4 * HOUR).is_feasible
+
+
+def test_heating_counts_in_what_takes_the_time() -> None:
+    timeline = planned(dinner(step("roast the duck", 90 * MIN, uses=[oven(180)])), 40 * MIN)
+    ((message, _),) = said(timeline)
+    assert "from “heat the oven to 180” to “roast the duck” takes 1 h 45 min" in message
 
 
 def test_more_places_than_there_are_is_said_and_the_rest_is_planned() -> None:

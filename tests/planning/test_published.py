@@ -7,15 +7,17 @@ four it is pat7, optimum 8. A time unit is a minute here, a resource a piece of 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import pytest
 
-from kitchend.core.plan import Plan
+from kitchend.core.plan import Plan, StepId
 from kitchend.core.timeline import Timeline
 from kitchend.planning import PlanningSettings, plan_dinner
 from tests.planning.checker import Kitchen, faults
-from tests.planning.dinners import HOUR, MIN, NOON, NOW, dinner, on, step
+from tests.planning.dinners import MIN, NOON, NOW, dinner, on, step
+from tests.planning.test_critical_path import HOUSE
+from tests.planning.test_critical_path import solved as solved_project
 
 BARE = PlanningSettings(answer_s=0)
 
@@ -119,12 +121,51 @@ def test_the_earliest_pass_is_the_published_optimum(
     [(RCPSP_10, 21), (patterson(4), 11)],
     ids=["RCPSP-10", "Patterson 8"],
 )
-def test_planned_backwards_from_a_late_pass_it_takes_no_longer(project: Project, optimum: int) -> None:
-    plan = project.as_dinner()
-    timeline = plan_dinner(plan, now=NOW, serve=NOON + HOUR, settings=BARE)
-    first = min(planned.start.epoch_s for planned in timeline.planned)
-    assert timeline.is_feasible
-    assert (NOON + HOUR).epoch_s - first >= optimum * MIN
+def test_the_reversed_plan_read_backwards_keeps_every_rule_and_is_as_short(
+    project: Project, optimum: int
+) -> None:
+    """Latest starts are the earliest ones of the reversed arcs, counted back from the pass."""
+    backwards = plan_dinner(project.as_dinner(is_reversed=True), now=NOW, serve=None, settings=BARE)
+    pass_at = NOON + optimum * MIN
+    mirrored = [
+        replace(place, start=pass_at - (place.end - NOON), end=pass_at - (place.start - NOON))
+        for place in backwards.planned
+    ]
+    timeline = replace(backwards, serve=pass_at, ready=pass_at, planned=tuple(mirrored))
+    kitchen = Kitchen(plan=project.as_dinner(), timeline=timeline, now=NOW, settings=BARE)
+    assert faults(kitchen) == []
+    assert min(place.start.epoch_s for place in mirrored) == NOON.epoch_s
+
+
+def house() -> Plan:
+    """Hillier & Lieberman's Reliable Construction Co. as a dinner without any equipment, a week a minute."""
+    steps = [
+        step(name, takes * MIN, after=list(befores), keeps=None) for name, (takes, befores) in HOUSE.items()
+    ]
+    return dinner(*steps)
+
+
+def test_the_planner_finds_the_houses_44_weeks_and_its_critical_path() -> None:
+    timeline = plan_dinner(house(), now=NOW, serve=None, settings=BARE)
+    assert length(timeline) == 44
+    assert "".join(sorted(place.step for place in timeline.planned if place.is_critical)) == "ABCEFJLN"
+
+
+def test_the_planner_puts_the_houses_steps_between_their_earliest_and_latest_starts() -> None:
+    timeline = plan_dinner(house(), now=NOW, serve=NOON + 44 * MIN, settings=BARE)
+    published = solved_project(HOUSE)
+    for place in timeline.planned:
+        start = (place.start - NOON) / MIN
+        assert published.earliest[place.step] <= start <= published.latest[place.step]
+        assert start + place.slack_s / MIN <= published.latest[place.step]
+
+
+def test_the_house_planned_for_week_47_begins_three_weeks_later() -> None:
+    """Its published deadline of 47 weeks: what decides starts at its latest."""
+    timeline = plan_dinner(house(), now=NOW, serve=NOON + 47 * MIN, settings=BARE)
+    starts = {place.step: (place.start - NOON) / MIN for place in timeline.planned}
+    latest = solved_project(HOUSE, deadline=47).latest
+    assert {name: starts[StepId(name)] for name in "ABCEFJLN"} == {name: latest[name] for name in "ABCEFJLN"}
 
 
 @pytest.mark.parametrize(

@@ -198,6 +198,19 @@ def test_an_oven_heated_on_purpose_is_hot_until_it_is_used(waits_s: int) -> None
     assert evening.rest().added == ()
 
 
+def test_an_oven_heated_on_purpose_cools_after_its_first_use_like_any_other() -> None:
+    plan = dinner(
+        step("bake the custard", 50 * MIN, hands=MIN, uses=[oven(160)], keeps=None),
+        step("chill the custard", 2 * HOUR, after=["bake the custard"]),
+        step("bake the pie", 40 * MIN, hands=MIN, uses=[oven(200)]),
+    )
+    evening = Evening(plan, 4 * HOUR).do("heat the oven to 160", 30 * MIN).at(45 * MIN)
+    evening.finish("heat the oven to 160").planned()
+    assert [(step.name, step.takes.high_s) for step in evening.rest().added] == [
+        ("heat the oven to 200", PlanningSettings().preheat_s)
+    ]
+
+
 def test_an_oven_in_use_at_the_temperature_needs_no_heating() -> None:
     plan = dinner(
         step("bake the pie", HOUR, hands=MIN, uses=[oven(200)], keeps=HOUR),
