@@ -1,20 +1,26 @@
 """How long planning takes and what it costs in memory, on this machine, now. Prints; asserts nothing.
 
 A dinner of twenty steps is planned at three serving times, then planned again minute by minute. The solver's
-door is set against OR-Tools' own modelling layer, each in a process of its own.
+door is set against OR-Tools' own modelling layer, each in a process of its own. Then whole evenings with a
+slow cook, who is behind all the time: the hardest rests of a dinner there are.
 """
 
 from __future__ import annotations
 
+import statistics
 import subprocess
 import sys
 import time
 from collections.abc import Callable
 from functools import partial
+from pathlib import Path
 
 from kitchend.core.state import DinnerState
+from kitchend.files.plan_yaml import read_plan
 from kitchend.planning import plan_dinner, plan_rest
 from tests.planning.dinners import HOUR, MIN, NOON, NOW, harbour_supper
+from tests.planning.evening import Evening
+from tests.planning.test_evenings import IN_MIN, PLANS
 
 OUR_DOOR = "from kitchend.planning.solver import Model; Model()"
 THEIR_LAYER = "from ortools.sat.python import cp_model; cp_model.CpModel()"
@@ -41,6 +47,21 @@ def main() -> None:
     state = DinnerState(plan=plan, serve=NOON + 6 * HOUR, timeline=timeline)
     times = [best_of(1, partial(plan_rest, state, now=NOW.after(at))) for at in range(0, 20 * MIN, MIN)]
     print(f"plan the rest, 20 times        {sorted(times)[10]:6.2f} s median, {max(times):.2f} s longest")
+    for path in sorted(PLANS.glob("*.yaml")):
+        rests = evening_of(path)
+        middle = statistics.median(rests)
+        print(f"rests of {path.stem:21} {middle:6.2f} s median, {max(rests):.2f} s longest of {len(rests)}")
+
+
+def evening_of(path: Path) -> list[float]:
+    """Seconds for each rest of a dinner, looked at every minute while a slow cook lives through it."""
+    times: list[float] = []
+
+    def look(evening: Evening) -> None:
+        times.append(best_of(1, partial(plan_rest, evening.state, now=evening.now)))
+
+    Evening(read_plan(path), serve_s=IN_MIN[path.stem] * MIN, answer_s=200).live(look)
+    return times
 
 
 def loaded(code: str) -> tuple[str, str]:
