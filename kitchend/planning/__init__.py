@@ -17,7 +17,7 @@ from kitchend.planning.outcome import outcome_of, timeline_of
 from kitchend.planning.problem import Problem
 from kitchend.planning.settings import PlanningSettings
 from kitchend.planning.solving import solved
-from kitchend.planning.tasks import minute_from, origin_of, problem_of_plan, problem_of_rest
+from kitchend.planning.tasks import origin_of, problem_of_plan, problem_of_rest
 
 __all__ = ["PlanningSettings", "plan_dinner", "plan_rest"]
 
@@ -30,8 +30,7 @@ def plan_dinner(
     """The timeline of a whole dinner from now. With `serve` None the pass is as early as it can be."""
     origin = origin_of(now)
     serve_s = None if serve is None else math.floor(serve - origin)
-    problem = problem_of_plan(plan, serve_s, settings, minute_s=minute_from(origin))
-    return _timeline(problem, origin, serve, conflicts_of)
+    return _timeline(problem_of_plan(plan, serve_s, settings), origin, serve, conflicts_of)
 
 
 def plan_rest(state: DinnerState, *, now: Now, settings: PlanningSettings = _DEFAULT) -> Timeline:

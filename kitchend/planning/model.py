@@ -57,7 +57,7 @@ class DinnerModel:
         self.model = Model()
         self._horizon = problem.horizon_s
         self._starts = {task.id: self._start(task) for task in problem.tasks}
-        self._pass = self._pass_var()
+        self._pass = self.model.var(max(0, problem.serve_s or 0), self._horizon)
         self._ways: tuple[Ways, ...] = add_ovens(self.model, problem, self._starts)
         self._overruns: list[tuple[StepId, int, Var]] = []
         self._standing: list[Term] = []
@@ -109,14 +109,6 @@ class DinnerModel:
         """Let the first search begin at where the timeline before had things."""
         known = [(self._starts[task.id], task.was_s) for task in self.problem.tasks if not task.is_fact]
         self.model.hint({var.index: was for var, was in known if var.index is not None and was is not None})
-
-    def _pass_var(self) -> Var:
-        serve = self.problem.serve_s
-        the_pass = self.model.var(max(0, serve or 0), self._horizon)
-        if serve is None:
-            minutes = self.model.var(0, self._horizon // 60)
-            self.model.equal([(1, the_pass), (-60, minutes)], self.problem.minute_s)
-        return the_pass
 
     def _start(self, task: Task) -> Var:
         if task.start_s is not None:

@@ -72,12 +72,12 @@ def outcome_of(problem: Problem, solution: Solution) -> Outcome:
 def timeline_of(
     outcome: Outcome, origin: WallTime, serve: WallTime | None, conflicts: tuple[Conflict, ...]
 ) -> Timeline:
-    """The timeline, earliest step first. With no serving time asked for, the pass is on a whole minute."""
+    """The timeline, earliest step first. With no serving time asked for, the pass is when all is ready."""
     ready = origin + outcome.ready_s
     known = floats(outcome.tasks, outcome.starts, outcome.solution.pass_s, outcome.problem)
     planned = [_planned(outcome, task, origin, known[task.id]) for task in outcome.tasks if not task.is_over]
     return Timeline(
-        serve=whole_minute(origin + outcome.solution.pass_s) if serve is None else serve,
+        serve=ready if serve is None else serve,
         ready=ready,
         late_by_s=outcome.late_s,
         planned=tuple(

@@ -72,15 +72,13 @@ class Hot:
 class Problem:
     """Everything a timeline is made from. `serve_s` None: the pass as early as it can be.
 
-    `minute_s` is where the first whole minute is: a pass that nobody asked for falls on one, so that planning
-    again for it moves nothing. `used_ids` are names of heating steps that already had their call.
+    `used_ids` are names of heating steps that already had their call.
     """
 
     tasks: tuple[Task, ...]
     cooks: int = 1
     equipment: tuple[Equipment, ...] = ()
     serve_s: int | None = None
-    minute_s: int = 0
     hot: tuple[Hot, ...] = ()
     used_ids: frozenset[StepId] = frozenset()
     settings: PlanningSettings = field(default_factory=PlanningSettings)

@@ -113,6 +113,4 @@ class _Line:
     def solution(self) -> Solution:
         ends = [self._starts[task.id] + task.length_s for task in self._problem.tasks]
         pass_s = max([0, self._problem.serve_s or 0, *ends])
-        if self._problem.serve_s is None:
-            pass_s += (self._problem.minute_s - pass_s) % 60
         return Solution(starts=self._starts, pass_s=pass_s, heatings=tuple(self._heatings), overruns_s={})

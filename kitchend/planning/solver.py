@@ -61,11 +61,11 @@ class Model:
 
     def at_least(self, terms: Iterable[Term], low: int, *, when: Sequence[Var] = ()) -> None:
         """The terms add up to `low` or more, whenever all of `when` hold."""
-        self._row(terms, low, None, when)
-
-    def equal(self, terms: Iterable[Term], total: int) -> None:
-        """The terms add up to exactly this."""
-        self._row(terms, total, total, ())
+        indices, coeffs, constant = _flat(terms)
+        row = self._constraint(when)
+        row.linear.vars.extend(indices)
+        row.linear.coeffs.extend(coeffs)
+        row.linear.domain.extend([low - constant, _INFINITE])
 
     def not_before(self, later: Var, earlier: Var, *, when: Sequence[Var] = ()) -> None:
         """`later` is at or after `earlier`, whenever all of `when` hold."""
@@ -134,13 +134,6 @@ class Model:
         if response.status not in (status.OPTIMAL, status.FEASIBLE):
             return None
         return Found(tuple(response.solution), response.status == status.OPTIMAL)
-
-    def _row(self, terms: Iterable[Term], low: int, high: int | None, when: Sequence[Var]) -> None:
-        indices, coeffs, constant = _flat(terms)
-        row = self._constraint(when)
-        row.linear.vars.extend(indices)
-        row.linear.coeffs.extend(coeffs)
-        row.linear.domain.extend([low - constant, _INFINITE if high is None else high - constant])
 
     def _constraint(self, when: Sequence[Var]) -> Any:
         row = self._proto.constraints.add()

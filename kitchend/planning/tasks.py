@@ -27,21 +27,13 @@ def origin_of(now: Now) -> WallTime:
     return WallTime(math.ceil(now.wall.epoch_s), now.wall.offset_s)
 
 
-def minute_from(origin: WallTime) -> int:
-    """Seconds from the origin to the next whole minute."""
-    return -round(origin.epoch_s) % 60
-
-
-def problem_of_plan(
-    plan: Plan, serve_s: int | None, settings: PlanningSettings, *, minute_s: int = 0
-) -> Problem:
+def problem_of_plan(plan: Plan, serve_s: int | None, settings: PlanningSettings) -> Problem:
     """The problem of a dinner of which nothing has happened yet."""
     return Problem(
         tasks=tuple(_linked(plan.steps)),
         cooks=plan.cooks,
         equipment=plan.equipment,
         serve_s=serve_s,
-        minute_s=minute_s,
         settings=replace(settings, effort=settings.first_effort),
     )
 
@@ -63,7 +55,6 @@ def problem_of_rest(state: DinnerState, now: Now, settings: PlanningSettings) ->
         cooks=state.plan.cooks,
         equipment=state.plan.equipment,
         serve_s=None if state.serve is None else math.floor(state.serve - origin),
-        minute_s=minute_from(origin),
         hot=hot_facts(state, called, facts.seconds),
         used_ids=frozenset(step.id for step in heated),
         settings=settings,

@@ -138,15 +138,19 @@ def test_more_places_than_there_are_is_said_and_the_rest_is_planned() -> None:
     assert len(timeline.planned) == 1
 
 
-@pytest.mark.parametrize("after_noon_s", [0, 1, 55, 59.5], ids=str)
-def test_with_no_serving_time_the_pass_is_the_first_whole_minute_and_all_is_ready_then(
-    after_noon_s: float,
-) -> None:
+@pytest.mark.parametrize("after_noon_s", [0, 1, 55], ids=str)
+def test_with_no_serving_time_it_begins_at_once_and_the_pass_is_when_all_is_ready(after_noon_s: int) -> None:
     plan = dinner(step("boil the barley", 40 * MIN + 5))
     timeline = plan_dinner(plan, now=NOW.after(after_noon_s), serve=None)
-    assert timeline.serve - NOON == (41 if after_noon_s <= 55 else 42) * MIN
-    assert timeline.ready == timeline.serve
+    assert timeline.planned[0].start - NOON == after_noon_s
+    assert timeline.serve == timeline.ready == NOON + after_noon_s + 40 * MIN + 5
     assert timeline.late_by_s == 0
+
+
+def test_a_pass_nobody_asked_for_planned_again_moves_nothing() -> None:
+    plan = dinner(step("boil the barley", 40 * MIN + 5), step("fry the eggs", 5 * MIN, hands=5 * MIN))
+    first = plan_dinner(plan, now=NOW, serve=None)
+    assert plan_dinner(plan, now=NOW, serve=first.serve).planned == first.planned
 
 
 def test_with_no_serving_time_nothing_stands_longer_than_it_keeps() -> None:
