@@ -217,6 +217,7 @@ def test_all_words_are_lower_case_ascii(state: DinnerState) -> None:
     odd = re.compile(r"[^a-z']")
     assert not [word for word in offered.words() if odd.search(word)]
     assert set(" ".join(offered.phrases()).split()) == offered.words()
+    assert {arc.word for arc in offered.network().arcs} - {None} == offered.words()
 
 
 def test_what_does_not_matter_makes_nothing_new() -> None:

@@ -105,6 +105,9 @@ def test_a_network_says_the_same_as_its_jsgf(sphinx: PocketSphinxEar, speak: Spe
             )
             return Network(final=4, arcs=(*arcs, Arc(2, 3, 1.0, "thank"), Arc(3, 4, 1.0, "you")))
 
+        def words(self) -> frozenset[str]:
+            return frozenset(arc.word for arc in self.network().arcs if arc.word)
+
     sphinx.listen_for(Drawn(text="", likely=()))
     for piece in pieces(speak("no thank you")):
         sphinx.feed(piece)
