@@ -77,18 +77,24 @@ class Step:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Dish:
-    """A dish: an ordered list of steps under one name, with other names the cook may say."""
+    """A dish: an ordered list of steps under one name, with other names the cook may say.
+
+    `before_pass_s` is how long before the plan's pass this dish has its own, when plans are merged.
+    """
 
     id: DishId
     name: str
     also: tuple[str, ...] = ()
     steps: tuple[Step, ...] = ()
+    before_pass_s: int = 0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Plan:
     """One dinner: dishes, the equipment they share, perhaps a serving time.
 
+    `cook_names` names the pairs of hands, if the plan does. `chance` is how sure the cook wants to be of the
+    pass, 0 to 1; None leaves it to the settings.
     A reminder with `every` stands here once a repeat (see `repeats_of`), ids ending in #1, #2, …
     """
 
@@ -96,6 +102,8 @@ class Plan:
     serve: TimeOfDay | None = None
     people: int | None = None
     cooks: int = 1
+    cook_names: tuple[str, ...] = ()
+    chance: float | None = None
     equipment: tuple[Equipment, ...] = ()
     dishes: tuple[Dish, ...] = ()
 
@@ -106,7 +114,6 @@ class Plan:
 
     def iter_steps(self) -> Iterator[Step]:
         """All steps of all dishes, in the order of the file, one by one."""
-        """All steps of all dishes, one by one, in the order of the file."""
         for dish in self.dishes:
             yield from dish.steps
 

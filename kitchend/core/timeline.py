@@ -7,14 +7,43 @@ the pass follows the wall clock. `added` holds steps kitchend put in itself, suc
 from __future__ import annotations
 
 from dataclasses import dataclass
+from enum import Enum
 
 from kitchend.core.clock import WallTime
-from kitchend.core.plan import Step, StepId
+from kitchend.core.plan import EquipmentId, Step, StepId
+from kitchend.core.quantities import Temperature
+
+
+class Hold(Enum):
+    """What keeps a step from starting earlier, or from being put later."""
+
+    STEP = "step"
+    """Another step has to end first."""
+    HANDS = "hands"
+    """Both hands are busy with another step."""
+    EQUIPMENT = "equipment"
+    """Another step has the place in the oven, on the hob, in the steamer."""
+    PASS = "pass"
+    """Nothing: it starts as late as it may, so that it does not stand."""
+    NOW = "now"
+    """It starts at once; it could not start earlier."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WaitsFor:
+    """What a step waits for: which step, and over which equipment, where the kind of hold has them."""
+
+    hold: Hold
+    step: StepId | None = None
+    equipment: EquipmentId | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Planned:
-    """One step's place in the timeline. `slack_s` is how far its start could slip without moving the pass."""
+    """One step's place in the timeline. `slack_s` is how far its start could slip without moving the pass.
+
+    `cook` says whose hands it needs, counted from 0.
+    """
 
     step: StepId
     start: WallTime
@@ -22,14 +51,39 @@ class Planned:
     slack_s: int = 0
     is_critical: bool = False
     stands_s: int = 0
+    waits_for: WaitsFor | None = None
+    cook: int = 0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Busy:
+    """A stretch of the dinner in which the hands have the least rest: `hands_s` of it is work."""
+
+    start: WallTime
+    end: WallTime
+    hands_s: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OvenHeat:
+    """An oven at one temperature from `start` (it is hot by then) to `end` (the last use is out)."""
+
+    equipment: EquipmentId
+    at: Temperature
+    start: WallTime
+    end: WallTime
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Conflict:
-    """Something that cannot be had as the plan asks, in words, and a change that would help (or None)."""
+    """Something that cannot be had as the plan asks, in words, and a change that would help (or None).
+
+    `changes` are all the changes that would each make it work, cheapest first; `change` is the first of them.
+    """
 
     message: str
     change: str | None = None
+    changes: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -37,6 +91,9 @@ class Timeline:
     """The planned dinner. `serve` is the pass it was asked for, `ready` when everything is at the pass.
 
     `late_by_s` is ready minus serve, never below zero. With conflicts it is not feasible, yet the best found.
+    `on_time_probability` is the chance that all is at the pass within five minutes, `spoiler` the step most
+    likely to spoil it, `margin_s` the time kept free before the pass for it. `gap` is how far the timeline
+    may be from the best there is: 0 when it is proved best, None when no bound is known.
     """
 
     serve: WallTime
@@ -46,6 +103,11 @@ class Timeline:
     added: tuple[Step, ...] = ()
     conflicts: tuple[Conflict, ...] = ()
     on_time_probability: float | None = None
+    spoiler: StepId | None = None
+    margin_s: int = 0
+    busiest: tuple[Busy, ...] = ()
+    heats: tuple[OvenHeat, ...] = ()
+    gap: float | None = None
 
     @property
     def is_feasible(self) -> bool:
