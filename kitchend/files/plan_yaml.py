@@ -16,6 +16,7 @@ from kitchend.core.plan_faults import problems_of
 from kitchend.core.quantities import parse_time_of_day
 from kitchend.errors import PlanError, Problem
 from kitchend.files.complaints import Complaints, Spot, echo
+from kitchend.files.cooks import read_cooks
 from kitchend.files.doubts import Doubter
 from kitchend.files.equipment import WrittenEquipment, read_equipment
 from kitchend.files.linking import Linked, link_steps
@@ -29,7 +30,6 @@ DISH_KEYS = ("dish", "also", "steps")
 MOST_STEPS = 200
 MOST_DISHES = 40
 MOST_PEOPLE = 500
-MOST_COOKS = 20
 """Far beyond what one kitchen calls; they bound what a check costs."""
 
 _PLAN_WORDS = {"name": "the key is plan", "serves": "the key is people", "servings": "the key is people"}
@@ -94,12 +94,14 @@ def _read_root(root: yaml.Node | None, complaints: Complaints) -> Plan | None:
     name = top.name("plan", "Courtyard supper")
     owned = _distinct_equipment(read_equipment(top, complaints), complaints)
     dishes = _distinct_dishes(_read_dishes(top, complaints), complaints)
+    cooks = read_cooks(top)
     linked = link_steps([(DishId(slug(dish.name)), dish.steps) for dish in dishes], owned, complaints)
     plan = Plan(
         name=name or "unnamed",
         serve=top.value("serve", parse_time_of_day),
         people=top.count("people", MOST_PEOPLE),
-        cooks=top.count("cooks", MOST_COOKS) or 1,
+        cooks=cooks.count,
+        cook_names=cooks.names,
         equipment=tuple(one.item for one in owned),
         dishes=tuple(_built(dish, linked) for dish in dishes),
     )

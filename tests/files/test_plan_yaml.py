@@ -190,3 +190,11 @@ def test_a_good_plan_is_read_without_complaint(tmp_path: Path) -> None:
     file = tmp_path / "plan.yaml"
     file.write_text(EVERY_KEY)
     assert read_plan(str(file)).name == "Test supper"
+
+
+def test_cooks_may_be_given_by_name(tmp_path: Path) -> None:
+    found = checked(
+        tmp_path, with_step("hands: 2 min").replace("equipment:", "cooks: [Mira, Jürgen]\nequipment:")
+    )
+    assert found.plan is not None, problems(found)
+    assert (found.plan.cooks, found.plan.cook_names) == (2, ("Mira", "Jürgen"))
