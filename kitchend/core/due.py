@@ -16,6 +16,7 @@ from kitchend.core.plan import Step
 from kitchend.core.progress import (
     blockers,
     coming,
+    cook_of,
     hands_are_busy,
     hands_free_moments,
     host_is_on,
@@ -77,7 +78,7 @@ def _step_ring(state: DinnerState, step: Step, timer: Timer, now: Now) -> Dinner
     if step.added:
         return moves.finish(up, step.id, now) or up
     short = wording.say("up.again", step=wording.said_step(step))
-    text = wording.up_call(step)
+    text = wording.up_call(step, cook_of(state, step))
     call = Call(kind=CallKind.UP, text=text, short=short, at=now.instant, step=step.id, state=StepState.UP)
     return calls.add(up, call)
 
@@ -140,10 +141,11 @@ def _call(state: DinnerState, step: Step, now: Now) -> DinnerState:
     called = moves.call(state, step, now) or state
     for before in blockers(called, step):
         called = moves.hear(called, before.id)
+    cook = cook_of(state, step)
     call = Call(
         kind=CallKind.NOW,
-        text=wording.now_call(step),
-        short=wording.now_again(step),
+        text=wording.now_call(step, cook),
+        short=wording.now_again(step, cook),
         at=now.instant,
         step=step.id,
         state=StepState.CALLED,

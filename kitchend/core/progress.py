@@ -87,6 +87,14 @@ def _hands_until(state: DinnerState, step: Step) -> Instant | None:
     return record.on_at
 
 
+def cook_of(state: DinnerState, step: Step) -> str:
+    """The name of the cook whose hands the timeline gives a step; empty where there is nobody to tell apart."""
+    plan, planned = state.plan, state.timeline.of(step.id) if state.timeline else None
+    if plan is None or planned is None or step.hands_s == 0 or len(plan.cook_names) < 2:
+        return ""
+    return plan.cook_names[planned.cook] if planned.cook < len(plan.cook_names) else ""
+
+
 def coming(state: DinnerState) -> tuple[tuple[Step, Planned], ...]:
     """Waiting steps of the timeline with their planned times, in the order of their starts."""
     if state.timeline is None:

@@ -19,7 +19,9 @@ ENGLISH: Mapping[str, str] = {
     "now": "{step} now",
     "itself": "{step}: {time} from now.",
     "now.again": "{step}",
+    "called": "{cook}: {words}",
     "up": "Up: {step}.",
+    "up.of": "Up, {cook}: {step}.",
     "up.again": "Still up: {step}.",
     "look": "Have a look: {step}.",
     "look.reading": "Check {thing}. What does it read?",
@@ -197,10 +199,10 @@ def said_choices(names: Iterable[str]) -> str:
     return capital(f"{', '.join(words[:-1])}, or {words[-1]}" if len(words) > 1 else "".join(words))
 
 
-def now_call(step: Step) -> str:
-    """The call of a step that is due: what to do, where, for how long."""
+def now_call(step: Step, cook: str = "") -> str:
+    """The call of a step that is due: who, if one of several is meant, what to do, where, for how long."""
     where = _said_where(step)
-    head = say("now", step=said_step(step)) + where
+    head = say("now", step=_by(cook, said_step(step))) + where
     if step.until is not None:
         return f"{head}, until {said_temperature(step.until)} inside. {capital(said_range(step.takes))}."
     if step.takes.high_s < 60:
@@ -220,15 +222,20 @@ def _said_where(step: Step) -> str:
     return f", {ovens[0].equipment} at {said_temperature(ovens[0].at)}"
 
 
-def now_again(step: Step) -> str:
+def now_again(step: Step, cook: str = "") -> str:
     """The shorter form in which a call comes back."""
-    return say("now.again", step=said_step(step)) + "."
+    return say("now.again", step=_by(cook, said_step(step))) + "."
 
 
-def up_call(step: Step) -> str:
+def _by(cook: str, words: str) -> str:
+    return say("called", cook=cook, words=words) if cook else words
+
+
+def up_call(step: Step, cook: str = "") -> str:
     """The call of a step whose time has run out."""
     seen = f" {capital(step.look_for)}?" if step.look_for else ""
-    return say("up", step=said_step(step)) + seen
+    key = "up.of" if cook else "up"
+    return say(key, cook=cook, step=said_step(step)) + seen
 
 
 def look_call(step: Step, thing: str) -> str:
