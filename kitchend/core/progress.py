@@ -88,7 +88,7 @@ def _hands_until(state: DinnerState, step: Step) -> Instant | None:
 
 
 def cook_of(state: DinnerState, step: Step) -> str:
-    """The name of the cook whose hands the timeline gives a step; empty where there is nobody to tell apart."""
+    """The name of the cook whose hands a step is planned for; empty where nobody needs telling apart."""
     plan, planned = state.plan, state.timeline.of(step.id) if state.timeline else None
     if plan is None or planned is None or step.hands_s == 0 or len(plan.cook_names) < 2:
         return ""
