@@ -20,6 +20,7 @@ _OVERRUN_BEFORE_PASS = 1000
 """With no serving time asked for, a second beyond `keeps` is worth this many of a later pass."""
 
 _MOVE_WEIGHT = 1
+_STILL_WEIGHT = 10
 _HEAT_WEIGHT = 2
 _REMINDER_WEIGHT = 10
 
@@ -39,14 +40,27 @@ class Heating:
 class Solution:
     """When everything starts and the pass is, in seconds from the problem's origin.
 
-    `overruns_s` is standing beyond `keeps`, or lateness of a mid-step reminder beyond its slack, by step.
+    `gap` is how far the first wish not proved to be met at its best may be from it, as a part of what was
+    found; 0 if all are proved, None if nothing is known. `overruns_s` is standing beyond `keeps`, or
+    lateness of a mid-step reminder beyond its slack, by step.
     """
 
     starts: dict[StepId, int]
     pass_s: int
     heatings: tuple[Heating, ...] = ()
     overruns_s: dict[StepId, int] = field(default_factory=dict)
-    is_proved: bool = False
+    gap: float | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Wish:
+    """One of the wishes, as a sum to be made small; `least` is what it cannot be below, whatever is
+    planned.
+    """
+
+    name: str
+    terms: list[Term]
+    least: int | None = 0
 
 
 class DinnerModel:
@@ -61,34 +75,59 @@ class DinnerModel:
         self._ways: tuple[Ways, ...] = add_ovens(self.model, problem, self._starts)
         self._overruns: list[tuple[StepId, int, Var]] = []
         self._standing: list[Term] = []
+        self._early: list[Term] = []
+        self._interruptions: list[Term] = []
         for task in problem.tasks:
             self._add_order(task)
             self._add_reminder(task)
             self._add_pass(task)
         self._add_hands()
         self._add_equipment()
+        self._moves = self._moved()
+        self._close_calls = self._called_closely()
 
-    def worst_first(self) -> list[Term]:
-        """What must not be: a late pass, then standing beyond `keeps`.
+    def musts(self) -> list[Wish]:
+        """What must not be, most important first: a late pass, standing too long, a call while hands are
+        busy.
 
         Without a serving time standing comes first: nobody asked for a pass that spoils something.
         """
-        overruns = [(weight, var) for _, weight, var in self._overruns]
-        if self.problem.serve_s is None:
-            return [(1, self._pass), *((_OVERRUN_BEFORE_PASS * weight, var) for weight, var in overruns)]
-        return [(1 + sum(weight for weight, _ in overruns), self._pass), *overruns]
+        serve = self.problem.serve_s
+        late = Wish(name="the pass", terms=[(1, self._pass)], least=None if serve is None else max(0, serve))
+        stale = Wish(name="keeps", terms=[(weight, var) for _, weight, var in self._overruns])
+        busy = Wish(name="busy hands", terms=self._interruptions)
+        ordered = [stale, late, busy] if serve is None else [late, stale, busy]
+        return [wish for wish in ordered if wish.terms]
 
-    def best_of_the_rest(self) -> list[Term]:
-        """What should be small: standing (short `keeps` first, hot work late), heating, moves."""
+    def worst_first(self) -> list[Term]:
+        """All of that in one sum: where nothing need give, its least is the least of each."""
+        late, stale = 1 + len(self._interruptions), 1
+        weights = sum(weight for _, weight, _ in self._overruns)
+        if self.problem.serve_s is None:
+            stale = _OVERRUN_BEFORE_PASS * late
+        else:
+            late += weights
+        overruns = [(stale * weight, var) for _, weight, var in self._overruns]
+        return [(late, self._pass), *overruns, *self._interruptions]
+
+    def likings(self) -> list[Wish]:
+        """What should be small then: standing, calls close together, hot work early.
+
+        Planned again, a step moves only for standing that is worth it, and never to be later for its own sake.
+        """
         heating = [(_HEAT_WEIGHT, ways.entry.start) for ways in self._ways]
         heating += [(-_HEAT_WEIGHT, ways.entry.heat) for ways in self._ways]
-        return [*self._standing, *heating, *self._moves()]
+        still = [(_STILL_WEIGHT * coeff, var) for coeff, var in self._moves]
+        standing = Wish(name="standing", terms=[*self._standing, *self._moves], least=None)
+        late = Wish(name="late", terms=[*heating, *self._early, *still], least=None)
+        close = Wish(name="close calls", terms=self._close_calls)
+        return [wish for wish in (standing, close, late) if wish.terms]
 
     def keep(self, terms: list[Term], most: int) -> None:
         """From here on the terms add up to `most` at the most."""
         self.model.at_least([(-coeff, var) for coeff, var in terms], -most)
 
-    def solution(self, found: Found) -> Solution:
+    def solution(self, found: Found, gap: float | None = None) -> Solution:
         """A solver's answer in the words of the problem."""
         overruns: dict[StepId, int] = {}
         for step, _, var in self._overruns:
@@ -98,7 +137,7 @@ class DinnerModel:
             pass_s=found.of(self._pass),
             heatings=tuple(self._heatings(found)),
             overruns_s={step: over for step, over in overruns.items() if over > 0},
-            is_proved=found.is_proved,
+            gap=gap,
         )
 
     def hint(self, found: Found) -> None:
@@ -122,21 +161,24 @@ class DinnerModel:
         for before in (self.problem.task(step) for step in task.after):
             if task.is_fact:
                 continue
-            gap = 0 if before.is_over else self.problem.settings.answer_s
+            gap = self.problem.gap_s(before, task)
             self.model.not_before(self._starts[task.id], self._end(before) + gap)
             if before.during is None:
                 self._add_standing(before, self._starts[task.id], gap)
 
     def _add_pass(self, task: Task) -> None:
-        self.model.not_before(self._pass, self._end(task))
+        own_pass = self._pass - task.before_pass_s
+        self.model.not_before(own_pass, self._end(task))
         if task.is_last:
-            self._add_standing(task, self._pass, 0)
+            self._add_standing(task, own_pass, 0)
 
     def _add_standing(self, task: Task, until: Var, gap: int) -> None:
         weight = standing_weight(task.keeps_s)
         stands: list[Term] = [(1, until), (-1, self._end(task))]
-        self._standing += [((weight + bool(task.uses)) * coeff, var) for coeff, var in stands]
+        if task.uses or task.keeps_s is None:
+            self._early += stands
         if task.keeps_s is not None:
+            self._standing += [(weight * coeff, var) for coeff, var in stands]
             self._add_overrun(task, stands, max(task.keeps_s, gap), weight)
 
     def _add_overrun(self, task: Task, terms: list[Term], most: int, weight: int) -> None:
@@ -158,7 +200,7 @@ class DinnerModel:
         busy = [Block(0, task.hands_until_s, 1) for task in self.problem.tasks if task.is_fact]
         intervals = self._fixed(clamped(busy, cooks))
         for task in self.problem.tasks:
-            if not task.is_fact and task.hands_s + answer > 0:
+            if not task.is_fact and task.hands_s > 0:
                 intervals.append((self.model.interval(self._starts[task.id], task.hands_s + answer), 1))
         hands = self.problem.settings.heat_hands_s
         for ways in self._ways:
@@ -166,6 +208,38 @@ class DinnerModel:
                 interval = self.model.interval(ways.entry.heat, hands + answer, when=literal)
                 intervals.append((interval, 1))
         self._add_capacity(intervals, cooks)
+        self._add_interruptions(intervals, cooks)
+
+    def _add_interruptions(self, hands: list[tuple[int, int]], cooks: int) -> None:
+        """What needs no hands is called while a cook has none busy, or counts as an interruption.
+
+        Hands take all the room there is for calls; one free cook leaves room for every call.
+        """
+        answer = self.problem.settings.answer_s
+        calls = [task for task in self.problem.tasks if _is_bare_call(task)]
+        if not hands or not calls or answer <= 0:
+            return
+        intervals = [(interval, demand * len(calls)) for interval, demand in hands]
+        for task in calls:
+            quiet = self.model.bool_var()
+            intervals.append((self.model.interval(self._starts[task.id], answer, when=quiet), 1))
+            self._interruptions += [(1, self.model.true), (-1, quiet)]
+        self._add_capacity(intervals, cooks * len(calls))
+
+    def _called_closely(self) -> list[Term]:
+        """One for every call that has another within the half minute after it."""
+        answer, apart_s = self.problem.settings.answer_s, self.problem.settings.apart_s
+        calls = [task for task in self.problem.tasks if task.is_called and not task.is_fact]
+        if self.problem.cooks == 1 and all(task.hands_s + answer >= apart_s for task in calls):
+            return []
+        terms: list[Term] = []
+        intervals = []
+        for task in calls:
+            apart = self.model.bool_var()
+            intervals.append(self.model.interval(self._starts[task.id], apart_s, when=apart))
+            terms += [(1, self.model.true), (-1, apart)]
+        self.model.no_overlap(intervals)
+        return terms
 
     def _add_equipment(self) -> None:
         for name in dict.fromkeys(use.equipment for task in self.problem.tasks for use in task.uses):
@@ -199,7 +273,7 @@ class DinnerModel:
             demands = [demand for _, demand in intervals]
             self.model.cumulative([interval for interval, _ in intervals], demands, capacity)
 
-    def _moves(self) -> list[Term]:
+    def _moved(self) -> list[Term]:
         moves = []
         for task in self.problem.tasks:
             if task.was_s is not None and task.was_s >= 0 and not task.is_fact:
@@ -217,3 +291,7 @@ class DinnerModel:
                     is_cold = literal is ways.heated[-1][0]
                     start = found.of(ways.entry.heat)
                     yield Heating(task=task, use=use, start_s=start, length_s=takes, is_cold=is_cold)
+
+
+def _is_bare_call(task: Task) -> bool:
+    return task.is_called and not task.is_fact and task.hands_s == 0

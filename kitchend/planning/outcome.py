@@ -11,10 +11,14 @@ from dataclasses import dataclass, replace
 from kitchend.core.clock import WallTime
 from kitchend.core.plan import Step, StepId
 from kitchend.core.timeline import Conflict, Planned, Timeline
-from kitchend.planning.chain import Float, floats
+from kitchend.planning.chain import Place, places_of
+from kitchend.planning.cooks import cooks_of
 from kitchend.planning.heating import heating_step
 from kitchend.planning.model import Solution
 from kitchend.planning.problem import Problem, Task
+from kitchend.planning.rush import busiest_of
+from kitchend.planning.temperatures import heats_of
+from kitchend.planning.ties import ties_of
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -33,8 +37,8 @@ class Outcome:
 
     @property
     def ready_s(self) -> int:
-        """When the last thing ends; the present if there is nothing."""
-        return max((self.starts[task.id] + task.length_s for task in self.tasks), default=0)
+        """When the last thing ends, each dish seen from its own pass; the present if there is nothing."""
+        return max((self.ends_s(task) + task.before_pass_s for task in self.tasks), default=0)
 
     @property
     def late_s(self) -> int:
@@ -42,12 +46,16 @@ class Outcome:
         serve = self.problem.serve_s
         return 0 if serve is None else max(0, self.ready_s - serve)
 
+    def ends_s(self, task: Task) -> int:
+        """When a task ends."""
+        return self.starts[task.id] + task.length_s
+
     def stands_s(self, task: Task) -> int:
         """How long the task's result stands before the last thing that follows, or the pass."""
         until = [self.starts[other.id] for other in self.tasks if task.id in other.after]
         if task.is_last:
-            until.append(self.solution.pass_s)
-        return max(0, max(until, default=0) - self.starts[task.id] - task.length_s)
+            until.append(self.solution.pass_s - task.before_pass_s)
+        return max(0, max(until, default=0) - self.ends_s(task))
 
 
 def outcome_of(problem: Problem, solution: Solution) -> Outcome:
@@ -74,8 +82,13 @@ def timeline_of(
 ) -> Timeline:
     """The timeline, earliest step first. With no serving time asked for, the pass is when all is ready."""
     ready = origin + outcome.ready_s
-    known = floats(outcome.tasks, outcome.starts, outcome.solution.pass_s, outcome.problem)
-    planned = [_planned(outcome, task, origin, known[task.id]) for task in outcome.tasks if not task.is_over]
+    tasks, starts = outcome.tasks, outcome.starts
+    cooks = cooks_of(tasks, starts, outcome.problem)
+    ties = ties_of(tasks, starts, outcome.problem, cooks)
+    places = places_of(tasks, starts, ties, outcome.solution.pass_s, outcome.problem)
+    planned = [
+        _planned(outcome, task, origin, places[task.id], cooks[task.id]) for task in tasks if not task.is_over
+    ]
     return Timeline(
         serve=ready if serve is None else serve,
         ready=ready,
@@ -85,6 +98,9 @@ def timeline_of(
         ),
         added=outcome.added,
         conflicts=conflicts,
+        busiest=busiest_of(tasks, starts, outcome.problem.cooks, origin),
+        heats=heats_of(tasks, starts, origin),
+        gap=outcome.solution.gap,
     )
 
 
@@ -93,13 +109,14 @@ def whole_minute(time: WallTime) -> WallTime:
     return WallTime(-(-time.epoch_s // 60) * 60, time.offset_s)
 
 
-def _planned(outcome: Outcome, task: Task, origin: WallTime, slack: Float) -> Planned:
-    start = outcome.starts[task.id]
+def _planned(outcome: Outcome, task: Task, origin: WallTime, place: Place, cook: int) -> Planned:
     return Planned(
         step=task.id,
-        start=origin + start,
-        end=origin + (start + task.length_s),
-        slack_s=slack.slack_s,
-        is_critical=slack.is_critical,
+        start=origin + outcome.starts[task.id],
+        end=origin + outcome.ends_s(task),
+        slack_s=place.slack_s,
+        is_critical=place.is_critical,
         stands_s=outcome.stands_s(task),
+        waits_for=place.waits_for,
+        cook=cook,
     )

@@ -18,8 +18,9 @@ class Task:
 
     `length_s` is what it takes, the high end of a range: late is worse than standing. `hands_until_s` is, for
     a fact, when the hands are free again. `after` are tasks of this problem only. `is_last` marks what is
-    brought to the pass. `was_s` is where the timeline before had its start. `is_over` is a fact that has
-    ended: it takes nothing and is not planned.
+    brought to the pass, and `before_pass_s` how long before the pass the task's dish has its own. `was_s` and
+    `was_cook` are what the timeline before had. `is_over` is a fact that has ended: it takes nothing and is
+    not planned. `is_called` is false for what begins by itself, such as a rest.
     """
 
     step: Step
@@ -34,8 +35,11 @@ class Task:
     earliest_s: int = 0
     start_s: int | None = None
     hands_until_s: int = 0
+    before_pass_s: int = 0
     was_s: int | None = None
+    was_cook: int | None = None
     is_over: bool = False
+    is_called: bool = True
 
     @property
     def id(self) -> StepId:
@@ -116,6 +120,13 @@ class Problem:
             if item.id == equipment_id:
                 return item
         return Equipment(id=equipment_id, name=equipment_id)
+
+    def gap_s(self, before: Task, task: Task) -> int:
+        """Seconds from the end of one task to the start of the next: the cook's answer, where hands are
+        needed.
+        """
+        needs_hands = before.hands_s > 0 or task.hands_s > 0
+        return self.settings.answer_s if needs_hands and not before.is_over else 0
 
     def preheat_s(self, oven: EquipmentId) -> int:
         """Seconds for a cold oven to get hot; 0 for one that always is."""

@@ -8,11 +8,13 @@ gives the same answer.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
 _INFINITE = 2**62
+_ROUNDING = 1e-6
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,8 +103,9 @@ class Model:
 
     def minimize(self, terms: Iterable[Term]) -> None:
         """Replace the objective."""
-        indices, coeffs, _ = _flat(terms)
+        indices, coeffs, constant = _flat(terms)
         self._proto.clear_objective()
+        self._proto.objective.offset = constant
         self._proto.objective.vars.extend(indices)
         self._proto.objective.coeffs.extend(coeffs)
 
@@ -133,7 +136,9 @@ class Model:
         status = self._sat.CpSolverStatus
         if response.status not in (status.OPTIMAL, status.FEASIBLE):
             return None
-        return Found(tuple(response.solution), response.status == status.OPTIMAL)
+        is_proved = response.status == status.OPTIMAL
+        bound = response.objective_value if is_proved else response.best_objective_bound
+        return Found(tuple(response.solution), is_proved, math.ceil(bound - _ROUNDING))
 
     def _constraint(self, when: Sequence[Var]) -> Any:
         row = self._proto.constraints.add()
@@ -143,10 +148,13 @@ class Model:
 
 @dataclass(frozen=True, slots=True)
 class Found:
-    """A solution: the value of each variable by index, and whether nothing better exists."""
+    """A solution: the value of each variable by index, whether nothing better exists, and what none is
+    below.
+    """
 
     values: tuple[int, ...]
     is_proved: bool
+    bound: int = 0
 
     def of(self, var: Var) -> int:
         """What an expression comes to in this solution."""

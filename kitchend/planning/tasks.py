@@ -11,10 +11,12 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from kitchend.core.clock import Now, WallTime
+from kitchend.core.due import looks_after_itself
 from kitchend.core.plan import Plan, Step, StepId
 from kitchend.core.progress import expected_end
 from kitchend.core.state import DinnerState
 from kitchend.core.steps import StepState
+from kitchend.core.timeline import Planned
 from kitchend.planning.heating import hot_facts
 from kitchend.planning.problem import Problem, Task
 from kitchend.planning.settings import PlanningSettings
@@ -30,7 +32,7 @@ def origin_of(now: Now) -> WallTime:
 def problem_of_plan(plan: Plan, serve_s: int | None, settings: PlanningSettings) -> Problem:
     """The problem of a dinner of which nothing has happened yet."""
     return Problem(
-        tasks=tuple(_linked(plan.steps)),
+        tasks=tuple(_linked(plan, plan.steps)),
         cooks=plan.cooks,
         equipment=plan.equipment,
         serve_s=serve_s,
@@ -45,7 +47,8 @@ def problem_of_rest(state: DinnerState, now: Now, settings: PlanningSettings) ->
     origin = origin_of(now)
     facts = _Facts(state, now, origin, settings)
     steps = [step for step in state.plan.steps if state.state_of(step.id) is not StepState.DROPPED]
-    tasks = [facts.of(task) for task in _linked(_without_dropped(state, state.plan.steps, steps))]
+    linked = _linked(state.plan, _without_dropped(state, state.plan.steps, steps))
+    tasks = [facts.of(task) for task in linked]
     heated = [step for step in state.added if state.state_of(step.id) is not StepState.WAITING]
     running = [step for step in heated if not state.record_of(step.id).has_ended]
     tasks += [facts.of(_task(step, (), is_last=False)) for step in running]
@@ -61,15 +64,17 @@ def problem_of_rest(state: DinnerState, now: Now, settings: PlanningSettings) ->
     )
 
 
-def _linked(steps: Sequence[Step]) -> Iterable[Task]:
+def _linked(plan: Plan, steps: Sequence[Step]) -> Iterable[Task]:
     """Tasks of these steps, following only each other; a reminder past its step's planned end is left out."""
     known = {step.id: step for step in steps if _is_wanted(step, steps)}
+    before_pass_s = {dish.id: dish.before_pass_s for dish in plan.dishes}
     followed = {before for step in known.values() if step.during is None for before in step.after}
     for step in known.values():
         after = [before for before in step.after if before in known]
         hosts = [host for before in after if (host := known[before].during) is not None and host in known]
         is_last = step.id not in followed and step.during is None
-        yield _task(step, tuple(dict.fromkeys((*after, *hosts))), is_last=is_last)
+        task = _task(step, tuple(dict.fromkeys((*after, *hosts))), is_last=is_last)
+        yield replace(task, before_pass_s=before_pass_s.get(step.dish, 0))
 
 
 def _is_wanted(step: Step, steps: Sequence[Step]) -> bool:
@@ -90,6 +95,7 @@ def _task(step: Step, after: tuple[StepId, ...], *, is_last: bool) -> Task:
         is_last=is_last,
         during=step.during,
         at_s=step.at_s or 0,
+        is_called=not looks_after_itself(step),
     )
 
 
@@ -128,6 +134,7 @@ class _Facts:
         record = self.state.record_of(task.id)
         if record.has_ended:
             return self._over(task)
+        task = replace(task, was_cook=self._was_cook(task.id))
         if record.state in _RUNNING:
             return self._running(task)
         if record.state is StepState.CALLED:
@@ -158,8 +165,15 @@ class _Facts:
         """Called and not yet on: from now, unless something before it is itself still to be planned."""
         return replace(task, start_s=0, hands_until_s=task.hands_s)
 
+    def _was_cook(self, step: StepId) -> int | None:
+        planned = self._was(step)
+        return None if planned is None else planned.cook
+
+    def _was(self, step: StepId) -> Planned | None:
+        return None if self.state.timeline is None else self.state.timeline.of(step)
+
     def _was_s(self, step: StepId) -> int | None:
-        planned = None if self.state.timeline is None else self.state.timeline.of(step)
+        planned = self._was(step)
         return None if planned is None else round(planned.start - self.origin)
 
 

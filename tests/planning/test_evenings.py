@@ -92,7 +92,7 @@ def test_with_a_steady_cook_every_rest_keeps_every_rule_and_the_pass_is_met(name
     assert served is not None
     assert served - NOW.wall < IN_MIN[name] * MIN + 60
     assert (checks.wrong, checks.stale) == ([], [])
-    usual = {StepState.WAITING, StepState.ON, StepState.UP, StepState.DONE}
+    usual = {StepState.WAITING, StepState.ON, StepState.DONE}
     assert {(state, False) for state in usual} <= checks.seen
 
 
