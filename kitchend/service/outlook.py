@@ -23,5 +23,5 @@ def outlook(
     plan = read_plan(path)
     now = SystemClock().now()
     timeline = SolvingPlanner(settings.preheat).first(plan, serve_of(serve or plan.serve, now), now)
-    show(json_text(timeline_json(plan, timeline)) if as_json else timeline_text(plan, timeline))
+    show(json_text(timeline_json(plan, timeline)) if as_json else timeline_text(plan, timeline, now.wall))
     return FINE if timeline.is_feasible else PROBLEMS

@@ -7,6 +7,7 @@ from dataclasses import replace
 
 import pytest
 
+from kitchend.core.plan import Step
 from kitchend.core.progress import cook_of
 from tests.core.evening import BASTE, PLAN, REST, ROAST, STEAM, TRIM, Evening, timeline
 
@@ -67,9 +68,9 @@ def test_what_is_up_is_told_to_whose_it_is() -> None:
     ],
     ids=["one cook", "no names", "one name", "no hands", "not in the timeline", "a third pair of hands"],
 )
-def test_nobody_is_named_where_there_is_nobody_to_tell_apart(evening: Evening, step: object) -> None:
+def test_nobody_is_named_where_there_is_nobody_to_tell_apart(evening: Evening, step: Step) -> None:
     assert step in evening.state.steps
-    assert cook_of(evening.state, step) == ""  # type: ignore[arg-type]  # a Step of the table above
+    assert cook_of(evening.state, step) == ""
 
 
 def test_without_a_dinner_nobody_is_named() -> None:

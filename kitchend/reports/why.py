@@ -1,0 +1,164 @@
+"""Why a timeline is as it is, in sentences: what decides, the busiest hands, how sure it is, what collides.
+
+Facts come from the timeline and are only put into words; what is not known is not said.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from kitchend.core.numbers import words_of
+from kitchend.core.plan import Plan
+from kitchend.core.quantities import show_duration, show_range, show_temperature
+from kitchend.core.timeline import Conflict, Timeline
+from kitchend.reports.rows import Row, lanes_of
+from kitchend.reports.wrapping import wrapped
+
+NEARLY_ALL, HARDLY_ANY = 0.995, 0.05
+"""Beyond these a chance is not put in tenths."""
+IN_TENTHS = 0.94
+"""Above it a tenth is too coarse: nine dinners in ten is not nineteen in twenty."""
+
+
+def why(plan: Plan, rows: Sequence[Row], timeline: Timeline) -> str:
+    """Everything there is to say about a timeline below its chart, a paragraph each."""
+    said = [
+        chain(rows),
+        busiest(timeline),
+        heats(plan, rows, timeline),
+        chance(timeline),
+        spoiler(rows, timeline),
+        margin(rows, timeline),
+        gap(timeline),
+    ]
+    return "\n".join(line for text in said if text for line in wrapped("", text))
+
+
+def conflicts(timeline: Timeline) -> str:
+    """What cannot be had, and every change that would make it work, cheapest first."""
+    return "\n".join(line for conflict in timeline.conflicts for line in _conflict(conflict))
+
+
+def changes_of(conflict: Conflict) -> tuple[str, ...]:
+    """All changes that would help, cheapest first."""
+    return conflict.changes or ((conflict.change,) if conflict.change else ())
+
+
+def _conflict(conflict: Conflict) -> list[str]:
+    lines, changes = wrapped("! ", f"{conflict.message}."), changes_of(conflict)
+    if len(changes) == 1:
+        return [*lines, *wrapped("  What would help: ", f"{changes[0]}.")]
+    if changes:
+        lines.append("  Each of these would help, the cheapest first:")
+    for change in changes:
+        lines += wrapped("  - ", f"{change}.")
+    return lines
+
+
+def chain(rows: Sequence[Row]) -> str:
+    """Which steps decide the pass, in their order."""
+    names = list(dict.fromkeys(row.step.name for row in rows if row.planned.is_critical))
+    return f"The chain that decides: {', then '.join(names)}." if names else ""
+
+
+def busiest(timeline: Timeline) -> str:
+    """When the hands have the least rest."""
+    moments = [
+        f"{busy.start.time_of_day} to {busy.end.time_of_day} "
+        f"({show_duration(-(-busy.hands_s // 60) * 60)} of work)"
+        for busy in timeline.busiest
+    ]
+    return f"The hands are busiest from {_listed(moments)}." if moments else ""
+
+
+def heats(plan: Plan, rows: Sequence[Row], timeline: Timeline) -> str:
+    """How hot each oven is, and when."""
+    said = []
+    for item in lanes_of(plan, list(rows)):
+        own = [
+            f"{show_temperature(heat.at)} from {heat.start.time_of_day} to {heat.end.time_of_day}"
+            for heat in timeline.heats
+            if heat.equipment == item.id
+        ]
+        if own:
+            said.append(f"The {item.name}: {', '.join(own)}.")
+    return " ".join(said)
+
+
+def chance(timeline: Timeline) -> str:
+    """The chance that all is at the pass within five minutes, as a cook would say it."""
+    sure = timeline.on_time_probability
+    if sure is None:
+        return ""
+    return f"{_capital(said_chance(sure))} would be at the pass within 5 min ({_percent(sure)})."
+
+
+def said_chance(sure: float) -> str:
+    """ "nine dinners in ten", "ninety seven dinners in a hundred", "nearly every dinner"."""
+    if sure >= NEARLY_ALL:
+        return "nearly every dinner"
+    if sure < HARDLY_ANY:
+        return "hardly any dinner"
+    if sure > IN_TENTHS:
+        return f"{words_of(round(sure * 100))} dinners in a hundred"
+    tenths = max(1, round(sure * 10))
+    if tenths == 5:
+        return "about every other dinner"
+    return f"about {words_of(tenths)} dinner{'s' * (tenths > 1)} in ten"
+
+
+def _percent(sure: float) -> str:
+    """To a whole percent; never 100 for what is not sure, never 0 for what may be."""
+    whole = min(99, max(1, round(sure * 100))) if 0 < sure < 1 else round(sure * 100)
+    return f"{whole} %"
+
+
+def spoiler(rows: Sequence[Row], timeline: Timeline) -> str:
+    """Which step is most likely to spoil it, and why that one."""
+    row = next((row for row in rows if row.step.id == timeline.spoiler), None)
+    if row is None:
+        return ""
+    step = row.step
+    reading = f", and ends at {show_temperature(step.until)} inside, not by the clock" if step.until else ""
+    guess = f": {show_range(step.takes)} is a guess{reading}" if step.takes.is_guess else reading
+    return f"Most likely to spoil it: {step.name}{guess}."
+
+
+def margin(rows: Sequence[Row], timeline: Timeline) -> str:
+    """How much time is kept free before the pass, what for, and what stands meanwhile."""
+    if timeline.margin_s <= 0:
+        return ""
+    row = next((row for row in rows if row.step.id == timeline.spoiler), None)
+    reason = f", because of {row.step.name}" if row else ", because times are guesses"
+    waiting = [other for other in rows if other.planned.stands_s >= timeline.margin_s and _keeps(other)]
+    cushion = max(waiting, key=lambda other: other.planned.end.epoch_s, default=None)
+    meanwhile = f"; what waits meanwhile: {cushion.step.name} ({_keeping(cushion)})" if cushion else ""
+    return f"Kept free before the pass: {show_duration(timeline.margin_s)}{reason}{meanwhile}."
+
+
+def _keeps(row: Row) -> bool:
+    keeps_s = row.step.keeps_s
+    return keeps_s is None or keeps_s >= row.planned.stands_s
+
+
+def _keeping(row: Row) -> str:
+    return "keeps all day" if row.step.keeps_s is None else f"keeps {show_duration(row.step.keeps_s)}"
+
+
+def gap(timeline: Timeline) -> str:
+    """How far it may be from the best there is, where it is not proved to be the best."""
+    if timeline.gap is None:
+        return "Not proved to be the best there is."
+    if timeline.gap <= 0:
+        return ""
+    return f"Not proved to be the best there is: at most {timeline.gap * 100:.1f} % from it."
+
+
+def _listed(items: Sequence[str]) -> str:
+    if len(items) < 2:
+        return "".join(items)
+    return f"{', '.join(items[:-1])} and {items[-1]}"
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
