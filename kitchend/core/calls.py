@@ -78,6 +78,7 @@ def next_utterance(state: DinnerState) -> tuple[DinnerState, Speak | None]:
     new = replace(
         state,
         speaking=number,
+        saying=tuple(calls),
         spoken=number,
         last_words=text,
         last_called=called or state.last_called,
@@ -100,7 +101,18 @@ def spoken(state: DinnerState, utterance: int, now: Now) -> DinnerState:
         replace(call, at=_repeat_at(call, now)) if call.at is None else call for call in state.open_calls
     )
     window = now.instant + state.manners.window_s
-    return replace(state, speaking=None, open_calls=opened, window_until=window)
+    return replace(state, speaking=None, saying=(), open_calls=opened, window_until=window)
+
+
+def cut_off(state: DinnerState) -> tuple[DinnerState, tuple[Call, ...]]:
+    """Nothing is being said any more; and which of its calls still matter, as nobody knows who heard them.
+
+    Replies are left out: who asked will ask again.
+    """
+    lost = tuple(call for call in state.saying if still_matters(state, call))
+    unsaid = [replace(call, at=None) for call in lost]
+    kept = tuple(call for call in state.open_calls if call not in unsaid)
+    return replace(state, speaking=None, saying=(), open_calls=kept), lost
 
 
 def _repeat_at(call: Call, now: Now) -> Instant | None:

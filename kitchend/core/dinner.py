@@ -9,15 +9,17 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import assert_never
 
-from kitchend.core import calls, due, obey, replans, wording
+from kitchend.core import calls, clock_moves, due, obey, replans, wording
 from kitchend.core.clock import Now
 from kitchend.core.commands import Unclear
-from kitchend.core.effects import Effect, EndDinner, Replan, WakeAt
+from kitchend.core.effects import CallKind, Effect, EndDinner, Replan, WakeAt
 from kitchend.core.events import (
+    ClockMoved,
     DinnerRefused,
     DinnerStarted,
     Event,
     MannersSet,
+    MishapNoticed,
     PhraseHeard,
     PlansKnown,
     Resumed,
@@ -29,7 +31,7 @@ from kitchend.core.intents import understand
 from kitchend.core.obey_steps import LAPSE_S
 from kitchend.core.outcome import Outcome
 from kitchend.core.progress import coming
-from kitchend.core.state import Asked, Choice, DinnerState, Manners
+from kitchend.core.state import Asked, Call, Choice, DinnerState, Manners
 
 DUE_AT_ONCE_S = 30.0
 """A first step due sooner than this is called at once, so the greeting leaves it out."""
@@ -76,8 +78,20 @@ def _take_in(state: DinnerState, event: Event, now: Now) -> Outcome:
             return _started(state, event, now)
         case DinnerRefused(message=message):
             return Outcome(state=state, reply=wording.say("refused", message=message))
+        case _:
+            return _about_kitchend(state, event, now)
+
+
+def _about_kitchend(state: DinnerState, event: Resumed | ClockMoved | MishapNoticed, now: Now) -> Outcome:
+    """What happened to kitchend itself, not to the food."""
+    match event:
         case Resumed():
-            return _resumed(state, event)
+            return _resumed(state, event, now)
+        case ClockMoved():
+            return clock_moves.moved(state, event, now)
+        case MishapNoticed(mishap=mishap):
+            call = Call(kind=CallKind.CAREFUL, text=wording.say(mishap.value), at=now.instant)
+            return Outcome(state=calls.add(state, call))
         case _:
             assert_never(event)
 
@@ -143,9 +157,9 @@ def _greeting(state: DinnerState, event: DinnerStarted, now: Now) -> str:
     )
 
 
-def _resumed(state: DinnerState, event: Resumed) -> Outcome:
+def _resumed(state: DinnerState, event: Resumed, now: Now) -> Outcome:
     """Back after a restart: nothing is being said any more; the plan is made again from what is true now."""
-    new = replace(state, speaking=None, planned_revision=state.revision)
+    new = replace(due.pick_up(state, now), planned_revision=state.revision)
     if state.plan is None and not state.timers:
         return Outcome(state=new)
     if event.away_s is None:

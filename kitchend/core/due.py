@@ -31,6 +31,8 @@ POLITE_S = 90.0
 """How long a due call waits for busy hands before it is made anyway."""
 DRIFT_S = 60.0
 """How far anything may run over its planned end before the rest is planned again."""
+LATE_S = 1.0
+"""A call for time that ran out longer ago than this says how long ago."""
 PLAN_WAIT_S = 5.0
 """How long new calls wait for a re-plan that has been asked for."""
 
@@ -66,7 +68,8 @@ def _own_ring(state: DinnerState, timer: Timer, now: Now) -> DinnerState:
         return state
     kind = CallKind.UP if timer.remind is None else CallKind.NOW
     short = wording.say("timer.up.again", name=timer.name) if timer.remind is None else ""
-    call = Call(kind=kind, text=wording.timer_call(timer), short=short, at=now.instant, timer=timer.id)
+    text = wording.timer_call(timer, late_s=_late_s(timer.due, now))
+    call = Call(kind=kind, text=text, short=short, at=now.instant, timer=timer.id)
     return calls.add(state, call)
 
 
@@ -78,9 +81,32 @@ def _step_ring(state: DinnerState, step: Step, timer: Timer, now: Now) -> Dinner
     if step.added:
         return moves.finish(up, step.id, now) or up
     short = wording.say("up.again", step=wording.said_step(step))
-    text = wording.up_call(step, cook_of(state, step))
+    text = wording.up_call(step, cook_of(state, step), late_s=_late_s(timer.due, now))
     call = Call(kind=CallKind.UP, text=text, short=short, at=now.instant, step=step.id, state=StepState.UP)
     return calls.add(up, call)
+
+
+def _late_s(due: Instant | None, now: Now) -> float:
+    """How long ago it was due, 0 where that is not worth a word."""
+    late_s = 0.0 if due is None else now.instant - due
+    return late_s if late_s > LATE_S else 0.0
+
+
+def pick_up(state: DinnerState, now: Now) -> DinnerState:
+    """After a restart: calls that were being said at the end are made again, as late as they are by now."""
+    state, lost = calls.cut_off(state)
+    return calls.add(state, *(_made_again(state, call, now) for call in lost))
+
+
+def _made_again(state: DinnerState, call: Call, now: Now) -> Call:
+    own = next((timer for timer in state.timers if timer.id == call.timer), None)
+    if own is not None:
+        return replace(call, text=wording.timer_call(own, late_s=_late_s(own.due, now)))
+    if call.step is not None and call.state is StepState.UP:
+        step = state.step(call.step)
+        late_s = _late_s(state.record_of(step.id).up_at, now)
+        return replace(call, text=wording.up_call(step, cook_of(state, step), late_s=late_s))
+    return call
 
 
 def _look(state: DinnerState, step: Step, now: Now) -> Call:

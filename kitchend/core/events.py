@@ -7,6 +7,7 @@ for a phrase, whose first sound lies a little back.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from enum import Enum
 
 from kitchend.core.clock import Instant, WallTime
 from kitchend.core.plan import Plan
@@ -86,6 +87,32 @@ class Resumed:
     away_s: float | None = None
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ClockMoved:
+    """The clock on the wall was set, or its zone changed; running time knows nothing of it.
+
+    `by_s` is what it gained (below zero: lost), `zone_s` what the zone's offset grew by.
+    """
+
+    by_s: float
+    zone_s: int = 0
+
+
+class Mishap(Enum):
+    """What may happen to kitchend itself that the cook has to know. The value names the sentence."""
+
+    NOT_KEPT = "journal.lost"
+    KEPT_AGAIN = "journal.back"
+    DAMAGED = "journal.damaged"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MishapNoticed:
+    """A part of kitchend failed, or works again."""
+
+    mishap: Mishap
+
+
 Event = (
     MannersSet
     | PlansKnown
@@ -96,4 +123,6 @@ Event = (
     | TimelinePlanned
     | SpeechEnded
     | Resumed
+    | ClockMoved
+    | MishapNoticed
 )

@@ -71,8 +71,10 @@ def shed_reminders(state: DinnerState, now: Now) -> DinnerState:
 
 
 def run_out(state: DinnerState, step_id: StepId, now: Now) -> DinnerState | None:
-    """The step's time has run out, or its reading is there: it is up."""
-    new = _move(state, step_id, StepMove.RUN_OUT, up_at=now.instant, is_heard=False)
+    """The step's time has run out, be it a while ago, or its reading is there: it is up."""
+    timer = timer_of_step(state.timers, step_id)
+    up_at = now.instant if timer is None or timer.due is None else min(timer.due, now.instant)
+    new = _move(state, step_id, StepMove.RUN_OUT, up_at=up_at, is_heard=False)
     return None if new is None else _without_timer(new, step_id)
 
 

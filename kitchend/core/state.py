@@ -104,6 +104,7 @@ class DinnerState:
     waiting_calls: tuple[Call, ...] = ()
     open_calls: tuple[Call, ...] = ()
     speaking: int | None = None
+    saying: tuple[Call, ...] = ()
     spoken: int = 0
     last_words: str = ""
     last_called: tuple[StepId, ...] = ()

@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Mapping
 
-from kitchend.core.clock import TimeOfDay, WallTime
+from kitchend.core.clock import DAY_S, TimeOfDay, WallTime
 from kitchend.core.numbers import words_of
 from kitchend.core.plan import Step
 from kitchend.core.quantities import DurationRange, Temperature
@@ -22,13 +22,16 @@ ENGLISH: Mapping[str, str] = {
     "called": "{cook}: {words}",
     "up": "Up: {step}.",
     "up.of": "Up, {cook}: {step}.",
+    "up.late": "Up {time} ago: {step}.",
     "up.again": "Still up: {step}.",
     "look": "Have a look: {step}.",
     "look.reading": "Check {thing}. What does it read?",
     "look.reading.again": "What does {thing} read?",
     "timer.up": "{name}: time is up.",
+    "timer.late": "{name}: time was up {time} ago.",
     "timer.up.again": "Still up: {name}.",
     "remind": "Reminder: {what}.",
+    "remind.late": "Reminder from {time} ago: {what}.",
     "wash": "Wash your hands: raw {raw}.",
     "on": "{thing} on.",
     "doing": "{doing}.",
@@ -90,6 +93,14 @@ ENGLISH: Mapping[str, str] = {
     "resumed.away": "I am back after {time}.",
     "resumed.unknown": "I am back, and cannot tell how long I was away. Check what is on.",
     "refused": "{message}",
+    "clock": "The clock went {time} {way}.",
+    "clock.dinner": "The clock went {time} {way}. The pass stays at {when}; what runs goes on as it was.",
+    "clock.past": "The clock went {time} {way}, past the pass at {when}. What runs goes on as it was.",
+    "clock.on": "forward",
+    "clock.back": "back",
+    "journal.lost": "I cannot keep the journal. After a power cut I would not know what is on.",
+    "journal.back": "The journal is kept again.",
+    "journal.damaged": "The journal was damaged; I use what I can read. Check what is on.",
 }
 
 _BEGINNING = re.compile(r"(?:^|(?<=[.?!] ))[a-z]")
@@ -118,6 +129,8 @@ def said_duration(seconds: float) -> str:
     if whole < 55:
         return _count(whole if whole < 20 else round(whole / 10) * 10, "second")
     minutes = max(1, round(whole / 60))
+    if whole >= 2 * DAY_S:
+        return _count(round(whole / DAY_S), "day")
     if minutes < 60:
         return _count(minutes, "minute")
     hours, rest = divmod(minutes, 60)
@@ -231,9 +244,12 @@ def _by(cook: str, words: str) -> str:
     return say("called", cook=cook, words=words) if cook else words
 
 
-def up_call(step: Step, cook: str = "") -> str:
-    """The call of a step whose time has run out."""
+def up_call(step: Step, cook: str = "", *, late_s: float = 0.0) -> str:
+    """The call of a step whose time has run out; with `late_s` that it did so long ago."""
     seen = f" {capital(step.look_for)}?" if step.look_for else ""
+    if late_s:
+        late = say("up.late", step=said_step(step), time=said_duration(late_s))
+        return _by(cook, late) + seen
     key = "up.of" if cook else "up"
     return say(key, cook=cook, step=said_step(step)) + seen
 
@@ -246,8 +262,13 @@ def look_call(step: Step, thing: str) -> str:
     return say("look", step=said_step(step)) + seen
 
 
-def timer_call(timer: Timer) -> str:
-    """The call of a cook's own timer or reminder that has run out."""
+def timer_call(timer: Timer, *, late_s: float = 0.0) -> str:
+    """The call of a cook's own timer or reminder that has run out; with `late_s` that it did so long ago."""
+    if late_s:
+        time = said_duration(late_s)
+        if timer.remind is not None:
+            return say("remind.late", what=timer.remind, time=time)
+        return say("timer.late", name=timer.name, time=time)
     if timer.remind is not None:
         return say("remind", what=timer.remind)
     return say("timer.up", name=timer.name)

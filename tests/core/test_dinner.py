@@ -380,7 +380,7 @@ def test_timers_that_ran_out_while_it_was_away_ring_at_once(evening: Evening) ->
     evening.hear("time the eggs for five minutes")
     evening.now = evening.now.after(20 * 60)
     evening.feed(Resumed(away_s=1200))
-    assert "Eggs: time is up." in evening.said[-1]
+    assert "Eggs: time was up fifteen minutes ago." in evening.said[-1]
 
 
 def test_a_new_dinner_forgets_the_last_one_but_not_the_cooks_own_timers(evening: Evening) -> None:

@@ -4,10 +4,13 @@ from __future__ import annotations
 
 from kitchend.core.clock import Instant, Now, TimeOfDay, WallTime
 from kitchend.core.events import (
+    ClockMoved,
     DinnerRefused,
     DinnerStarted,
     Event,
     MannersSet,
+    Mishap,
+    MishapNoticed,
     PhraseHeard,
     PlansKnown,
     Resumed,
@@ -62,4 +65,6 @@ EVENTS: tuple[Event, ...] = (
     SpeechEnded(utterance=4, ok=False),
     Resumed(away_s=None),
     Resumed(away_s=12.5),
+    ClockMoved(by_s=-10800.5, zone_s=3600),
+    MishapNoticed(mishap=Mishap.DAMAGED),
 )
