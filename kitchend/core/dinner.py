@@ -159,6 +159,8 @@ def _greeting(state: DinnerState, event: DinnerStarted, now: Now) -> str:
 
 def _resumed(state: DinnerState, event: Resumed, now: Now) -> Outcome:
     """Back after a restart: nothing is being said any more; the plan is made again from what is true now."""
+    if event.clock is not None:
+        state = clock_moves.moved(state, event.clock, now).state
     new = replace(due.pick_up(state, now), planned_revision=state.revision)
     if state.plan is None and not state.timers:
         return Outcome(state=new)

@@ -82,9 +82,13 @@ class SpeechEnded:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Resumed:
-    """kitchend is back after `away_s` seconds of not running (None: nobody knows how long)."""
+    """kitchend is back after `away_s` seconds of not running (None: nobody knows how long).
+
+    `clock` is how the clock on the wall moved meanwhile, None if it just ran on.
+    """
 
     away_s: float | None = None
+    clock: ClockMoved | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -78,6 +78,7 @@ def open_house(
             complain=complain,
             work=worker,
             pulse=FilePulse(places.pulse),
+            knows_away=clock.knows_away,
             on_end=on_end,
         )
         sound.connect(runner.put)

@@ -12,17 +12,31 @@ from dataclasses import dataclass
 from functools import partial
 from queue import Empty, SimpleQueue
 
-from kitchend.core.clock import Now
+from kitchend.core.clock import Instant, Now
 from kitchend.core.dinner import begin, step
-from kitchend.core.effects import Effect, EndDinner
-from kitchend.core.events import Event, MannersSet, PlansKnown, Resumed
+from kitchend.core.effects import Effect, EndDinner, OpenPlan
+from kitchend.core.events import (
+    ClockMoved,
+    DinnerRefused,
+    DinnerStarted,
+    Event,
+    MannersSet,
+    PlansKnown,
+    Resumed,
+)
 from kitchend.core.state import DinnerState, Manners
 from kitchend.service.carrying import Carrier, Job, Work
 from kitchend.service.guard import attempt
 from kitchend.service.ports import Alarms, Clock, Complain, Journal, Listener, Mouth, Planner, Plans, Pulse
 
-LOOK_AGAIN_S = 10.0
-"""How long the loop rests at most before the alarms look again, so that a moved wall clock costs seconds."""
+LOOK_AGAIN_S = 0.5
+"""How long the loop rests at most before it looks at clocks and alarms; a set clock or a sleep costs that."""
+
+LOOK_AT_PLANS_S = 10.0
+"""How often, between dinners, the plans are looked at."""
+
+MOVED_S = 2.0
+"""A clock on the wall that gained or lost more than this against running time was set by somebody."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -66,6 +80,7 @@ class Runner:
         complain: Complain = unheard,
         work: Work = at_once,
         pulse: Pulse | None = None,
+        knows_away: bool = True,
         on_end: Callable[[], None] | None = None,
     ) -> None:
         self._clock = clock
@@ -78,6 +93,9 @@ class Runner:
         self._queue: SimpleQueue[Event | None] = SimpleQueue()
         self._state: DinnerState = begin(self._manners)
         self._has_ended = False
+        self._knows_away = knows_away
+        self._last: Now | None = None
+        self._plans_at: Instant | None = None
         self._on_end = on_end
         self._pulse = pulse
         self._carrier = Carrier(
@@ -108,23 +126,30 @@ class Runner:
     def restore(self) -> bool:
         """Replay the journal, effects left out. True if a dinner or a timer was on; then `Resumed` is put."""
         self._state = begin()
-        last: Now | None = None
+        opening: OpenPlan | None = None
         for event, now in self._journal.events():
             effects = self._move(event, now)
             self._has_ended |= _has_end(effects)
-            last = now
+            self._last = now
+            opening = _opening(event, effects, opening)
+        last = self._last
         if last is None:
             self._state = begin(self._manners)
             return False
-        if self._state.plan is None and not self._state.timers:
+        if self._state.plan is None and not self._state.timers and opening is None:
             self.start_afresh()
             return False
-        self.put(Resumed(away_s=self._away_s(last)))
+        now = self._clock.now()
+        self.put(Resumed(away_s=self._away_s(last), clock=_moved(last, now)))
+        self._last = now
+        if opening is not None:
+            self._carrier.carry_out(opening, self._state, now)
         return True
 
     def start_afresh(self) -> None:
         """Put away whatever the journal holds and forget it."""
         self._has_ended = False
+        self._last = None
         self._journal.finish(self._clock.now())
         self._state = begin(self._manners)
 
@@ -152,8 +177,7 @@ class Runner:
             try:
                 event = self._queue.get(timeout=LOOK_AGAIN_S)
             except Empty:
-                self._guarded("look at the alarms", self._alarms.check)
-                self._guarded("look at the plans", self._look_at_plans)
+                self._look_around()
                 continue
             if event is None:
                 return
@@ -163,8 +187,26 @@ class Runner:
         """Let `run_forever` return after the events put before; from any thread."""
         self._queue.put(None)
 
+    def _look_around(self) -> None:
+        """Nothing came in: see to what may have come by itself."""
+        self._watch_clock(self._clock.now())
+        self._guarded("look at the alarms", self._alarms.check)
+        self._guarded("look at the plans", self._look_at_plans)
+
     def _take(self, event: Event) -> None:
         now = self._clock.now()
+        self._watch_clock(now)
+        self._take_at(event, now)
+
+    def _watch_clock(self, now: Now) -> None:
+        """Take in that the clock on the wall was set before anything goes by it."""
+        moved = None if self._last is None else _moved(self._last, now)
+        if moved is not None or self._last is None:
+            self._last = now
+        if moved is not None:
+            self._take_at(moved, now)
+
+    def _take_at(self, event: Event, now: Now) -> None:
         self._guarded("keep the journal", lambda: self._journal.append(event, now))
         before = self._state
         effects = self._move(event, now)
@@ -190,12 +232,16 @@ class Runner:
         now = self._clock.now()
         seen = self._pulse.last() if self._pulse is not None else None
         instants = [last.instant] if seen is None else [last.instant, seen.instant]
-        if now.wall < last.wall:
+        if not self._knows_away:
             return None
         return max(0.0, now.instant - max(instants))
 
     def _look_at_plans(self) -> None:
         """Between dinners, tell of plans that came or went; during one nobody asks."""
+        now = self._clock.now().instant
+        if self._plans_at is not None and now - self._plans_at < LOOK_AT_PLANS_S:
+            return
+        self._plans_at = now
         if self._state.plan is None and self._plans.names() != self._state.menu:
             self.put(PlansKnown(names=self._plans.names()))
 
@@ -216,6 +262,23 @@ class Runner:
         self.introduce()
         if self._on_end is not None:
             self._guarded("end", self._on_end)
+
+
+def _moved(last: Now, now: Now) -> ClockMoved | None:
+    """How the clock on the wall was set since `last`, None if it just ran on."""
+    by_s = (now.wall - last.wall) - (now.instant - last.instant)
+    zone_s = now.wall.offset_s - last.wall.offset_s
+    if abs(by_s) <= MOVED_S and zone_s == 0:
+        return None
+    return ClockMoved(by_s=by_s, zone_s=zone_s)
+
+
+def _opening(event: Event, effects: tuple[Effect, ...], before: OpenPlan | None) -> OpenPlan | None:
+    """The wish to open a plan that has not been answered after this event."""
+    if isinstance(event, DinnerStarted | DinnerRefused):
+        return None
+    wishes = [effect for effect in effects if isinstance(effect, OpenPlan)]
+    return wishes[-1] if wishes else before
 
 
 def _has_end(effects: tuple[Effect, ...]) -> bool:

@@ -15,6 +15,10 @@ from pathlib import Path
 from kitchend.core.clock import Instant, Now, WallTime
 
 BOOT_ID = Path("/proc/sys/kernel/random/boot_id")
+CLOCKS = Path("/sys/class/rtc")
+"""The board's own clocks, see the kernel's Documentation/ABI/testing/rtc-cdev and sysfs `hctosys`."""
+SYNCHRONIZED = Path("/run/systemd/timesync/synchronized")
+"""There once the network has given the time, see systemd-timesyncd.service(8)."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -34,10 +38,16 @@ class Kept:
 
 
 class SystemClock:
-    """The real time. With `kept`, instants go on from it."""
+    """The real time. With `kept`, instants go on from it.
+
+    `knows_away` is whether they do so exactly: not on a board that started anew with a clock nobody set.
+    """
 
     def __init__(self, kept: Kept | None = None) -> None:
-        self.boot = _boot_after(kept)
+        here = boot_id()
+        is_same_boot = kept is None or bool(here and here == kept.boot.id)
+        self.boot = kept.boot if kept is not None and is_same_boot else _boot_after(kept, here)
+        self.knows_away = is_same_boot or kept is None or _is_right_since(kept.now.wall)
 
     def now(self) -> Now:
         """The present."""
@@ -77,11 +87,26 @@ def boot_id() -> str:
         return ""
 
 
-def _boot_after(kept: Kept | None) -> Boot:
-    here = boot_id()
+def has_right_time(clocks: Path = CLOCKS, synchronized: Path = SYNCHRONIZED) -> bool:
+    """Whether the clock on the wall was set by a clock with a battery, or by the network since the start."""
+    if synchronized.exists():
+        return True
+    return any(_reads_one(clock / "hctosys") for clock in sorted(clocks.glob("rtc*")))
+
+
+def _reads_one(path: Path) -> bool:
+    try:
+        return path.read_text(encoding="ascii").strip() == "1"
+    except OSError:
+        return False
+
+
+def _is_right_since(then: WallTime) -> bool:
+    return then <= wall_now() and has_right_time()
+
+
+def _boot_after(kept: Kept | None, here: str) -> Boot:
     if kept is None:
         return Boot(id=here)
-    if here and here == kept.boot.id:
-        return kept.boot
     away_s = max(0.0, wall_now() - kept.now.wall)
     return Boot(id=here, shift_s=kept.now.instant.s + away_s - running_s())

@@ -259,3 +259,11 @@ def test_after_the_clock_was_set_the_rest_is_planned_for_the_same_time_of_day(ev
     assert evening.state.timeline == timeline()
     assert evening.where(TRIM) is StepState.WAITING
     assert evening.state.plan == PLAN
+
+
+def test_back_with_a_clock_that_was_set_meanwhile_it_says_both_at_once(evening: Evening) -> None:
+    evening.at_minute(3)
+    wall = WallTime(evening.now.wall.epoch_s - 3 * HOUR)
+    evening.now = replace(evening.now, wall=wall)
+    evening.feed(Resumed(away_s=600, clock=ClockMoved(by_s=-3 * HOUR)))
+    assert evening.said[-1] == f"I am back after ten minutes. The clock went three hours back. {STAYS}"

@@ -10,7 +10,9 @@ import pytest
 from kitchend.core.clock import Instant, Now
 from kitchend.core.effects import CallKind, Speak, WakeAt
 from kitchend.core.events import (
+    ClockMoved,
     DinnerRefused,
+    DinnerStarted,
     Event,
     MannersSet,
     PhraseHeard,
@@ -327,13 +329,64 @@ def test_how_long_it_was_away_counts_from_the_last_sign_of_life(
     assert [s.event for s in again.stepped if isinstance(s.event, Resumed)] == [Resumed(away_s=away_s)]
 
 
-def test_with_a_wall_clock_behind_the_journal_nobody_knows_how_long_it_was_away(kitchen: Kitchen) -> None:
+def test_after_a_start_with_a_wrong_clock_nobody_knows_how_long_it_was_away(kitchen: Kitchen) -> None:
     kitchen.clock.move_wall(7200)
     kitchen.begin()
-    again = Kitchen(kitchen.plan, kitchen.journal)
+    again = Kitchen(kitchen.plan, kitchen.journal, knows_away=False)
     assert again.runner.restore()
     again.runner.run_pending()
-    assert [s.event for s in again.stepped if isinstance(s.event, Resumed)] == [Resumed(away_s=None)]
+    resumed = [s.event for s in again.stepped if isinstance(s.event, Resumed)]
+    assert resumed == [Resumed(away_s=None, clock=ClockMoved(by_s=-7200))]
+
+
+def test_a_clock_that_was_set_while_it_was_away_does_not_matter_to_how_long(kitchen: Kitchen) -> None:
+    kitchen.begin()
+    now = kitchen.clock.now().after(600)
+    again = Kitchen(kitchen.plan, kitchen.journal, at=Now(now.instant, now.wall - 7200))
+    assert again.runner.restore()
+    again.runner.run_pending()
+    resumed = [s.event for s in again.stepped if isinstance(s.event, Resumed)]
+    assert resumed == [Resumed(away_s=600, clock=ClockMoved(by_s=-7200))]
+    assert any("I am back after ten minutes. The clock went two hours back." in text for text in again.said)
+
+
+@pytest.mark.parametrize("by_s", [-10_800.0, 10_800.0, 365 * 86_400.0])
+def test_a_set_clock_is_noticed_and_said_once(kitchen: Kitchen, by_s: float) -> None:
+    kitchen.begin()
+    kitchen.type("time the eggs for nine minutes")
+    kitchen.clock.move_wall(by_s)
+    kitchen.type("what's on")
+    kitchen.wait(2)
+    moves = [s.event for s in kitchen.stepped if isinstance(s.event, ClockMoved)]
+    assert [move.by_s for move in moves] == pytest.approx([by_s])
+    assert sum("The clock went" in text for text in kitchen.said) == 1
+    again = Kitchen(kitchen.plan, kitchen.journal, at=kitchen.clock.now())
+    assert again.runner.restore()
+    assert again.runner.state == kitchen.runner.state
+
+
+def test_a_clock_that_is_a_little_off_is_no_news(kitchen: Kitchen) -> None:
+    kitchen.begin()
+    kitchen.clock.move_wall(1.5)
+    kitchen.type("what's on")
+    assert not [s for s in kitchen.stepped if isinstance(s.event, ClockMoved)]
+
+
+def test_a_dinner_that_was_being_opened_is_opened_after_a_restart(plan: Plan) -> None:
+    jobs: list[object] = []
+    kitchen = Kitchen(plan, work=jobs.append)
+    kitchen.runner.introduce()
+    kitchen.type("cook the quay supper for half past seven")
+    assert len(jobs) == 1
+    again = Kitchen(plan, kitchen.journal)
+    assert again.runner.restore()
+    again.runner.introduce()
+    again.runner.run_pending()
+    assert again.runner.state.plan == plan
+    once_more = Kitchen(plan, kitchen.journal, at=again.clock.now())
+    assert once_more.runner.restore()
+    once_more.runner.run_pending()
+    assert not [s for s in once_more.stepped if isinstance(s.event, DinnerStarted)]
 
 
 def test_events_from_many_threads_are_taken_one_by_one(kitchen: Kitchen) -> None:

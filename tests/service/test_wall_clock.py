@@ -13,7 +13,16 @@ import time_machine
 import kitchend
 from kitchend.core.clock import Instant, Now
 from kitchend.service import wall_clock
-from kitchend.service.wall_clock import Boot, Kept, Stopwatch, SystemClock, boot_id, running_s, wall_now
+from kitchend.service.wall_clock import (
+    Boot,
+    Kept,
+    Stopwatch,
+    SystemClock,
+    boot_id,
+    has_right_time,
+    running_s,
+    wall_now,
+)
 
 PACKAGE = Path(kitchend.__file__).parent
 CLOCKS = {"time", "monotonic", "perf_counter", "clock_gettime", "now", "today", "utcnow"}
@@ -103,3 +112,41 @@ def test_no_other_file_reads_a_clock() -> None:
     files = [path for path in PACKAGE.rglob("*.py") if path.name != "wall_clock.py"]
     assert reads_of_clocks(PACKAGE / "service" / "wall_clock.py")
     assert {str(path): found for path in files if (found := reads_of_clocks(path))} == {}
+
+
+def a_clock(folder: Path, sets_the_time: str) -> Path:
+    board_clock = folder / "rtc0"
+    board_clock.mkdir(parents=True)
+    (board_clock / "hctosys").write_text(sets_the_time + "\n")
+    return folder
+
+
+@pytest.mark.parametrize(
+    ("sets_the_time", "is_synchronized", "is_right"),
+    [("1", False, True), ("0", False, False), ("0", True, True), (None, True, True), (None, False, False)],
+)
+def test_a_clock_is_trusted_once_a_battery_or_the_network_has_set_it(
+    tmp_path: Path, sets_the_time: str | None, is_synchronized: bool, is_right: bool
+) -> None:
+    clocks = tmp_path / "rtc" if sets_the_time is None else a_clock(tmp_path / "rtc", sets_the_time)
+    synchronized = tmp_path / "synchronized"
+    if is_synchronized:
+        synchronized.touch()
+    assert has_right_time(clocks, synchronized) is is_right
+
+
+def test_a_clock_that_cannot_be_asked_is_not_trusted(tmp_path: Path) -> None:
+    (tmp_path / "rtc0").mkdir()
+    assert not has_right_time(tmp_path, tmp_path / "synchronized")
+
+
+def test_after_a_new_start_how_long_it_was_away_is_known_only_with_the_right_time(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setattr("kitchend.service.wall_clock.has_right_time", lambda: True)
+    assert SystemClock(kept(boot="another boot", ago_s=90.0)).knows_away
+    assert not SystemClock(kept(boot="another boot", ago_s=-3600.0)).knows_away
+    monkeypatch.setattr("kitchend.service.wall_clock.has_right_time", lambda: False)
+    assert not SystemClock(kept(boot="another boot", ago_s=90.0)).knows_away
+    assert SystemClock(kept(boot=boot_id(), ago_s=-3600.0)).knows_away
+    assert SystemClock().knows_away
