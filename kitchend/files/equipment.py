@@ -7,8 +7,8 @@ temperature anywhere in the plan, or a `preheat`, is an oven.
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
 
 import yaml
 
@@ -21,7 +21,7 @@ from kitchend.files.section import Section, Written, is_speakable
 PLACE_WORDS: Mapping[str, str] = {"shelves": "shelf", "rings": "ring", "tiers": "tier", "places": "place"}
 """The words that count places, and their singulars."""
 
-MOST_PLACES = 20
+MOST_PLACES = 200
 MOST_EQUIPMENT = 40
 
 _COUNT = re.compile(r"(\d{1,3})\s+([a-z]+)")
@@ -89,6 +89,23 @@ def _shape(name: str, names: Section, complaints: Complaints) -> tuple[int, str,
         complaints.problem(inside.key_spot(given[1]), message, "keep one of them")
     word = given[0] if given else "places"
     return inside.count(word, MOST_PLACES) or 1, word, inside.value("preheat", parse_duration)
+
+
+def counted(items: tuple[Written, ...]) -> Iterator[Written]:
+    """The items of a list, each count put back to the name before it: YAML takes [hob, 2 rings] for two
+    items.
+    """
+    name: Written | None = None
+    for item in items:
+        is_count = _COUNT.fullmatch(item.text.lower()) is not None
+        if name is not None and is_count and "," not in name.text:
+            name = replace(name, text=f"{name.text}, {item.text}")
+            continue
+        if name is not None:
+            yield name
+        name = item
+    if name is not None:
+        yield name
 
 
 def parse_use(written: Written, complaints: Complaints) -> WrittenUse | None:

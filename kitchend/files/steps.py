@@ -23,7 +23,7 @@ from kitchend.core.quantities import (
     show_duration,
 )
 from kitchend.files.complaints import Complaints, Spot
-from kitchend.files.equipment import WrittenUse, parse_use
+from kitchend.files.equipment import WrittenUse, counted, parse_use
 from kitchend.files.names import folded
 from kitchend.files.section import Section, Written, is_speakable
 
@@ -86,7 +86,10 @@ def read_step(node: yaml.Node, way: str, complaints: Complaints) -> WrittenStep:
         is_timed=takes is not None,
         until=section.value("until", _reading),
         uses=tuple(
-            use for key in ("in", "on") for text in section.texts(key) if (use := parse_use(text, complaints))
+            use
+            for key in ("in", "on")
+            for text in counted(section.texts(key))
+            if (use := parse_use(text, complaints))
         ),
         after=section.texts("after") if section.has("after") else None,
         during=during,
@@ -168,7 +171,7 @@ def _keeping(text: str) -> int:
 def _hands(text: str) -> int:
     if parse_range(text).is_guess:
         raise QuantityError("hands is one time, not a range", "give the longer end; takes may be a range")
-    return _bounded(parse_range(text)).high_s
+    return _bounded(parse_range(text), least_s=0).high_s
 
 
 def _some_time(text: str) -> int:
@@ -176,11 +179,12 @@ def _some_time(text: str) -> int:
 
 
 def _takes(text: str) -> DurationRange:
-    return _bounded(parse_range(text))
+    return _bounded(parse_range(text), least_s=0)
 
 
-def _bounded(span: DurationRange) -> DurationRange:
-    if span.low_s < 1:
+def _bounded(span: DurationRange, least_s: int = 1) -> DurationRange:
+    """Within what a plan may say; a step may take no time at all, as a mark that others wait for."""
+    if span.low_s < least_s:
         raise QuantityError("no time at all", "give at least 1 s, or leave the key out")
     if span.high_s > LONGEST_STEP_S:
         raise QuantityError(f"longer than {show_duration(LONGEST_STEP_S)}", "a plan is one dinner")

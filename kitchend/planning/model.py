@@ -61,6 +61,7 @@ class Wish:
     name: str
     terms: list[Term]
     least: int | None = 0
+    is_fine: bool = False
 
 
 class DinnerModel:
@@ -99,6 +100,11 @@ class DinnerModel:
         ordered = [stale, late, busy] if serve is None else [late, stale, busy]
         return [wish for wish in ordered if wish.terms]
 
+    @property
+    def may_overrun(self) -> bool:
+        """Whether anything in it could stand too long, or come late."""
+        return bool(self._overruns)
+
     def worst_first(self) -> list[Term]:
         """All of that in one sum: where nothing need give, its least is the least of each."""
         late, stale = 1 + len(self._interruptions), 1
@@ -113,14 +119,15 @@ class DinnerModel:
     def likings(self) -> list[Wish]:
         """What should be small then: standing, calls close together, hot work early.
 
-        Planned again, a step moves only for standing that is worth it, and never to be later for its own sake.
+        Planned again, a step moves only for standing that is worth it, and never to be later for its own
+        sake.
         """
         heating = [(_HEAT_WEIGHT, ways.entry.start) for ways in self._ways]
         heating += [(-_HEAT_WEIGHT, ways.entry.heat) for ways in self._ways]
         still = [(_STILL_WEIGHT * coeff, var) for coeff, var in self._moves]
         standing = Wish(name="standing", terms=[*self._standing, *self._moves], least=None)
-        late = Wish(name="late", terms=[*heating, *self._early, *still], least=None)
-        close = Wish(name="close calls", terms=self._close_calls)
+        late = Wish(name="late", terms=[*heating, *self._early, *still], least=None, is_fine=True)
+        close = Wish(name="close calls", terms=self._close_calls, is_fine=True)
         return [wish for wish in (standing, close, late) if wish.terms]
 
     def keep(self, terms: list[Term], most: int) -> None:
@@ -173,13 +180,17 @@ class DinnerModel:
             self._add_standing(task, own_pass, 0)
 
     def _add_standing(self, task: Task, until: Var, gap: int) -> None:
-        weight = standing_weight(task.keeps_s)
+        weight = self._weight(task)
         stands: list[Term] = [(1, until), (-1, self._end(task))]
         if task.uses or task.keeps_s is None:
             self._early += stands
         if task.keeps_s is not None:
             self._standing += [(weight * coeff, var) for coeff, var in stands]
             self._add_overrun(task, stands, max(task.keeps_s, gap), weight)
+
+    def _weight(self, task: Task) -> int:
+        keeps = task.keeps_s
+        return standing_weight(None if keeps is None else keeps * self.problem.unit_s)
 
     def _add_overrun(self, task: Task, terms: list[Term], most: int, weight: int) -> None:
         over = self.model.var(0, 3 * self._horizon + abs(task.end_s))

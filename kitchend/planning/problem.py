@@ -76,7 +76,8 @@ class Hot:
 class Problem:
     """Everything a timeline is made from. `serve_s` None: the pass as early as it can be.
 
-    `used_ids` are names of heating steps that already had their call.
+    `used_ids` are names of heating steps that already had their call. `unit_s` is what its times are counted
+    in.
     """
 
     tasks: tuple[Task, ...]
@@ -85,6 +86,7 @@ class Problem:
     serve_s: int | None = None
     hot: tuple[Hot, ...] = ()
     used_ids: frozenset[StepId] = frozenset()
+    unit_s: int = 1
     settings: PlanningSettings = field(default_factory=PlanningSettings)
 
     @property

@@ -27,7 +27,10 @@ class PlanningSettings:
     `first_effort`, `effort`: the solver's limit for one search, planning a whole dinner and the rest of one,
     in its own deterministic units (two to four seconds each on a desk machine), so that planning twice gives
     the same.
+    `length_effort`: the limit for the least length of a dinner without a serving time, which is worth waiting
+    for: thirty steps that share four things are proved within it.
     `seconds_limit`: the limit in real seconds, only a safety net.
+    `chance`: how sure a cook wants to be of the pass, 0 to 1, where the plan does not say.
     """
 
     preheat_s: int = 15 * 60
@@ -43,4 +46,6 @@ class PlanningSettings:
     explain_from_s: int = 60
     first_effort: float = 0.3
     effort: float = 0.1
-    seconds_limit: float = 5.0
+    length_effort: float = 3.0
+    seconds_limit: float = 7.0
+    chance: float = 0.9

@@ -11,71 +11,85 @@ from __future__ import annotations
 from kitchend.planning.model import DinnerModel, Solution, Wish
 from kitchend.planning.problem import Problem
 from kitchend.planning.serial import one_after_the_other
-from kitchend.planning.solver import Found
+from kitchend.planning.solver import Found, Term, Way
+from kitchend.planning.units import in_seconds, in_units, unit_of
+
+_AFTER_OPEN_PASS = ("the pass", "busy hands")
+_FINE = 0.3
+"""The last wishes are worth this part of the effort that the others are."""
 
 
 def solved(problem: Problem) -> Solution:
     """The best solution within the settings' limits; never fails."""
-    search = _Search(problem)
-    return search.solution() or one_after_the_other(problem)
+    unit = unit_of(problem)
+    found = _Search(in_units(problem, unit)).solution()
+    return one_after_the_other(problem) if found is None else in_seconds(found, unit)
 
 
 def least_bad(problem: Problem) -> Solution | None:
     """Only the first search: how late, and what stands too long; None if nothing was found."""
-    search = _Search(problem)
-    search.first()
-    return search.so_far()
+    unit = unit_of(problem)
+    search = _Search(in_units(problem, unit))
+    search.first(effort=problem.settings.effort)
+    found = search.so_far()
+    return None if found is None else in_seconds(found, unit)
 
 
 class _Search:
-    """One model, searched wish by wish; `gap` is that of the first wish not proved."""
+    """One model, searched wish by wish; the gap is that of the first wish not proved, down to the
+    standing.
+    """
 
     def __init__(self, problem: Problem) -> None:
         self._problem = problem
         self._model = DinnerModel(problem)
         self._model.hint_starts()
         self._best: Found | None = None
-        self._gap = 0.0
+        self._gap: float | None = 0.0
         self._settled = False
 
     def solution(self) -> Solution | None:
         """The wishes in their order; None if not even a first answer was found."""
-        self.first()
+        is_open = self._problem.serve_s is None
+        settings = self._problem.settings
+        self.first(effort=settings.length_effort if is_open else settings.effort)
         if self._best is None:
             return None
         for wish in self._model.musts():
             if self._settled:
                 self._bind(wish)
             else:
-                self._grant(wish, is_refining=False)
+                self._grant(wish, Way.SUM)
         for wish in self._model.likings():
-            self._grant(wish, is_refining=True)
+            self._grant(wish, Way.REFINED_SUM)
         return self.so_far()
 
     def so_far(self) -> Solution | None:
         """The best answer yet."""
         return None if self._best is None else self._model.solution(self._best, self._gap)
 
-    def first(self) -> None:
+    def first(self, *, effort: float) -> None:
         """All that must not be in one sum, which is enough where nothing has to give."""
-        settings = self._problem.settings
-        self._model.model.minimize(self._model.worst_first())
-        self._best = self._model.model.solve(effort=settings.effort, seconds=settings.seconds_limit)
-        if self._best is not None and self._best.is_proved:
-            self._settled = self._is_enough(self._best)
+        worst = self._model.worst_first()
+        self._model.model.minimize(worst)
+        self._best = self._model.model.solve(
+            effort=effort,
+            seconds=self._problem.settings.seconds_limit,
+            way=Way.SUM if self._model.may_overrun else Way.LENGTH,
+        )
+        self._settled = self._best is not None and self._is_enough(self._best)
+        if self._settled:
+            self._note_gap(self._best, worst)
 
     def _is_enough(self, best: Found) -> bool:
-        """Whether the sum's least is each wish's least: all but the pass are met, and it too if it was asked
+        """Whether the sum's least is each wish's least: each is at its own, but for a pass nobody asked
         for.
         """
-        open_pass = self._problem.serve_s is None
-        return all(
-            best.total(wish.terms) == wish.least or (open_pass and wish.least is None)
-            for wish in self._model.musts()
-            if not open_pass or wish.name != "busy hands"
-        )
+        is_open = self._problem.serve_s is None
+        wishes = [wish for wish in self._model.musts() if not (is_open and wish.name in _AFTER_OPEN_PASS)]
+        return all(best.total(wish.terms) == wish.least for wish in wishes)
 
-    def _grant(self, wish: Wish, *, is_refining: bool) -> None:
+    def _grant(self, wish: Wish, way: Way) -> None:
         if self._best is None:
             return
         settings = self._problem.settings
@@ -83,19 +97,22 @@ class _Search:
             self._model.model.minimize(wish.terms)
             self._model.hint(self._best)
             better = self._model.model.solve(
-                effort=settings.effort, seconds=settings.seconds_limit, is_refining=is_refining
+                effort=settings.effort * (_FINE if wish.is_fine else 1),
+                seconds=settings.seconds_limit,
+                way=way,
             )
-            self._take(better, wish)
+            if not wish.is_fine:
+                self._note_gap(better, wish.terms)
+            self._best = better or self._best
         self._bind(wish)
 
     def _bind(self, wish: Wish) -> None:
         if self._best is not None:
             self._model.keep(wish.terms, self._best.total(wish.terms))
 
-    def _take(self, better: Found | None, wish: Wish) -> None:
-        if better is not None:
-            self._best = better
-        if self._best is not None and self._gap == 0 and (better is None or not better.is_proved):
-            value = self._best.total(wish.terms)
-            bound = 0 if better is None else better.bound
-            self._gap = (value - bound) / max(1, abs(value))
+    def _note_gap(self, found: Found | None, terms: list[Term]) -> None:
+        """How far the best so far may be from the best there is, if it is the first not proved."""
+        if self._best is None or self._gap != 0 or (found is not None and found.is_proved):
+            return
+        value = (found or self._best).total(terms)
+        self._gap = (value - found.bound) / max(1, abs(value)) if found is not None else None

@@ -31,6 +31,7 @@ def timeline_json(plan: Plan, timeline: Timeline) -> dict[str, object]:
             for one in passes_of(plan)
         ],
         "ready": timeline.ready.isoformat(),
+        "length_s": _length_s(timeline),
         "feasible": timeline.is_feasible,
         "late_by_s": timeline.late_by_s,
         "cooks": plan.cooks,
@@ -61,6 +62,13 @@ def timeline_json(plan: Plan, timeline: Timeline) -> dict[str, object]:
         ],
         "gap": timeline.gap,
     }
+
+
+def _length_s(timeline: Timeline) -> int:
+    """From the first start to when all is ready, in whole seconds; 0 for nothing."""
+    starts = [planned.start for planned in timeline.planned]
+    first = min(starts, key=lambda start: start.epoch_s, default=timeline.ready)
+    return round(timeline.ready - first)
 
 
 def _step_json(row: Row, plan: Plan) -> dict[str, object]:
