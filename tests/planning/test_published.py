@@ -7,7 +7,7 @@ four it is pat7, optimum 8. A time unit is a minute here, a resource a piece of 
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import pytest
 
@@ -16,35 +16,27 @@ from kitchend.core.timeline import Timeline
 from kitchend.planning import PlanningSettings, plan_dinner
 from tests.planning.checker import Kitchen, faults
 from tests.planning.dinners import MIN, NOON, NOW, dinner, on, step
+from tests.planning.projects import Project
 from tests.planning.test_critical_path import HOUSE
 from tests.planning.test_critical_path import solved as solved_project
 
 BARE = PlanningSettings(answer_s=0)
 
 
-@dataclass(frozen=True)
-class Project:
-    """Durations, demands a resource, capacities, and arcs; the first and last activity are only marks."""
-
-    takes: list[int]
-    demands: list[list[int]]
-    capacities: list[int]
-    arcs: list[tuple[int, int]]
-
-    def as_dinner(self, *, is_reversed: bool = False) -> Plan:
-        marks = {0, len(self.takes) - 1}
-        arcs = [(b, a) if is_reversed else (a, b) for a, b in self.arcs if not marks & {a, b}]
-        steps = [
-            step(
-                f"work {place}",
-                self.takes[place] * MIN,
-                uses=[on(f"tool {k}", count) for k, count in enumerate(self.demands[place]) if count],
-                after=[f"work {a}" for a, b in arcs if b == place],
-                keeps=None,
-            )
-            for place in range(1, len(self.takes) - 1)
-        ]
-        return dinner(*steps, places={f"tool {k}": room for k, room in enumerate(self.capacities)})
+def as_dinner(project: Project, *, is_reversed: bool = False) -> Plan:
+    """The project without its marks, each job a step of a dinner."""
+    arcs = [(b, a) if is_reversed else (a, b) for a, b in project.arcs]
+    steps = [
+        step(
+            f"work {job}",
+            project.takes[job] * MIN,
+            uses=[on(f"tool {k}", count) for k, count in enumerate(project.demands[job]) if count],
+            after=[f"work {a}" for a, b in arcs if b == job and a in project.jobs],
+            keeps=None,
+        )
+        for job in project.jobs
+    ]
+    return dinner(*steps, places={f"tool {k}": room for k, room in enumerate(project.capacities)})
 
 
 RCPSP_10 = Project(
@@ -109,7 +101,7 @@ def length(timeline: Timeline) -> float:
 def test_the_earliest_pass_is_the_published_optimum(
     project: Project, optimum: int, is_reversed: bool
 ) -> None:
-    plan = project.as_dinner(is_reversed=is_reversed)
+    plan = as_dinner(project, is_reversed=is_reversed)
     timeline = plan_dinner(plan, now=NOW, serve=None, settings=BARE)
     assert length(timeline) == optimum
     assert timeline.is_feasible
@@ -125,14 +117,14 @@ def test_the_reversed_plan_read_backwards_keeps_every_rule_and_is_as_short(
     project: Project, optimum: int
 ) -> None:
     """Latest starts are the earliest ones of the reversed arcs, counted back from the pass."""
-    backwards = plan_dinner(project.as_dinner(is_reversed=True), now=NOW, serve=None, settings=BARE)
+    backwards = plan_dinner(as_dinner(project, is_reversed=True), now=NOW, serve=None, settings=BARE)
     pass_at = NOON + optimum * MIN
     mirrored = [
         replace(place, start=pass_at - (place.end - NOON), end=pass_at - (place.start - NOON))
         for place in backwards.planned
     ]
     timeline = replace(backwards, serve=pass_at, ready=pass_at, planned=tuple(mirrored))
-    kitchen = Kitchen(plan=project.as_dinner(), timeline=timeline, now=NOW, settings=BARE)
+    kitchen = Kitchen(plan=as_dinner(project), timeline=timeline, now=NOW, settings=BARE)
     assert faults(kitchen) == []
     assert min(place.start.epoch_s for place in mirrored) == NOON.epoch_s
 
@@ -175,13 +167,13 @@ def test_the_house_planned_for_week_47_begins_three_weeks_later() -> None:
 )
 def test_a_pass_one_minute_before_the_optimum_is_late_by_one_minute(project: Project, optimum: int) -> None:
     serve = NOON + (optimum - 1) * MIN
-    timeline = plan_dinner(project.as_dinner(), now=NOW, serve=serve, settings=BARE)
+    timeline = plan_dinner(as_dinner(project), now=NOW, serve=serve, settings=BARE)
     assert timeline.late_by_s == MIN
     assert not timeline.is_feasible
 
 
 def test_what_needs_four_places_of_three_is_said_and_still_planned() -> None:
-    timeline = plan_dinner(patterson(3).as_dinner(), now=NOW, serve=None, settings=BARE)
+    timeline = plan_dinner(as_dinner(patterson(3)), now=NOW, serve=None, settings=BARE)
     assert not timeline.is_feasible
     assert [conflict.message for conflict in timeline.conflicts] == [
         "work 5 needs 4 places of the tool 0, which has 3"
