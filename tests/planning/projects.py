@@ -35,6 +35,12 @@ class Project:
         """What comes before a job, marks left out."""
         return [a for a, b in self.arcs if b == job and a in self.jobs]
 
+    def backwards(self) -> Project:
+        """The same project from its end: every arc turned round, jobs counted from the last."""
+        last = len(self.takes) - 1
+        arcs = sorted((last - b, last - a) for a, b in self.arcs)
+        return Project(self.takes[::-1], self.demands[::-1], self.capacities, arcs)
+
     def as_file(self) -> str:
         """The project as a plan file: minutes, places, everything keeps all day, nothing needs hands."""
         lines = ["plan: A project", "equipment:"]
