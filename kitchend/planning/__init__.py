@@ -7,13 +7,15 @@ a clock.
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 from kitchend.core.clock import Now, WallTime
 from kitchend.core.plan import Plan
 from kitchend.core.state import DinnerState
 from kitchend.core.timeline import Timeline
 from kitchend.planning.explain import Explain, conflicts_of, conflicts_of_rest
-from kitchend.planning.outcome import outcome_of, timeline_of
+from kitchend.planning.margin import Sure, planned_surely, rest_surely, wanted_chance
+from kitchend.planning.outcome import Outcome, outcome_of, timeline_of
 from kitchend.planning.problem import Problem
 from kitchend.planning.settings import PlanningSettings
 from kitchend.planning.solving import solved
@@ -30,7 +32,9 @@ def plan_dinner(
     """The timeline of a whole dinner from now. With `serve` None the pass is as early as it can be."""
     origin = origin_of(now)
     serve_s = None if serve is None else math.floor(serve - origin)
-    return _timeline(problem_of_plan(plan, serve_s, settings), origin, serve, conflicts_of)
+    problem = problem_of_plan(plan, serve_s, settings)
+    sure = planned_surely(problem, wanted_chance(plan, settings), _outcome)
+    return _timeline(sure, origin, serve, conflicts_of)
 
 
 def plan_rest(state: DinnerState, *, now: Now, settings: PlanningSettings = _DEFAULT) -> Timeline:
@@ -41,9 +45,18 @@ def plan_rest(state: DinnerState, *, now: Now, settings: PlanningSettings = _DEF
     origin = origin_of(now)
     if state.plan is None:
         return Timeline(serve=origin, ready=origin)
-    return _timeline(problem_of_rest(state, now, settings), origin, state.serve, conflicts_of_rest)
+    problem = problem_of_rest(state, now, settings)
+    sure = rest_surely(problem, state, now, wanted_chance(state.plan, settings), _outcome)
+    return _timeline(sure, origin, state.serve, conflicts_of_rest)
 
 
-def _timeline(problem: Problem, origin: WallTime, serve: WallTime | None, explain: Explain) -> Timeline:
-    outcome = outcome_of(problem, solved(problem))
-    return timeline_of(outcome, origin, serve, explain(outcome, origin))
+def _outcome(problem: Problem) -> Outcome:
+    return outcome_of(problem, solved(problem))
+
+
+def _timeline(sure: Sure, origin: WallTime, serve: WallTime | None, explain: Explain) -> Timeline:
+    timeline = timeline_of(sure.outcome, origin, serve, explain(sure.outcome, origin))
+    chance = sure.chance
+    return replace(
+        timeline, on_time_probability=chance.on_time, spoiler=chance.spoiler, margin_s=sure.margin_s
+    )

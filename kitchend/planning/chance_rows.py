@@ -23,8 +23,9 @@ TOO_LATE_S = 300
 class Row:
     """One task. `release_s` is its planned start, before which it is not called.
 
-    `length_s` is the planned length, of what is on what is left of it. `ends_itself`: no word of the cook is needed for what follows (heating, resting). `starts_itself`: nobody is
-    called for it. `shift_s` is time given or held, for what is on. `cook` is whose hands.
+    `length_s` is the planned length, of what is on what is left of it. `ends_itself`: no word of the cook is
+    needed for what follows (heating, resting). `starts_itself`: nobody is called for it. `shift_s` is time
+    given or held, for what is on. `cook` is whose hands.
     """
 
     step: StepId

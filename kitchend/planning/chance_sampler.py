@@ -1,10 +1,10 @@
 """Thousands of dinners at once: from a solved dinner and drawn lengths to when everything is at the pass.
 
 Every number is an array with one entry a dinner. The dinners are lived by the rules of the core and of
-planning again, put shortly: nothing is called before its planned start; what comes before comes before; a pair
-of hands does one thing at a time and fills the gaps; places go in the planned order; what is on is not moved.
-When the dinner runs late, what is not yet on is put back by as much, so what is uncertain among it cannot make
-up for it: a second round lives that. Needs numpy, so it is imported when first used.
+planning again, put shortly: nothing is called before its planned start; what comes before comes before; a
+pair of hands does one thing at a time and fills the gaps; places go in the planned order; what is on is not
+moved. When the dinner is going to be late, what is not yet on is put back by as much, so that what is
+uncertain among it cannot make up for it. Needs numpy, so it is imported when first used.
 """
 
 from __future__ import annotations
@@ -20,6 +20,7 @@ from numpy.typing import NDArray
 
 from kitchend.core.plan import EquipmentId
 from kitchend.planning.chance_rows import Row, Rows
+from kitchend.planning.chance_spread import Spread
 
 Dinners = NDArray[np.float32]
 """float32[dinners], in seconds from the origin of the plan."""
@@ -30,11 +31,12 @@ NEXT_S = 1.0
 """From a word of the cook to the next call, planning again included."""
 _SEED = 11
 _TAIL = 1e-6
+_HOUR_S = 3600.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Drawn:
-    """What was drawn for each dinner: `lengths` of the uncertain rows, by place; two answers for every row."""
+    """What was drawn for each dinner: `lengths` of uncertain rows, by place; two answers for every row."""
 
     lengths: dict[int, Dinners]
     answers: NDArray[np.float32]
@@ -47,6 +49,11 @@ class Drawn:
             answers=self.answers[:, :, dinners],
         )
 
+    def with_length(self, place: int, length_s: float) -> Drawn:
+        """The same with one row taking so long in every dinner."""
+        fixed = np.full(self.answers.shape[2], length_s, dtype=np.float32)
+        return Drawn(lengths={**self.lengths, place: fixed}, answers=self.answers)
+
 
 def draw(rows: Rows, count: int) -> Drawn:
     """Draw `count` dinners; always the same ones for the same rows. Each length is drawn once from each of
@@ -56,26 +63,29 @@ def draw(rows: Rows, count: int) -> Drawn:
     answers = rng.random((len(rows.rows), 2, count), dtype=np.float32)
     answers *= ANSWER_TO_S - ANSWER_FROM_S
     answers += ANSWER_FROM_S
-    lengths = {place: _lengths(rows.rows[place], rng, count) for place in rows.uncertain}
+    lengths = {
+        place: _lengths(row, row.spread, rng, count)
+        for place, row in enumerate(rows.rows)
+        if row.spread is not None
+    }
     return Drawn(lengths=lengths, answers=answers)
 
 
-def _lengths(row: Row, rng: np.random.Generator, count: int) -> Dinners:
+def _lengths(row: Row, spread: Spread, rng: np.random.Generator, count: int) -> Dinners:
     """Drawn lengths of one row; of what is on only those that have not ended yet."""
-    assert row.spread is not None  # noqa: S101 (asked for uncertain rows only)
     shares = (rng.permutation(count) + rng.random(count)) / count
     gone = float(-row.release_s - row.shift_s) if row.is_on else 0.0
     if gone > 0:
-        past = NormalDist().cdf(row.spread.z_of(gone))
+        past = NormalDist().cdf(spread.z_of(gone))
         shares = past + shares * (1.0 - past)
-    drawn = row.spread.middle_s * np.exp(row.spread.sigma * _normal(shares))
+    drawn = spread.middle_s * np.exp(spread.sigma * _normal(shares))
     return np.maximum(drawn, max(gone, float(row.hands_s))).astype(np.float32)
 
 
 def _normal(shares: NDArray[Any]) -> NDArray[Any]:
     """The normal distribution's inverse, read off a table."""
     points, values = _table()
-    return np.interp(shares, points, values)
+    return np.asarray(np.interp(shares, points, values))
 
 
 @cache
@@ -89,16 +99,19 @@ def _table() -> tuple[NDArray[Any], NDArray[Any]]:
 
 def ready(rows: Rows, drawn: Drawn, sooner_s: Sequence[float] | None = None) -> Dinners:
     """When everything is at the pass, each dish seen from its own pass. `sooner_s` starts rows sooner."""
-    count = drawn.answers.shape[2]
-    zero = np.zeros(count, dtype=np.float32)
-    if not rows.rows:
-        return zero
-    once = _Evening(rows, drawn, sooner_s)
-    first = once.live(zero)
-    late = np.maximum(first - np.float32(rows.serve_s), 0)
-    if len(rows.uncertain) < 2 or not late.any():
-        return first
-    return np.maximum(first, _Evening(rows, drawn, sooner_s).live(late))
+    slacks = _slacks(rows) if len(rows.uncertain) > 1 else {}
+    return _Evening(rows, drawn, sooner_s, slacks).live()
+
+
+def _slacks(rows: Rows) -> dict[int, float]:
+    """By how much each uncertain row may run over before the pass is late: each an hour, in one dinner."""
+    places = rows.uncertain
+    lengths = {p: np.full(len(places), rows.rows[p].length_s, dtype=np.float32) for p in places}
+    for dinner, place in enumerate(places):
+        lengths[place][dinner] += _HOUR_S
+    answers = np.full((len(rows.rows), 2, len(places)), ANSWER_FROM_S, dtype=np.float32)
+    late = _Evening(rows, Drawn(lengths=lengths, answers=answers), None, {}).live() - rows.serve_s
+    return {place: _HOUR_S - float(late[dinner]) for dinner, place in enumerate(places)}
 
 
 @dataclass(slots=True)
@@ -108,26 +121,25 @@ class _Evening:
     rows: Rows
     drawn: Drawn
     sooner_s: Sequence[float] | None
+    slacks_s: dict[int, float]
     starts: list[Dinners] = field(default_factory=list)
     ends: list[Dinners] = field(default_factory=list)
     busy: dict[int, list[tuple[Dinners, Dinners]]] = field(default_factory=dict)
     free: dict[EquipmentId, NDArray[np.float32]] = field(default_factory=dict)
 
-    def live(self, late: Dinners) -> Dinners:
-        """When all is ready, if what may wait is put back by `late`."""
-        result = np.full_like(late, -1e9)
-        self.known = late
+    def live(self) -> Dinners:
+        """When all is ready."""
+        result = np.full(self.drawn.answers.shape[2], -1e9, dtype=np.float32)
         for place, row in enumerate(self.rows.rows):
-            self._row(place, row, late)
+            self._row(place, row, np.full_like(result, row.release_s))
             np.maximum(result, self.ends[-1] + np.float32(row.before_pass_s), out=result)
         return result
 
-    def _row(self, place: int, row: Row, late: Dinners) -> None:
-        start = np.full_like(late, row.release_s)
+    def _row(self, place: int, row: Row, start: Dinners) -> None:
         if row.is_on:
-            self._put(row, start, self._end_of_on(place, row), np.full_like(late, row.hands_until_s))
+            self._put(row, start, self._end_of_on(place, row), np.full_like(start, row.hands_until_s))
             return
-        self._wait(place, row, start, late)
+        self._wait(place, row, start)
         answer, word = self.drawn.answers[place]
         if row.is_hands_only:
             on = np.float32(row.hands_s) + answer
@@ -135,21 +147,20 @@ class _Evening:
             end = start + on + word
             self._put(row, start, end, end)
             return
-        self._hands(row, start, np.full_like(late, row.hands_s))
-        length = self.drawn.lengths.get(place, np.float32(row.length_s))
-        end = start + length
+        self._hands(row, start, np.full_like(start, row.hands_s))
+        end = start + self.drawn.lengths.get(place, np.float32(row.length_s))
         if not row.starts_itself:
             end += np.maximum(answer - np.float32(row.hands_s), 0)
         if not row.ends_itself:
             end += word
         self._put(row, start, end, start + np.float32(row.hands_s))
 
-    def _wait(self, place: int, row: Row, start: Dinners, late: Dinners) -> None:
+    def _wait(self, place: int, row: Row, start: Dinners) -> None:
         """Put the start behind all it waits for except the hands."""
         if self.sooner_s is not None:
             start -= np.float32(self.sooner_s[place])
-        if late.any() and row.spread is not None:
-            start += late
+        if row.spread is not None:
+            start += self._put_back(row)
         for before in row.after:
             gap = self.rows.answer_s if self.rows.rows[before].ends_itself else NEXT_S
             np.maximum(start, self.ends[before] + np.float32(gap), out=start)
@@ -159,6 +170,16 @@ class _Evening:
             free = self.free.get(name)
             if free is not None:
                 np.maximum(start, free[min(count, len(free)) - 1], out=start)
+
+    def _put_back(self, row: Row) -> Dinners | float:
+        """How late the dinner is already going to be when this should begin."""
+        late: Dinners | float = 0.0
+        for place, slack in self.slacks_s.items():
+            other = self.rows.rows[place]
+            planned = other.length_s if other.is_on else other.release_s + other.length_s
+            if place < len(self.ends) and planned <= row.release_s:
+                late = np.maximum(late, self.ends[place] - np.float32(planned + slack))
+        return late
 
     def _hands(self, row: Row, start: Dinners, length: Dinners) -> None:
         """Put the start where its pair of hands is free for so long."""

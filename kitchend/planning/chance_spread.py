@@ -1,12 +1,12 @@
 """How long an uncertain step may really take: a log-normal distribution read off its range.
 
 A range is what a cook is fairly sure of, not the least and the most there is. `takes: 70 to 85 min` is the
-central 90 % of what may happen; where a reading ends the step the same words are the central 80 %, so that one
-time in ten it runs past the long end. Log-normal, because what makes a roast slow (its weight, a cold start, a
-weak oven) multiplies rather than adds: it is skewed, long on the late side, and never below zero. A step that
-ends by a reading and gives one time only is taken to be within a tenth of it, four times in five: a physical
-model of roasting is off by 4 % on the average (Goni and Salvadori, J. Food Eng. 100 (2010) 1-11), and a guess
-is no better than that. A plain single time is a timer's business and certain.
+central 90 % of what may happen; where a reading ends the step the same words are the central 80 %: one time
+in ten it runs past the long end. Log-normal, because what makes a roast slow (its weight, a cold start, a
+weak oven) multiplies rather than adds: skewed, long on the late side, never below zero. A step that ends by a
+reading and gives one time only is within a tenth of it, four times in five: a physical model of roasting is
+off by 4 % on the average (Goni and Salvadori, J. Food Eng. 100 (2010) 1-11), and a guess is no better. A
+plain single time is a timer's business and certain.
 """
 
 from __future__ import annotations
@@ -27,7 +27,7 @@ READING_ALONE = 1.1
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Spread:
-    """A log-normal length: `middle_s` is as often too long as too short, `sigma` the spread of its logarithm."""
+    """A log-normal length: its middle is as often too long as too short; `sigma` is the log's spread."""
 
     middle_s: float
     sigma: float

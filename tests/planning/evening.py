@@ -28,7 +28,7 @@ Look = Callable[["Evening"], None]
 class Evening:
     """Feeds events to the core until the dinner is served. The cook answers after `answer_s`.
 
-    What ends by reading is there at the low end of its guess, and `readings_late_s` later.
+    What is a guess is there at its low end, and `readings_late_s` later.
     """
 
     def __init__(self, plan: Plan, *, serve_s: float, answer_s: float = 8.0) -> None:
@@ -120,6 +120,7 @@ class Evening:
     def _since(self, step: Step) -> Instant | None:
         """Since when the step waits for a word; hands and readings are taken to end as planned."""
         record = self.state.record_of(step.id)
+        is_guessed = step.until is not None or step.takes.is_guess
         match record.state:
             case StepState.CALLED:
                 return record.called_at
@@ -127,7 +128,7 @@ class Evening:
                 return record.up_at
             case StepState.ON if step.is_hands_only and record.on_at is not None:
                 return record.on_at + step.hands_s
-            case StepState.ON if step.until is not None and record.on_at is not None:
+            case StepState.ON if is_guessed and record.on_at is not None:
                 return record.on_at + step.takes.low_s + self.readings_late_s
         return None
 

@@ -1,0 +1,67 @@
+"""The chance that everything is at the pass in time, and the step most likely to spoil it.
+
+A solved dinner is lived a few thousand times with drawn lengths (see `chance_sampler`). On time means at most
+`TOO_LATE_S` after the pass; what is early waits. Always the same answer for the same dinner. Nothing is
+planned here.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from kitchend.core.plan import StepId
+from kitchend.planning.chance_rows import TOO_LATE_S, Rows, rows_of
+from kitchend.planning.outcome import Outcome
+
+if TYPE_CHECKING:
+    from kitchend.planning.chance_sampler import Dinners, Drawn
+
+DINNERS = 10_000
+"""So many for a whole dinner: the chance is right to half a point, as far as the rules hold."""
+DINNERS_OF_REST = 500
+"""So many for a rest, which is planned again and again."""
+_WORTH_S = 30.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Chance:
+    """How sure the pass is, 0 to 1, and the step most likely to spoil it; None if none can."""
+
+    on_time: float
+    spoiler: StepId | None
+
+
+def chance_of(outcome: Outcome, running: Mapping[StepId, int], dinners: int = DINNERS) -> Chance:
+    """The chance of a solved dinner. `running` is what is on, with the seconds given or held beyond."""
+    rows = rows_of(outcome, running)
+    return chance_of_rows(rows, dinners)
+
+
+def chance_of_rows(rows: Rows, dinners: int) -> Chance:
+    """The same, of a dinner laid out already."""
+    from kitchend.planning import chance_sampler as sampler
+
+    drawn = sampler.draw(rows, dinners)
+    ready = sampler.ready(rows, drawn)
+    on_time = float((ready <= rows.serve_s + TOO_LATE_S).mean())
+    return Chance(on_time=round(on_time, 4), spoiler=_spoiler(rows, drawn, ready))
+
+
+def _spoiler(rows: Rows, drawn: Drawn, ready: Dinners) -> StepId | None:
+    """The step that, had it taken just its middle, would have saved most in the latest tenth of dinners."""
+    from kitchend.planning import chance_sampler as sampler
+
+    if not rows.uncertain:
+        return None
+    worst = ready.argsort()[-max(1, len(ready) // 10) :]
+    latest = drawn.of(worst)
+    late = float(ready[worst].mean())
+    saved = {}
+    for place in rows.uncertain:
+        spread = rows.rows[place].spread
+        usual = latest.with_length(place, spread.middle_s if spread else 0.0)
+        saved[place] = late - float(sampler.ready(rows, usual).mean())
+    place = max(saved, key=lambda place: (saved[place], -place))
+    return rows.rows[place].step if saved[place] >= _WORTH_S else None

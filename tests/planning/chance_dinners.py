@@ -1,0 +1,215 @@
+"""Dinners for the chance: a family of made-up plans, and an evening whose lengths and answers are drawn.
+
+The evening is the real core with the real planner behind it; only the cook and the kitchen are made up. The
+cook has one pair of hands and puts nothing where there is no room: what is called then waits.
+"""
+
+from __future__ import annotations
+
+from collections import deque
+from dataclasses import dataclass
+from random import Random
+
+from kitchend.core.clock import Instant, WallTime
+from kitchend.core.dinner import begin
+from kitchend.core.dinner import step as live
+from kitchend.core.effects import Replan, Speak, WakeAt
+from kitchend.core.events import DinnerStarted, Event, PhraseHeard, SpeechEnded, TimelinePlanned, TimeReached
+from kitchend.core.plan import Plan, Step, StepId
+from kitchend.core.steps import StepState
+from kitchend.core.timeline import Timeline
+from kitchend.planning import plan_rest
+from kitchend.planning.chance_rows import TOO_LATE_S
+from kitchend.planning.chance_spread import spread_of
+from tests.planning.dinners import HOUR, MIN, NOW, dinner, on, oven, step
+
+ANSWERS_S = (4.0, 20.0)
+"""The cook answers evenly anywhere between."""
+_INSIDE = (StepState.ON, StepState.HELD, StepState.UP)
+CENTRES = ("bream", "celeriac", "venison", "duck", "pumpkin", "salmon")
+SIDES = ("lentils", "leeks", "polenta", "radicchio", "noodles", "beetroot")
+
+
+def family(seed: int, *, sides: int = 2) -> Plan:
+    """A centrepiece that ends by a reading and rests, and a few sides, one of them a guess as well."""
+    rng = Random(seed)
+    name = rng.choice(CENTRES)
+    low = rng.randint(25, 90)
+    high = round(low * rng.uniform(1.15, 1.45)) + 4
+    celsius = rng.choice((160, 180, 200))
+    steps = [step(f"season the {name}", hands=rng.randint(3, 8) * MIN, keeps=HOUR)]
+    steps.append(
+        step(
+            f"roast the {name}",
+            (low * MIN, high * MIN),
+            hands=rng.randint(1, 3) * MIN,
+            uses=[oven(celsius)],
+            after=[f"season the {name}"],
+            keeps=rng.choice((2, 10)) * MIN,
+            until=rng.choice((58, 63, 74)),
+        )
+    )
+    steps.append(
+        step(f"rest the {name}", rng.randint(8, 20) * MIN, after=[f"roast the {name}"], keeps=30 * MIN)
+    )
+    steps.append(
+        step(f"carve the {name}", hands=rng.randint(3, 7) * MIN, after=[f"rest the {name}"], keeps=6 * MIN)
+    )
+    for place, side in enumerate(rng.sample(SIDES, sides)):
+        steps += _side(side, celsius, rng, is_guess=place == 0)
+    return dinner(*steps, places={"oven": 2, "hob": 2, "steamer": 1}, preheat=12 * MIN)
+
+
+def _side(name: str, celsius: int, rng: Random, *, is_guess: bool) -> list[Step]:
+    low = rng.randint(8, 35)
+    takes = (low * MIN, (low + rng.randint(2, 8)) * MIN) if is_guess else low * MIN
+    uses = [oven(celsius)] if rng.random() < 0.4 else [on("hob")]
+    trim, cook = f"trim the {name}", f"cook the {name}"
+    return [
+        step(trim, hands=rng.randint(2, 6) * MIN, keeps=2 * HOUR),
+        step(
+            cook,
+            takes,
+            hands=rng.randint(1, 2) * MIN,
+            uses=uses,
+            after=[trim],
+            keeps=rng.randint(8, 20) * MIN,
+        ),
+    ]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Nature:
+    """What one evening really brings: the length of every uncertain step, and a source of answers."""
+
+    lengths_s: dict[StepId, float]
+    answers: Random
+
+    @classmethod
+    def drawn(cls, plan: Plan, seed: int) -> Nature:
+        """Drawn from the ranges of a plan."""
+        rng = Random(seed)
+        spreads = ((each, spread_of(each)) for each in plan.steps)
+        lengths = {each.id: max(each.hands_s, one.at(rng.gauss(0, 1))) for each, one in spreads if one}
+        return cls(lengths_s=lengths, answers=Random(seed + 1))
+
+
+class DrawnEvening:
+    """An evening in which uncertain steps take what nature says, and the cook answers a little later."""
+
+    def __init__(self, plan: Plan, nature: Nature, serve: WallTime, timeline: Timeline) -> None:
+        self.now = NOW
+        self.state = begin()
+        self.serve = serve
+        self.replans = 0
+        self._nature = nature
+        self._answers: dict[tuple[StepId, StepState], float] = {}
+        self._wake: Instant | None = None
+        self._steps = {each.id for each in plan.steps}
+        self._ended: dict[StepId, Instant] = {}
+        self._feed(DinnerStarted(plan=plan, serve=serve, timeline=timeline))
+
+    def live(self) -> DrawnEvening:
+        """Until everything is done."""
+        for _ in range(5000):
+            if self._steps <= self._ended.keys():
+                return self
+            due = {each.id: at for each in self.state.steps if (at := self._due(each)) is not None}
+            later = self.now.instant + 0.05
+            moment = max(later, min([*due.values(), self._wake or later + HOUR]))
+            self.now = self.now.after(moment - self.now.instant)
+            self._feed(TimeReached())
+            for step_id in [each for each, at in due.items() if at <= moment]:
+                self._say(step_id)
+        raise AssertionError(f"never done: {self.state.records}")
+
+    def _say(self, step_id: StepId) -> None:
+        """The step's name, if it still waits for it."""
+        if self.state.plan is None or (due := self._due(self.state.step(step_id))) is None:
+            return
+        if due <= self.now.instant:
+            is_on = self.state.state_of(step_id) is StepState.ON
+            text = self.state.step(step_id).name + " done" * is_on
+            self._feed(PhraseHeard(text=text, started=self.now.instant, is_typed=True))
+
+    def _feed(self, event: Event) -> None:
+        queue = deque([event])
+        while queue:
+            self.state, effects = live(self.state, queue.popleft(), self.now)
+            for effect in effects:
+                match effect:
+                    case Speak(utterance=utterance):
+                        queue.append(SpeechEnded(utterance=utterance))
+                    case Replan(revision=revision):
+                        self.replans += 1
+                        rest = plan_rest(self.state, now=self.now)
+                        queue.append(TimelinePlanned(timeline=rest, revision=revision))
+                    case WakeAt(instant=instant):
+                        self._wake = instant
+            for step_id in self._steps - self._ended.keys():
+                if self.state.record_of(step_id).has_ended:
+                    self._ended[step_id] = self.now.instant
+
+    @property
+    def late_s(self) -> float:
+        """How long after the pass everything was there; below zero if it was before."""
+        return self.now.wall_of(max(self._ended.values())) - self.serve
+
+    @property
+    def is_on_time(self) -> bool:
+        return self.late_s <= TOO_LATE_S
+
+    def _answer_of(self, step: Step, state: StepState) -> float:
+        return self._answers.setdefault((step.id, state), self._nature.answers.uniform(*ANSWERS_S))
+
+    def _due(self, step: Step) -> Instant | None:
+        """When the cook will say this step's name."""
+        record = self.state.record_of(step.id)
+        answer = self._answer_of(step, record.state)
+        if record.state is StepState.CALLED and record.called_at is not None:
+            return (
+                max(record.called_at + answer, self._hands_free(step) + 1) if self._has_room(step) else None
+            )
+        if record.state is StepState.UP and record.up_at is not None:
+            over = self._over(step)
+            return (record.up_at if over is None else max(over, record.up_at)) + answer
+        if record.state is StepState.ON and record.on_at is not None:
+            if step.is_hands_only:
+                return record.on_at + step.hands_s + answer
+            over = self._over(step)
+            return None if over is None else over + answer
+        return None
+
+    def _over(self, step: Step) -> Instant | None:
+        """When an uncertain step is really over; its hands' time began with the call."""
+        record = self.state.record_of(step.id)
+        length = self._nature.lengths_s.get(step.id)
+        if length is None or record.on_at is None:
+            return None
+        called = record.called_at or record.on_at
+        began = record.on_at + -min(step.hands_s, record.on_at - called)
+        return began + length
+
+    def _has_room(self, step: Step) -> bool:
+        """Whether its places in the oven, on the hob are empty; what is up is still in."""
+        assert self.state.plan is not None
+        going = [each for each in self.state.plan.steps if self.state.state_of(each.id) in _INSIDE]
+        for use in step.uses:
+            taken = sum(u.places for each in going for u in each.uses if u.equipment == use.equipment)
+            if taken + use.places > self.state.plan.equipment_of(use.equipment).places:
+                return False
+        return True
+
+    def _hands_free(self, but: Step) -> Instant:
+        """When the cook's hands are free; what has only been called waits for what is in hand."""
+        free = Instant(0.0)
+        for other in self.state.steps:
+            record = self.state.record_of(other.id)
+            if other.id == but.id or record.on_at is None or other.hands_s == 0:
+                continue
+            if other.is_hands_only:
+                end = record.ended_at or record.on_at + other.hands_s
+            else:
+                end = (record.called_at or record.on_at) + other.hands_s
+            free = max(free, end)
+        return free
