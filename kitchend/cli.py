@@ -9,12 +9,9 @@ from __future__ import annotations
 from collections.abc import Callable
 from enum import StrEnum
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from typing import Annotated
 
 import typer
-
-if TYPE_CHECKING:
-    from kitchend.core.clock import TimeOfDay
 
 app = typer.Typer(
     name="kitchend",
@@ -26,12 +23,17 @@ app = typer.Typer(
     context_settings={"help_option_names": ["-h", "--help"]},
 )
 
-PlanPath = Annotated[
-    Path, typer.Argument(metavar="PLAN", help="A plan file, such as plans/boathouse-sunday.yaml.")
+PlanPaths = Annotated[
+    list[Path],
+    typer.Argument(metavar="PLAN...", help="A plan file, or several whose plans share the kitchen."),
 ]
 Serve = Annotated[
-    str | None,
-    typer.Option(metavar="HH:MM", help="The pass; without it the plan's own, or as early as can be."),
+    list[str] | None,
+    typer.Option(
+        metavar="HH:MM",
+        help="The pass, also `tomorrow 19:30` or 2026-12-24T19:30. For several plans the last one, or one "
+        "each in their order. Without it the plan's own, or as early as can be.",
+    ),
 ]
 Json = Annotated[
     bool, typer.Option("--json", help="Print JSON for other programs instead of text for people.")
@@ -86,7 +88,7 @@ def finish(body: Callable[[], int], doing: str) -> None:
 
 @app.command()
 def cook(
-    plan: PlanPath,
+    plans: PlanPaths,
     serve: Serve = None,
     carry_on: Annotated[
         bool | None,
@@ -110,7 +112,7 @@ def cook(
         from kitchend.service.settings import settings_for
 
         quiet_libraries()
-        wish = Wish(path=plan, serve=time_of(serve), carries_on=carry_on)
+        wish = Wish(paths=plans, serves=serve or (), carries_on=carry_on)
         return cook(wish, settings_for(settings), places(), screen_of_process())
 
     finish(body, "cook")
@@ -137,7 +139,7 @@ def run(settings: SettingsPath = None) -> None:
 
 @app.command()
 def rehearse(
-    plan: PlanPath,
+    plans: PlanPaths,
     cook: Annotated[
         CookKind, typer.Option(help="Steady answers soon and plainly; human is late and forgets.")
     ] = CookKind.STEADY,
@@ -160,7 +162,7 @@ def rehearse(
 
         on_line = (lambda line: None) if as_json else show
         done = rehearse(
-            plan, cook=cook.value, seed=seed, serve=serve, wav=wav, ears=ears.value, on_line=on_line
+            plans, cook=cook.value, seed=seed, serve=serve or (), wav=wav, ears=ears.value, on_line=on_line
         )
         if as_json:
             print_json(done.to_json())
@@ -190,18 +192,37 @@ def check(
 
 @app.command()
 def timeline(
-    plan: PlanPath, serve: Serve = None, as_json: Json = False, settings: SettingsPath = None
+    plans: PlanPaths,
+    serve: Serve = None,
+    svg: Annotated[Path | None, typer.Option(metavar="FILE", help="Draw it as a picture, SVG.")] = None,
+    sheet: Annotated[
+        Path | None, typer.Option(metavar="FILE", help="Write one page to print and tick off, HTML.")
+    ] = None,
+    ics: Annotated[
+        Path | None, typer.Option(metavar="FILE", help="Write calendar events, iCalendar.")
+    ] = None,
+    as_json: Json = False,
+    settings: SettingsPath = None,
 ) -> None:
     """Show when each step starts and ends, why it is so, and what to change if it cannot be done.
 
-    Example: kitchend timeline plans/greenhouse-evening.yaml --serve 20:00
+    Several plans share one kitchen, each with its own pass. Exports overwrite earlier exports, nothing else.
+
+    Example: kitchend timeline plans/greenhouse-evening.yaml --serve 20:00 --svg evening.svg
     """
 
     def body() -> int:
-        from kitchend.service.outlook import outlook
+        from kitchend.service.outlook import Exports, outlook
         from kitchend.service.settings import settings_for
 
-        return outlook(plan, time_of(serve), settings_for(settings), as_json=as_json, show=show)
+        return outlook(
+            plans,
+            serve or (),
+            settings_for(settings),
+            exports=Exports(svg=svg, sheet=sheet, ics=ics),
+            as_json=as_json,
+            show=show,
+        )
 
     finish(body, "show the timeline")
 
@@ -280,16 +301,3 @@ def soundcheck(as_json: Json = False, settings: SettingsPath = None) -> None:
         return soundcheck(settings_for(settings), as_json=as_json, show=show)
 
     finish(body, "check the sound")
-
-
-def time_of(text: str | None) -> TimeOfDay | None:
-    """A time as typed after --serve; UseError if it is none."""
-    from kitchend.core.quantities import QuantityError, parse_time_of_day
-    from kitchend.service.guard import UseError
-
-    if text is None:
-        return None
-    try:
-        return parse_time_of_day(text)
-    except QuantityError as error:
-        raise UseError(f"--serve {text}: {error}") from None

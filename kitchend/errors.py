@@ -27,6 +27,16 @@ class DeviceError(KitchendError):
         super().__init__(f"{device}: {problem}; {hint}")
 
 
+class OutputError(KitchendError):
+    """A file that was asked for cannot be written. `file` names it as it was asked for ("--svg x.svg")."""
+
+    def __init__(self, file: str, problem: str, hint: str) -> None:
+        self.file = file
+        self.problem = problem
+        self.hint = hint
+        super().__init__(f"{file}: {problem} ({hint})")
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Problem:
     """One thing wrong or doubtful in a file: where, what, and how to mend it.

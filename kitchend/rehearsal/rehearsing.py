@@ -6,21 +6,20 @@ dinners fit into a minute. One plan, cook, seed and kind of ears give one conver
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import ExitStack, contextmanager
 from dataclasses import replace
 from pathlib import Path
 from typing import Final
 
-from kitchend.core.clock import TimeOfDay
 from kitchend.core.quantities import QuantityError, parse_time_of_day
 from kitchend.errors import KitchendError
-from kitchend.files.plan_yaml import read_plan
 from kitchend.rehearsal.character import CHARACTERS
 from kitchend.rehearsal.ears import Ears, TypedEars
-from kitchend.rehearsal.production import OnLine, Production
+from kitchend.rehearsal.production import EVENING, OnLine, Production
 from kitchend.rehearsal.recording import Recording
 from kitchend.reports.rehearsal import Rehearsal
+from kitchend.service.serving import dinner_of
 from kitchend.service.wall_clock import Stopwatch
 from kitchend.speaking.espeak_voice import EspeakVoice
 
@@ -33,20 +32,28 @@ class RehearsalError(KitchendError):
 
 
 def rehearse(
-    plan_path: Path,
+    plan_paths: Path | Sequence[Path],
     *,
     cook: str = "steady",
     seed: int = 1,
-    serve: str | None = None,
+    serve: str | Sequence[str] | None = None,
     wav: Path | None = None,
     ears: str = "auto",
     on_line: OnLine = lambda line: None,
 ) -> Rehearsal:
-    """Live through the plan's dinner. PlanError, DeviceError or RehearsalError if it cannot be."""
+    """Live through the dinner of these plans. PlanError, DeviceError or a use error if it cannot be.
+
+    Passes are times of day: a rehearsal has an evening of its own.
+    """
     watch = Stopwatch()
     _refuse_nonsense(cook, ears, wav)
-    asked = _time_of(serve)
-    plan = read_plan(plan_path)
+    paths = [plan_paths] if isinstance(plan_paths, Path) else plan_paths
+    serves = [serve] if isinstance(serve, str) else serve or ()
+    _refuse_days(serves)
+    dinner = dinner_of(paths, serves, EVENING)
+    plan = dinner.plan
+    for note in dinner.notes:
+        on_line(f"          ! {note}")
     with ExitStack() as open_things:
         production = Production(
             plan,
@@ -57,7 +64,7 @@ def rehearse(
             recording=None if wav is None else open_things.enter_context(_recording(wav)),
             on_line=on_line,
         )
-        score = production.play(asked or plan.serve, ears)
+        score = production.play(None if dinner.serve is None else dinner.serve.time_of_day, ears)
     return replace(score, took_s=watch.took_s)
 
 
@@ -70,20 +77,19 @@ def _refuse_nonsense(cook: str, ears: str, wav: Path | None) -> None:
         raise RehearsalError("typed words make no sound; leave out --wav or choose other ears")
 
 
+def _refuse_days(serves: Sequence[str]) -> None:
+    for text in serves:
+        try:
+            parse_time_of_day(text)
+        except QuantityError as error:
+            raise RehearsalError(f"--serve {text}: {error}") from None
+
+
 def _recording(wav: Path) -> Recording:
     try:
         return Recording(wav)
     except OSError as error:
         raise RehearsalError(f"--wav {wav}: cannot be written: {error.strerror}") from None
-
-
-def _time_of(serve: str | None) -> TimeOfDay | None:
-    if serve is None:
-        return None
-    try:
-        return parse_time_of_day(serve)
-    except QuantityError as error:
-        raise RehearsalError(f"--serve {serve!r}: {error}") from None
 
 
 @contextmanager

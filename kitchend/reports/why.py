@@ -16,6 +16,8 @@ from kitchend.reports.wrapping import wrapped
 
 NEARLY_ALL, HARDLY_ANY = 0.995, 0.05
 """Beyond these a chance is not put in tenths."""
+NO_BOUND = 0.5
+"""A gap this wide says nothing."""
 IN_TENTHS = 0.94
 """Above it a tenth is too coarse: nine dinners in ten is not nineteen in twenty."""
 
@@ -151,6 +153,8 @@ def gap(timeline: Timeline) -> str:
         return "Not proved to be the best there is."
     if timeline.gap <= 0:
         return ""
+    if timeline.gap > NO_BOUND:
+        return "Not proved to be the best there is; how near it comes is not known."
     return f"Not proved to be the best there is: at most {timeline.gap * 100:.1f} % from it."
 
 

@@ -7,16 +7,17 @@ itself is the core's business.
 from __future__ import annotations
 
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from signal import SIGINT
 from typing import TextIO
 
-from kitchend.core.clock import Now, TimeOfDay, WallTime
+from kitchend.core.clock import Now, WallTime
 from kitchend.core.events import DinnerStarted
+from kitchend.core.passes import passes_of
 from kitchend.core.plan import Plan
-from kitchend.files.plan_yaml import read_plan
+from kitchend.reports.timeline import shown_day
 from kitchend.service.guard import FINE, INTERRUPTED, UseError
 from kitchend.service.house import House, open_house
 from kitchend.service.memory import MemoryPlans
@@ -24,10 +25,12 @@ from kitchend.service.opening import opened
 from kitchend.service.places import Places
 from kitchend.service.ports import Complain, Opened
 from kitchend.service.runner import Stepped
+from kitchend.service.serving import Dinner, dinner_of
 from kitchend.service.settings import Settings
 from kitchend.service.signals import stop_on_signals
 from kitchend.service.transcript import Transcript
 from kitchend.service.typing_in import read_typed
+from kitchend.service.wall_clock import SystemClock
 
 AFTER_PASS_S = 1800.0
 """With nobody able to answer any more, kitchend calls until this long after the pass."""
@@ -37,8 +40,8 @@ AFTER_PASS_S = 1800.0
 class Wish:
     """What was asked for on the command line. `carries_on` None: ask, if there is something to carry on."""
 
-    path: Path
-    serve: TimeOfDay | None = None
+    paths: Sequence[Path]
+    serves: Sequence[str] = ()
     carries_on: bool | None = None
 
 
@@ -65,9 +68,9 @@ def screen_of_process() -> Screen:
 
 
 def cook(wish: Wish, settings: Settings, places: Places, screen: Screen) -> int:
-    """Cook the plan to its end; the exit code. PlanError if the plan has problems."""
-    plan = read_plan(wish.path)
-    found = Opened(plan=plan, source=str(wish.path.resolve()))
+    """Cook the plans to their end; the exit code. PlanError for bad plans, UseError for a wrong pass."""
+    dinner = dinner_of(wish.paths, wish.serves, SystemClock().now().wall)
+    plan, found = dinner.plan, Opened(plan=dinner.plan, source=dinner.source)
     stop: list[Callable[[], None]] = []
     transcript = Transcript(screen.write, echoes=not screen.is_interactive)
     with open_house(
@@ -79,11 +82,11 @@ def cook(wish: Wish, settings: Settings, places: Places, screen: Screen) -> int:
         on_end=lambda: stop[0](),
     ) as house:
         stop.append(house.runner.stop)
-        _begin(house, found, wish, screen)
+        _begin(house, found, dinner, wish, screen)
         return _see_through(house, screen)
 
 
-def _begin(house: House, found: Opened, wish: Wish, screen: Screen) -> None:
+def _begin(house: House, found: Opened, dinner: Dinner, wish: Wish, screen: Screen) -> None:
     """Carry on with what was on, or begin; UseError if that can't be told without asking."""
     is_back = house.runner.restore()
     house.runner.introduce()
@@ -98,10 +101,12 @@ def _begin(house: House, found: Opened, wish: Wish, screen: Screen) -> None:
             return
         house.runner.start_afresh()
     screen.write(f"Planning {found.plan.name} ...")
+    for note in dinner.notes:
+        screen.write(f"  Note: {note}.")
     now = house.clock.now()
     plans = MemoryPlans({found.plan.name: found})
-    started = opened(found.plan.name, wish.serve, plans=plans, planner=house.planner, now=now)
-    _show(started, screen)
+    started = opened(found.plan.name, dinner.serve, plans=plans, planner=house.planner, now=now)
+    _show(started, now.wall, screen)
     house.runner.put(started)
 
 
@@ -131,21 +136,19 @@ def _asked(question: str, screen: Screen, *, default: bool) -> bool:
     return default if not answer else answer in {"y", "yes"}
 
 
-def _show(started: DinnerStarted, screen: Screen) -> None:
+def _show(started: DinnerStarted, now: WallTime, screen: Screen) -> None:
     timeline = started.timeline
     count = len(timeline.planned)
     steps = f"{count} step{'' if count == 1 else 's'}"
     first = min((planned.start for planned in timeline.planned), key=lambda wall: wall.epoch_s, default=None)
-    begins = f", first call at {_clock(first)}" if first is not None else ""
-    screen.write(f"{started.plan.name}: {steps}{begins}, the pass at {_clock(started.serve)}.")
+    begins = f", first call at {shown_day(first, now)}" if first is not None else ""
+    passes = [shown_day(one.at(started.serve), now) for one in passes_of(started.plan)]
+    at = f"the pass at {passes[0]}" if len(passes) == 1 else f"the passes at {' and '.join(passes)}"
+    screen.write(f"{started.plan.name}: {steps}{begins}, {at}.")
     for conflict in timeline.conflicts:
         change = f" {conflict.change}" if conflict.change else ""
         screen.write(f"  {conflict.message}{change}")
     screen.write("Say it or type it; Ctrl-C stops, and the dinner is kept.")
-
-
-def _clock(wall: WallTime) -> str:
-    return str(wall.time_of_day)
 
 
 def _see_through(house: House, screen: Screen) -> int:

@@ -10,7 +10,7 @@ import logging
 from collections.abc import Callable
 from pathlib import Path
 
-from kitchend.errors import DeviceError, KitchendError, PlanError
+from kitchend.errors import DeviceError, KitchendError, OutputError, PlanError
 from kitchend.service.ports import Complain
 
 FINE, PROBLEMS, WRONG_USE, MISSING, BUG, INTERRUPTED = 0, 1, 2, 3, 70, 130
@@ -48,9 +48,9 @@ def exit_code(action: Callable[[], int], *, complain: Complain, doing: str) -> i
 
 
 def code_for(error: Exception) -> int:
-    """1 for what stands in a plan, 3 for what the machine lacks, 2 for wrong use, 70 for a bug."""
+    """1 for a plan's or a file's problem, 3 for what the machine lacks, 2 for wrong use, 70 for a bug."""
     match error:
-        case PlanError():
+        case PlanError() | OutputError():
             return PROBLEMS
         case DeviceError():
             return MISSING

@@ -10,7 +10,9 @@ from kitchend.core.events import DinnerStarted
 from kitchend.service.ports import Planner, Plans
 
 
-def opened(name: str, serve: TimeOfDay | None, *, plans: Plans, planner: Planner, now: Now) -> DinnerStarted:
+def opened(
+    name: str, serve: TimeOfDay | WallTime | None, *, plans: Plans, planner: Planner, now: Now
+) -> DinnerStarted:
     """The start of the dinner called `name`; PlanError if its plan cannot be used."""
     found = plans.open(name)
     asked = serve or found.plan.serve
@@ -18,6 +20,6 @@ def opened(name: str, serve: TimeOfDay | None, *, plans: Plans, planner: Planner
     return DinnerStarted(plan=found.plan, serve=timeline.serve, timeline=timeline, source=found.source)
 
 
-def serve_of(time: TimeOfDay | None, now: Now) -> WallTime | None:
-    """The next moment the wall shows this time; None stays None, for as early as it can be."""
-    return None if time is None else now.wall.next_at(time)
+def serve_of(time: TimeOfDay | WallTime | None, now: Now) -> WallTime | None:
+    """The next moment the wall shows this time; a moment stays what it is, and None as early as it can be."""
+    return now.wall.next_at(time) if isinstance(time, TimeOfDay) else time

@@ -1,27 +1,71 @@
-"""`kitchend timeline`: plan a plan as if its dinner began now, and show the timeline."""
+"""`kitchend timeline`: plans as if their dinner began now, shown, and written to files as asked."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
 from pathlib import Path
 
-from kitchend.core.clock import TimeOfDay
-from kitchend.files.plan_yaml import read_plan
+from kitchend.core.clock import Now
+from kitchend.core.plan import Plan
+from kitchend.core.timeline import Timeline
+from kitchend.files.writing import write_export
+from kitchend.reports.ics import timeline_ics
 from kitchend.reports.printing import json_text
+from kitchend.reports.sheet import timeline_sheet
+from kitchend.reports.svg import timeline_svg
 from kitchend.reports.timeline import timeline_json, timeline_text
 from kitchend.service.guard import FINE, PROBLEMS
-from kitchend.service.opening import serve_of
 from kitchend.service.planner import SolvingPlanner
+from kitchend.service.serving import dinner_of
 from kitchend.service.settings import Settings
 from kitchend.service.wall_clock import SystemClock
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Exports:
+    """The files asked for besides what is printed."""
+
+    svg: Path | None = None
+    sheet: Path | None = None
+    ics: Path | None = None
+
+
 def outlook(
-    path: Path, serve: TimeOfDay | None, settings: Settings, *, as_json: bool, show: Callable[[str], None]
+    paths: Sequence[Path],
+    serves: Sequence[str],
+    settings: Settings,
+    *,
+    exports: Exports,
+    as_json: bool,
+    show: Callable[[str], None],
 ) -> int:
-    """Print the timeline; the exit code, 1 if it cannot be had as asked. PlanError for a broken plan."""
-    plan = read_plan(path)
+    """Print the timeline and write the exports; the exit code, 1 if it cannot be had as asked.
+
+    PlanError for a broken plan, UseError for a pass that cannot be, OutputError for a file that cannot.
+    """
     now = SystemClock().now()
-    timeline = SolvingPlanner(settings.preheat).first(plan, serve_of(serve or plan.serve, now), now)
-    show(json_text(timeline_json(plan, timeline)) if as_json else timeline_text(plan, timeline, now.wall))
+    dinner = dinner_of(paths, serves, now.wall)
+    timeline = SolvingPlanner(settings.preheat).first(dinner.plan, dinner.serve, now)
+    written = _write(dinner.plan, timeline, now, exports)
+    if as_json:
+        show(json_text({**timeline_json(dinner.plan, timeline), "notes": list(dinner.notes)}))
+    else:
+        for note in dinner.notes:
+            show(f"Note: {note}.")
+        show(timeline_text(dinner.plan, timeline, now.wall))
+        for path in written:
+            show(f"Written: {path}")
     return FINE if timeline.is_feasible else PROBLEMS
+
+
+def _write(plan: Plan, timeline: Timeline, now: Now, exports: Exports) -> list[Path]:
+    if exports.svg is not None:
+        write_export(exports.svg, timeline_svg(plan, timeline), option="--svg", sign="<?xml ")
+    if exports.sheet is not None:
+        page = timeline_sheet(plan, timeline, now.wall)
+        write_export(exports.sheet, page, option="--sheet", sign="<!DOCTYPE html>")
+    if exports.ics is not None:
+        events = timeline_ics(plan, timeline, now.wall)
+        write_export(exports.ics, events, option="--ics", sign="BEGIN:VCALENDAR")
+    return [path for path in (exports.svg, exports.sheet, exports.ics) if path is not None]

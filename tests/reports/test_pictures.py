@@ -1,0 +1,161 @@
+"""The picture and the sheet: all steps are there, kinds differ by shape, names stay words."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from html.parser import HTMLParser
+from xml.etree import ElementTree
+
+import pytest
+
+from kitchend.core.plan import Plan
+from kitchend.core.timeline import Timeline
+from kitchend.reports.cautions import GUIDANCE, cautions
+from kitchend.reports.sheet import timeline_sheet
+from kitchend.reports.svg import timeline_svg
+from tests.reports.supper import LATE, PLAN, ROAST, SEASON, SEVEN, TIMELINE, TWO_PASSES, a_step, named
+
+SVG = "{http://www.w3.org/2000/svg}"
+NASTY = "<script src='https://x.example/a.js'>&\"]]>--><img src=x onerror=alert(1)>\x07{{7*7}}"
+EMPTY = Timeline(serve=SEVEN, ready=SEVEN)
+
+
+def drawn(plan: Plan, timeline: Timeline) -> ElementTree.Element:
+    return ElementTree.fromstring(timeline_svg(plan, timeline))
+
+
+def words(root: ElementTree.Element) -> list[str]:
+    return ["".join(element.itertext()) for element in root.iter(f"{SVG}text")]
+
+
+class Page(HTMLParser):
+    """What a browser would make of a page: its tags with their attributes, and its text."""
+
+    def __init__(self, source: str) -> None:
+        super().__init__()
+        self.tags: list[tuple[str, dict[str, str | None]]] = []
+        self.text = ""
+        self.feed(source)
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        self.tags.append((tag, dict(attrs)))
+
+    def handle_data(self, data: str) -> None:
+        self.text += data + "\n"
+
+
+def test_the_picture_names_dishes_steps_cooks_equipment_and_temperatures() -> None:
+    told = words(drawn(PLAN, TIMELINE))
+    wanted = [
+        "Millpond supper",
+        *("duck", "season the duck", "roast the duck", "barley", "boil the barley", "heat the oven to 190"),
+        *("Mira", "Jonas", "busiest", "oven", "190 C", "hob", "pass 19:00", "oven at 190 C x2"),
+        *("needs hands", "looks after itself", "stands and keeps", "decides the pass"),
+    ]
+    assert [word for word in wanted if word not in told] == []
+
+
+def test_the_picture_uses_no_colour_to_tell_things_apart() -> None:
+    colours = set(re.findall(r"#[0-9a-f]{6}", timeline_svg(PLAN, TIMELINE)))
+    for colour in colours:
+        red, green, blue = (int(colour[at : at + 2], 16) for at in (1, 3, 5))
+        assert max(red, green, blue) - min(red, green, blue) <= 12, colour
+
+
+def test_hands_runs_and_deciding_steps_have_shapes_of_their_own() -> None:
+    bars = [bar for bar in drawn(PLAN, TIMELINE).iter(f"{SVG}rect") if bar.find(f"{SVG}title") is not None]
+    runs = {bar.findtext(f"{SVG}title"): bar for bar in bars if bar.get("fill") == "url(#runs)"}
+    roast, boil = runs["roast the duck, 17:25 to 18:35"], runs["boil the barley, 18:25 to 18:55"]
+    assert float(roast.get("stroke-width", 0)) > 2 * float(boil.get("stroke-width", 0))
+    solid = [bar for bar in drawn(PLAN, TIMELINE).iter(f"{SVG}rect") if bar.get("fill") == "#1d1d1b"]
+    assert len(solid) == 5 + 5 + 1, (
+        "a bar for each step with hands, in its row and its cook's lane, and the key"
+    )
+
+
+def test_a_bar_lies_and_ends_where_its_times_are() -> None:
+    bars = {
+        bar.findtext(f"{SVG}title"): (float(bar.get("x", 0)), float(bar.get("width", 0)))
+        for bar in drawn(PLAN, TIMELINE).iter(f"{SVG}rect")
+        if bar.get("fill") == "url(#runs)" and bar.find(f"{SVG}title") is not None
+    }
+    roast_x, roast_width = bars["roast the duck, 17:25 to 18:35"]
+    rest_x, rest_width = bars["rest the duck, 18:35 to 18:50"]
+    assert roast_x + roast_width == pytest.approx(rest_x, abs=0.2)
+    assert roast_width / rest_width == pytest.approx(70 / 15, rel=0.01)
+
+
+def test_each_pass_is_drawn() -> None:
+    told = words(drawn(TWO_PASSES, TIMELINE))
+    assert {"pass 18:30", "pass 19:00"} <= set(told)
+
+
+@pytest.mark.parametrize("timeline", [TIMELINE, LATE, EMPTY], ids=["in time", "late", "empty"])
+def test_every_timeline_can_be_drawn_and_printed(timeline: Timeline) -> None:
+    assert drawn(PLAN, timeline).tag == f"{SVG}svg"
+    assert Page(timeline_sheet(PLAN, timeline)).tags
+
+
+def test_names_with_markup_stay_words_in_the_picture() -> None:
+    root = drawn(named(NASTY), TIMELINE)
+    kinds = {element.tag.removeprefix(SVG) for element in root.iter()}
+    assert kinds == {"svg", "title", "defs", "pattern", "rect", "path", "text", "line"}
+    assert NASTY.replace("\x07", "") in "".join(root.itertext())
+    assert not any(key.startswith("on") for element in root.iter() for key in element.attrib)
+
+
+def test_names_with_markup_stay_words_on_the_sheet() -> None:
+    roast = replace(ROAST, look_for=NASTY, raw=NASTY)
+    plan = named(NASTY)
+    plan = replace(plan, dishes=(replace(plan.dishes[0], steps=(SEASON, roast)), *plan.dishes[1:]))
+    page = Page(timeline_sheet(plan, replace(TIMELINE, planned=TIMELINE.planned[:3])))
+    kinds = {tag for tag, _ in page.tags}
+    assert kinds <= set(
+        "html head meta title style body h1 h2 p table thead tbody tr th td span div ul li".split()
+    )
+    assert page.text.count(NASTY.replace("\x07", "")) >= 3
+    assert {key for _, given in page.tags for key in given} <= {"lang", "charset", "class", "colspan"}
+
+
+def test_the_sheet_needs_nothing_from_elsewhere() -> None:
+    assert not re.search(r"https?:|url\(|@import|src=|href=", timeline_sheet(PLAN, TIMELINE))
+
+
+def test_the_sheet_has_every_step_in_order_with_time_and_cue() -> None:
+    page = Page(timeline_sheet(PLAN, TIMELINE))
+    rows = re.findall(r"^(\d\d:\d\d)\n(?:\d\d:\d\d\n)?(.+)$", page.text, re.MULTILINE)
+    assert rows == [
+        ("17:10", "heat the oven to 190"),
+        ("17:15", "season the duck"),
+        ("17:25", "roast the duck"),
+        ("18:20", "rinse the barley"),
+        ("18:25", "boil the barley"),
+        ("18:35", "rest the duck"),
+        ("19:00", "The pass: duck, barley"),
+    ]
+    assert "74 C inside; juices run clear; takes 50 to 70 min" in page.text
+    assert "rinse the barley (keeps all day)." in page.text, "it may be done ahead"
+    assert "raw poultry: wash your hands" in page.text
+
+
+def test_cautions_give_the_published_minimum_with_its_source() -> None:
+    # USDA FSIS, Safe Minimum Internal Temperature Chart: poultry 165 F, that is 73.9 C.
+    told = cautions(PLAN)
+    assert told[0].startswith("Raw poultry (duck). Wash hands, board and knife")
+    assert "74 C (165 F) inside for poultry" in told[0]
+    assert GUIDANCE in told
+    assert "guidance, not a guarantee; local rules come first" in GUIDANCE
+    assert "USDA FSIS" in GUIDANCE
+
+
+def test_raw_food_without_a_published_minimum_gets_no_number() -> None:
+    step = a_step("tofu", "press the tofu", 5, raw="tofu")
+    plan = replace(PLAN, dishes=(replace(PLAN.dishes[0], steps=(step,)),))
+    assert "Advice" not in cautions(plan)[0]
+
+
+@pytest.mark.parametrize(("word", "warns"), [("light the charcoal", True), ("season the duck", False)])
+def test_fire_brings_its_own_caution(word: str, warns: bool) -> None:
+    plan = replace(PLAN, dishes=(replace(PLAN.dishes[0], steps=(a_step("duck", word, 5),)),))
+    assert any("carbon monoxide" in told for told in cautions(plan)) is warns
