@@ -99,6 +99,9 @@ def pick_up(state: DinnerState, now: Now) -> DinnerState:
 
 
 def _made_again(state: DinnerState, call: Call, now: Now) -> Call:
+    """The call as late as it is by now; a repeat says that it is one already."""
+    if call.again:
+        return call
     own = next((timer for timer in state.timers if timer.id == call.timer), None)
     if own is not None:
         return replace(call, text=wording.timer_call(own, late_s=_late_s(own.due, now)))

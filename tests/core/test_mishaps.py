@@ -267,3 +267,10 @@ def test_back_with_a_clock_that_was_set_meanwhile_it_says_both_at_once(evening: 
     evening.now = replace(evening.now, wall=wall)
     evening.feed(Resumed(away_s=600, clock=ClockMoved(by_s=-3 * HOUR)))
     assert f"I am back after ten minutes. The clock went three hours back. {STAYS}" in " ".join(evening.said)
+
+
+def test_a_repeat_that_was_cut_off_stays_a_repeat() -> None:
+    evening = with_eggs()
+    evening.at_minute(6)
+    assert begin_to_say(evening, 0.6).startswith("Still up: eggs.")
+    assert "Still up: eggs." in cut_short(evening, after_s=10)
