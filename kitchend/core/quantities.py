@@ -20,6 +20,10 @@ HOTTEST_C = 600.0
 COLDEST_C = -60.0
 """No kitchen is hotter or colder; a number outside is a slip of the pen."""
 
+LEAST_CHANCE = 0.5
+MOST_CHANCE = 0.99
+"""Nobody plans a dinner to fail, and no plan of guesses is sure."""
+
 DASHES = "-\u2010\u2011\u2013\u2014"
 
 
@@ -105,6 +109,7 @@ _SCALES = {
     **dict.fromkeys(("c", "celsius", "centigrade"), Scale.CELSIUS),
     **dict.fromkeys(("f", "fahrenheit"), Scale.FAHRENHEIT),
 }
+_CHANCE = re.compile(rf"({_NUMBER})\s*(%|percent|per cent)?")
 _CLOCK = re.compile(r"(\d{1,2})(?:[:.](\d{2}))?\s*([ap]\.?m\.?)?")
 
 
@@ -179,6 +184,22 @@ def parse_time_of_day(text: str) -> TimeOfDay:
     if hour > 23 or minute > 59:
         raise QuantityError(f"{text.strip()} is no time of day", "hours go from 0 to 23, minutes to 59")
     return TimeOfDay(hour, minute)
+
+
+def parse_chance(text: str) -> float:
+    """A chance between 0.5 and 0.99 from "90 %", "90 percent" or "0.9". Raises QuantityError."""
+    example = "90 %"
+    words = _tidied(text, example)
+    found = _CHANCE.fullmatch(words)
+    if not found:
+        raise QuantityError(f"{text.strip()} is no chance", f"write it like {example}")
+    number = _number(found[1])
+    if not found[2] and number >= 1:
+        raise QuantityError(f"{words} could be anything", f"say {words} %")
+    chance = round(number / 100 if found[2] else number, 6)
+    if not LEAST_CHANCE <= chance <= MOST_CHANCE:
+        raise QuantityError(f"nobody can be promised {text.strip()}", "from 50 % to 99 %, such as 90 %")
+    return chance
 
 
 def show_duration(seconds: int) -> str:

@@ -13,7 +13,7 @@ import yaml
 
 from kitchend.core.plan import Dish, DishId, Plan
 from kitchend.core.plan_faults import problems_of
-from kitchend.core.quantities import parse_time_of_day
+from kitchend.core.quantities import parse_chance, parse_time_of_day
 from kitchend.errors import PlanError, Problem
 from kitchend.files.complaints import Complaints, Spot, echo
 from kitchend.files.cooks import read_cooks
@@ -25,7 +25,7 @@ from kitchend.files.nodes import load_nodes
 from kitchend.files.section import Section
 from kitchend.files.steps import WrittenStep, read_also, read_step
 
-PLAN_KEYS = ("plan", "serve", "people", "cooks", "equipment", "dishes")
+PLAN_KEYS = ("plan", "serve", "people", "cooks", "chance", "equipment", "dishes")
 DISH_KEYS = ("dish", "also", "steps")
 MOST_STEPS = 200
 MOST_DISHES = 40
@@ -102,6 +102,7 @@ def _read_root(root: yaml.Node | None, complaints: Complaints) -> Plan | None:
         people=top.count("people", MOST_PEOPLE),
         cooks=cooks.count,
         cook_names=cooks.names,
+        chance=top.value("chance", parse_chance),
         equipment=tuple(one.item for one in owned),
         dishes=tuple(_built(dish, linked) for dish in dishes),
     )

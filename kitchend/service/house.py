@@ -63,7 +63,7 @@ def open_house(
         worker = Worker()
         stack.callback(worker.close)
         stack.callback(alarms.close)
-        planner = SolvingPlanner(settings.preheat)
+        planner = SolvingPlanner(settings.preheat, settings.chance)
         sound = stack.enter_context(open_sound(settings, clock, complain))
         runner = Runner(
             clock=clock,

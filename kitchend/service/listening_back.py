@@ -70,7 +70,8 @@ def dinner_of(plan_path: Path, settings: Settings, now: Now) -> DinnerState:
     """The plan's dinner, begun now."""
     plan = read_plan(plan_path)
     plans = MemoryPlans({plan.name: Opened(plan=plan, source=str(plan_path))})
-    started = opened(plan.name, None, plans=plans, planner=SolvingPlanner(settings.preheat), now=now)
+    planner = SolvingPlanner(settings.preheat, settings.chance)
+    started = opened(plan.name, None, plans=plans, planner=planner, now=now)
     state, _ = step(begin(settings.manners), started, now)
     return state
 

@@ -12,10 +12,13 @@ from kitchend.planning import PlanningSettings, plan_dinner, plan_rest
 
 
 class SolvingPlanner:
-    """Plans with CP-SAT; `preheat_s` is how long a cold oven takes where a plan does not say."""
+    """Plans with CP-SAT. `preheat_s` is how long a cold oven takes and `chance` how sure to be of the pass,
+    where a plan does not say.
+    """
 
-    def __init__(self, preheat_s: int | None = None) -> None:
+    def __init__(self, preheat_s: int | None = None, chance: float | None = None) -> None:
         self._preheat_s = preheat_s
+        self._chance = chance
 
     def first(self, plan: Plan, serve: WallTime | None, now: Now) -> Timeline:
         """The whole dinner for a pass at `serve`; None: as early as it can be."""
@@ -27,4 +30,8 @@ class SolvingPlanner:
 
     def _settings(self) -> PlanningSettings:
         usual = PlanningSettings()
-        return usual if self._preheat_s is None else replace(usual, preheat_s=self._preheat_s)
+        return replace(
+            usual,
+            preheat_s=usual.preheat_s if self._preheat_s is None else self._preheat_s,
+            chance=usual.chance if self._chance is None else self._chance,
+        )

@@ -14,7 +14,7 @@ from typing import Annotated, Any, Literal, get_type_hints
 import yaml
 from pydantic import Field, TypeAdapter, ValidationError
 
-from kitchend.core.quantities import QuantityError, parse_duration
+from kitchend.core.quantities import QuantityError, parse_chance, parse_duration
 from kitchend.core.state import Manners
 from kitchend.errors import KitchendError, Problem
 from kitchend.service.places import places
@@ -26,7 +26,10 @@ Device = str | int | None
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Settings:
-    """How kitchend behaves here. `window` and `preheat` are written as durations and kept in seconds."""
+    """How kitchend behaves here. `window` and `preheat` are written as durations and kept in seconds.
+
+    `chance` is how sure to be of the pass, 0 to 1, where a plan does not say.
+    """
 
     listen: Literal["addressed", "open"] = "addressed"
     address: Annotated[str, Field(min_length=2, max_length=60, pattern=r"^[A-Za-z' ]+$")] = "hey kitchen"
@@ -41,6 +44,7 @@ class Settings:
     vosk_model: str | None = None
     whisper_folder: str | None = None
     preheat: Annotated[int, Field(ge=0, le=7200)] | None = None
+    chance: float = 0.9
 
     @property
     def manners(self) -> Manners:
@@ -112,11 +116,13 @@ def _known(file: str, key: yaml.Node, so_far: dict[str, Any]) -> str:
 
 def _value(file: str, name: str, node: yaml.Node) -> Any:
     value = _plain(node)
-    if name in DURATIONS and isinstance(value, str):
-        try:
+    try:
+        if name in DURATIONS and isinstance(value, str):
             value = parse_duration(value)
-        except QuantityError as error:
-            raise _refused(file, str(error), node=node, field=name) from None
+        elif name == "chance" and isinstance(node, yaml.ScalarNode):
+            value = parse_chance(node.value)
+    except QuantityError as error:
+        raise _refused(file, str(error), node=node, field=name) from None
     try:
         return TypeAdapter(get_type_hints(Settings, include_extras=True)[name]).validate_python(value)
     except ValidationError as error:

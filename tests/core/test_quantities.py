@@ -14,6 +14,7 @@ from kitchend.core.quantities import (
     QuantityError,
     Scale,
     Temperature,
+    parse_chance,
     parse_duration,
     parse_range,
     parse_temperature,
@@ -177,6 +178,40 @@ def test_what_is_no_temperature_is_refused_with_a_hint(text: str, problem: str, 
     assert (caught.value.problem, caught.value.hint) == (problem, hint)
 
 
+@pytest.mark.parametrize(
+    ("text", "chance"),
+    [
+        ("90 %", 0.9),
+        ("90%", 0.9),
+        ("97.5 %", 0.975),
+        ("75 percent", 0.75),
+        ("0.9", 0.9),
+        ("50 per cent", 0.5),
+        ("99 %", 0.99),
+    ],
+)
+def test_chances_are_read_in_hundredths_or_as_a_part(text: str, chance: float) -> None:
+    assert parse_chance(text) == chance
+
+
+@pytest.mark.parametrize(
+    ("text", "problem", "hint"),
+    [
+        ("90", "90 could be anything", "say 90 %"),
+        ("1", "1 could be anything", "say 1 %"),
+        ("likely", "likely is no chance", "write it like 90 %"),
+        ("-90 %", "-90 % is no chance", "write it like 90 %"),
+        ("100 %", "nobody can be promised 100 %", "from 50 % to 99 %, such as 90 %"),
+        ("0.3", "nobody can be promised 0.3", "from 50 % to 99 %, such as 90 %"),
+        ("", "there is nothing here", "write it like 90 %"),
+    ],
+)
+def test_what_is_no_chance_is_refused_with_a_hint(text: str, problem: str, hint: str) -> None:
+    with pytest.raises(QuantityError) as caught:
+        parse_chance(text)
+    assert (caught.value.problem, caught.value.hint) == (problem, hint)
+
+
 # USDA FSIS, Safe Minimum Internal Temperature Chart, 14 April 2025: its Fahrenheit and Celsius columns.
 @pytest.mark.parametrize(("fahrenheit", "celsius"), [(140, 60.0), (145, 62.8), (160, 71.1), (165, 73.9)])
 def test_fahrenheit_turns_into_the_celsius_that_is_published(fahrenheit: int, celsius: float) -> None:
@@ -283,6 +318,6 @@ def _refusal(parse: Callable[[str], object], text: str) -> QuantityError | None:
 
 @given(st.one_of(st.text(max_size=80), _LIKELY))
 def test_any_text_is_a_quantity_or_refused_in_words(text: str) -> None:
-    for parse in (parse_duration, parse_range, parse_temperature, parse_time_of_day):
+    for parse in (parse_duration, parse_range, parse_temperature, parse_time_of_day, parse_chance):
         refusal = _refusal(parse, text)
         assert refusal is None or (refusal.problem and refusal.hint)

@@ -192,6 +192,15 @@ def test_a_good_plan_is_read_without_complaint(tmp_path: Path) -> None:
     assert read_plan(str(file)).name == "Test supper"
 
 
+def test_the_chance_of_the_pass_is_read_as_a_part_of_one(tmp_path: Path) -> None:
+    contents = with_step("hands: 2 min")
+    without = checked(tmp_path, contents).plan
+    found = checked(tmp_path, contents.replace("equipment:", "chance: 75 %\nequipment:")).plan
+    assert without
+    assert found
+    assert (without.chance, found.chance) == (None, 0.75)
+
+
 def test_cooks_may_be_given_by_name(tmp_path: Path) -> None:
     found = checked(
         tmp_path, with_step("hands: 2 min").replace("equipment:", "cooks: [Mira, Jürgen]\nequipment:")

@@ -23,6 +23,7 @@ plans: ~/plans
 vosk_model: /opt/vosk
 whisper_folder: /opt/whisper
 preheat: 12 min
+chance: 95 %
 """
 
 
@@ -67,6 +68,7 @@ def test_every_key_is_read(path: Path) -> None:
         vosk_model="/opt/vosk",
         whisper_folder="/opt/whisper",
         preheat=720,
+        chance=0.95,
     )
     assert settings.manners == Manners(address="hello larder", is_open=True, window_s=20.0)
     assert all(f"\n{key}:" in EVERY_KEY for key in KEYS)
@@ -82,6 +84,8 @@ MISTAKES = {
     ),
     "too fast": ("rate: 9000\n", "1:7: rate: 9000 will not do: input should be less than or equal to 300"),
     "a list": ("address: [a, b]\n", "1:10: address: this will not do: input should be a valid string"),
+    "no chance": ("chance: often\n", "1:9: chance: often is no chance (write it like 90 %)"),
+    "a chance without its unit": ("chance: 90\n", "1:9: chance: 90 could be anything (say 90 %)"),
     "no duration": ("window: a while\n", "1:9: window: "),
     "too long a window": ("window: 3 h\n", "1:9: window: 10800 will not do"),
     "no mapping": ("- listen\n", "has no keys (write one setting a line"),
