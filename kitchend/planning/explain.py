@@ -1,60 +1,44 @@
 """Why a dinner cannot be had as asked, in words, and what would help.
 
-A cause is named only if planning again without it made the trouble go away; a later pass is offered only if
-planning for it worked. Where nothing tried helps, what would have to keep longer is said. What a cook has to
-do without is never guessed.
+The words name the smallest set of things that collide; every change offered was proved by planning with it.
+For the rest of a dinner that is on there is no time for either: there the timeline's own trouble is said, at
+once.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Iterable, Iterator, Sequence
 
 from kitchend.core.clock import WallTime
-from kitchend.core.plan import Equipment, StepId, Use
-from kitchend.core.quantities import Temperature, show_duration
+from kitchend.core.plan import EquipmentId, StepId
+from kitchend.core.quantities import show_duration
 from kitchend.core.timeline import Conflict
-from kitchend.planning.model import Solution
-from kitchend.planning.outcome import Outcome, outcome_of, whole_minute
-from kitchend.planning.problem import Problem, Task, can_share
-from kitchend.planning.solving import least_bad
+from kitchend.planning.changes import changes_of
+from kitchend.planning.collisions import Judge, Of, Want, collision_of
+from kitchend.planning.outcome import Outcome
+from kitchend.planning.problem import Problem, Task
+from kitchend.planning.words import count_of, listed, minutes_down, minutes_up, quoted, whole_minute
 
-_MOST_MORE = 2
-"""So many more pairs of hands are tried; who has none to spare is not helped by hearing of three."""
-_COUNT_WORDS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine")
+_FRESH_S = 10 * 60
+"""What keeps no longer than this has to be fresh."""
 
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Relief:
-    """One thing a kitchen might have more of: what is short, what would help, and the problem with it."""
-
-    cause: str
-    change: str
-    problem: Problem
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Trouble:
-    """How far a solution is from what was asked: seconds late, seconds stood too long."""
-
-    late_s: int
-    over_s: int
-
-    @property
-    def is_none(self) -> bool:
-        """Whether all is as asked."""
-        return self.late_s == 0 and self.over_s == 0
+Explain = Callable[[Outcome, WallTime], tuple[Conflict, ...]]
+"""How a timeline's conflicts are found."""
 
 
 def conflicts_of(outcome: Outcome, origin: WallTime) -> tuple[Conflict, ...]:
-    """What cannot be had in a dinner that has not begun; every suggestion was tried by planning again."""
-    found = list(_too_little(outcome.problem))
-    trouble = _trouble(outcome.problem, outcome.solution)
-    if not trouble.is_none:
-        reliefs = tuple(_what_helps(outcome.problem))
-        later = _later_pass(outcome.problem, origin)
-        found += _lateness(outcome, trouble, reliefs, later)
-        found += _standing(outcome, reliefs, later)
+    """What cannot be had in a dinner that has not begun; every change was tried by planning again."""
+    problem = outcome.problem
+    found = list(_too_little(problem))
+    trouble = [*_late(outcome), *_standing(outcome)]
+    if trouble:
+        judge = Judge(problem.settings.explain_effort)
+        collision = collision_of(problem, judge)
+        changes = changes_of(problem, collision, outcome.solution.overruns_s, judge, origin)
+        why = _said(outcome, collision, origin)
+        more = f", and {count_of(len(trouble) - 1)} more" if len(trouble) > 1 else ""
+        message = f"{trouble[0]}{more}: {why}" if why else f"{trouble[0]}{more}"
+        found.append(Conflict(message=message, change=next(iter(changes), None), changes=changes))
     return tuple(found)
 
 
@@ -63,10 +47,17 @@ def conflicts_of_rest(outcome: Outcome, origin: WallTime) -> tuple[Conflict, ...
     found = list(_too_little(outcome.problem))
     if outcome.late_s >= outcome.problem.settings.explain_from_s:
         ready = whole_minute(origin + outcome.ready_s)
-        message = f"dinner is {show_duration(_minutes(outcome.late_s))} behind"
-        found.append(Conflict(message=message, change=f"the pass at {ready.time_of_day}"))
-    found += _standing(outcome, (), None)
+        message = f"dinner is {show_duration(minutes_up(outcome.late_s))} behind"
+        found.append(_with_change(message, f"the pass at {ready.time_of_day}"))
+    for task, over in _stale(outcome):
+        keeps = show_duration(minutes_up((task.keeps_s or 0) + over))
+        change = None if task.during is not None else f"what comes of {quoted(task)} keeping for {keeps}"
+        found.append(_with_change(_stands(task, over), change))
     return tuple(found)
+
+
+def _with_change(message: str, change: str | None) -> Conflict:
+    return Conflict(message=message, change=change, changes=() if change is None else (change,))
 
 
 def _too_little(problem: Problem) -> Iterator[Conflict]:
@@ -77,118 +68,101 @@ def _too_little(problem: Problem) -> Iterator[Conflict]:
             if use.places > places and not task.is_fact:
                 name = problem.place(use.equipment).name
                 message = f"{task.step.name} needs {use.places} places of the {name}, which has {places}"
-                yield Conflict(message=message, change=f"{_count(use.places)} places of the {name} in all")
+                yield _with_change(message, f"{count_of(use.places)} places of the {name} in all")
 
 
-def _trouble(problem: Problem, solution: Solution | None) -> Trouble:
-    if solution is None:
-        return Trouble(late_s=problem.horizon_s, over_s=problem.horizon_s)
-    least = problem.settings.explain_from_s
-    late = outcome_of(problem, solution).late_s
-    over = sum(seconds for seconds in solution.overruns_s.values() if seconds >= least)
-    return Trouble(late_s=late if late >= least else 0, over_s=over)
+def _late(outcome: Outcome) -> Iterator[str]:
+    if outcome.late_s >= outcome.problem.settings.explain_from_s:
+        yield f"dinner would be {show_duration(minutes_up(outcome.late_s))} late"
 
 
-def _what_helps(problem: Problem) -> Iterator[Relief]:
-    """The reliefs that make all trouble go away, each by itself; no more of a thing than it takes."""
-    for choices in _reliefs(problem):
-        for relief in choices:
-            if _trouble(relief.problem, least_bad(relief.problem)).is_none:
-                yield relief
-                break
+def _standing(outcome: Outcome) -> Iterator[str]:
+    yield from (_stands(task, over) for task, over in _stale(outcome))
 
 
-def _reliefs(problem: Problem) -> Iterator[Iterable[Relief]]:
-    """For each thing that may be short, what more of it would be, least first."""
-    yield (_hands_relief(problem, more) for more in range(1, _MOST_MORE + 1))
-    if any(use.at is not None for task in problem.tasks for use in task.uses):
-        yield from ((relief,) for relief in _oven_reliefs(problem))
-    for item in problem.equipment:
-        if _wanted(problem, item) > item.places:
-            yield (_place_relief(problem, item),)
-
-
-def _hands_relief(problem: Problem, more: int) -> Relief:
-    cooks = problem.cooks
-    hands = "the cook is" if cooks == 1 else f"all {_count(cooks)} cooks are"
-    return Relief(
-        cause=f"{hands} wanted in {_count(more + 1)} places at once",
-        change=f"{_count(more)} more pair{'s' * (more > 1)} of hands",
-        problem=replace(problem, cooks=cooks + more),
+def _stale(outcome: Outcome) -> list[tuple[Task, int]]:
+    """What stands too long, or reminds too late, by more than is worth words; the worst first."""
+    least = outcome.problem.settings.explain_from_s
+    found = [(outcome.problem.task(step), over) for step, over in outcome.solution.overruns_s.items()]
+    return sorted(
+        ((task, over) for task, over in found if over >= least and not task.is_over),
+        key=lambda pair: (-pair[1], pair[0].id),
     )
 
 
-def _place_relief(problem: Problem, item: Equipment) -> Relief:
-    more = replace(item, places=item.places + 1)
-    equipment = tuple(more if other.id == item.id else other for other in problem.equipment)
-    return Relief(
-        cause=f"the {item.name} is full",
-        change=f"one more place in the {item.name}",
-        problem=replace(problem, equipment=equipment),
-    )
+def _stands(task: Task, over_s: int) -> str:
+    if task.during is not None:
+        return f"{quoted(task)} comes {show_duration(minutes_up(over_s))} later than it should"
+    keeps = show_duration(task.keeps_s or 0)
+    stands = show_duration(minutes_up((task.keeps_s or 0) + over_s))
+    return f"after {quoted(task)} it stands {stands} and keeps {keeps}"
 
 
-def _oven_reliefs(problem: Problem) -> Iterator[Relief]:
-    for item in problem.equipment:
-        pair = _unlike_pair(problem, item)
-        if pair is not None:
-            (one, one_at), (other, other_at) = pair
-            yield Relief(
-                cause=f"the {item.name} is wanted at {one_at.degrees:g} to {one.step.name} "
-                f"and at {other_at.degrees:g} to {other.step.name}",
-                change=f"a second {item.name}, or both at one temperature",
-                problem=_at_one_temperature(problem, item, one_at),
-            )
+def _said(outcome: Outcome, collision: Sequence[Want], origin: WallTime) -> str:
+    """The collision as one sentence: who wants what, what has to be fresh, when the pass is."""
+    problem = outcome.problem
+    if not collision:
+        return ""
+    if all(want.of in (Of.PASS, Of.USE) for want in collision) and _is_alone(collision):
+        return _no_time(outcome)
+    parts = [*_wanted(problem, collision), *_fresh(problem, collision, origin)]
+    if Want(Of.PASS) in collision:
+        parts.append(f"the pass is at {(origin + (problem.serve_s or 0)).time_of_day}")
+    return ", ".join(parts[:-1]) + f", and {parts[-1]}" if len(parts) > 1 else parts[0]
 
 
-def _unlike_pair(
-    problem: Problem, item: Equipment
-) -> tuple[tuple[Task, Temperature], tuple[Task, Temperature]] | None:
-    uses = [
-        (task, use.at) for task in problem.tasks for use in task.uses if use.equipment == item.id and use.at
-    ]
-    for place, (one, one_at) in enumerate(uses):
-        for other, other_at in uses[place + 1 :]:
-            if not can_share(one_at.celsius, other_at.celsius):
-                return (one, one_at), (other, other_at)
-    return None
+def _is_alone(collision: Sequence[Want]) -> bool:
+    """Whether no two of these want the same: then it is the time alone that is short."""
+    shared = [want.equipment for want in collision]
+    return Want(Of.PASS) in collision and len(shared) == len(set(shared))
 
 
-def _at_one_temperature(problem: Problem, item: Equipment, at: Temperature) -> Problem:
-    """The same dinner with everything in this oven at one temperature."""
-
-    def alike(use: Use) -> Use:
-        return replace(use, at=at) if use.equipment == item.id and use.at is not None else use
-
-    tasks = tuple(replace(task, uses=tuple(alike(use) for use in task.uses)) for task in problem.tasks)
-    return replace(problem, tasks=tasks)
-
-
-def _wanted(problem: Problem, item: Equipment) -> int:
-    return sum(use.places for task in problem.tasks for use in task.uses if use.equipment == item.id)
+def _wanted(problem: Problem, collision: Sequence[Want]) -> Iterator[str]:
+    """Equipment and hands, each with the steps that want it."""
+    for name in dict.fromkeys(want.equipment for want in collision if want.equipment is not None):
+        yield _equipment(problem, name, _tasks(problem, collision, Of.USE, name))
+    hands = _tasks(problem, collision, Of.HANDS)
+    if hands:
+        cooks = "the cook is" if problem.cooks == 1 else f"all {count_of(problem.cooks)} cooks are"
+        yield f"{cooks} wanted {listed([f'to {task.step.name}' for task in hands])}"
 
 
-def _later_pass(problem: Problem, origin: WallTime) -> WallTime | None:
-    """The earliest pass at which nothing is late or stands too long, if there is one."""
-    free = replace(problem, serve_s=None)
-    solution = least_bad(free)
-    if solution is None or not _trouble(free, solution).is_none:
-        return None
-    return whole_minute(origin + solution.pass_s)
+def _tasks(
+    problem: Problem, collision: Sequence[Want], of: Of, equipment: EquipmentId | None = None
+) -> list[Task]:
+    steps = {want.step for want in collision if want.of is of and want.equipment == equipment}
+    return [task for task in problem.tasks if task.id in steps]
 
 
-def _lateness(
-    outcome: Outcome, trouble: Trouble, reliefs: tuple[Relief, ...], later: WallTime | None
-) -> Iterator[Conflict]:
-    if trouble.late_s == 0:
-        return
-    late = show_duration(_minutes(trouble.late_s))
-    if reliefs:
-        causes = "; ".join(relief.cause for relief in reliefs[:2])
-        message = f"dinner would be {late} late: {causes}"
-    else:
-        message = f"dinner would be {late} late: {_no_time(outcome)}"
-    yield Conflict(message=message, change=_change(reliefs, later))
+def _equipment(problem: Problem, name: EquipmentId, tasks: Sequence[Task]) -> str:
+    item = problem.place(name)
+    heats: dict[str, list[str]] = {}
+    for task in tasks:
+        use = next(use for use in task.uses if use.equipment == name)
+        at = "" if use.at is None else f"at {use.at.degrees:g} "
+        heats.setdefault(at, []).append(f"to {task.step.name}")
+    if len(heats) > 1:
+        return f"the {item.name} is wanted {listed([at + listed(steps) for at, steps in heats.items()])}"
+    has = f", which has {count_of(item.places)} place{'s' * (item.places > 1)}," if len(tasks) > 1 else ""
+    wants = [at + listed(steps) for at, steps in heats.items()]
+    return f"the {item.name}{has} is wanted {listed(wants)}"
+
+
+def _fresh(problem: Problem, collision: Sequence[Want], origin: WallTime) -> Iterator[str]:
+    """What has to be fresh at the pass, and what else keeps too short."""
+    kept = _tasks(problem, collision, Of.KEEPS)
+    fresh = [task for task in kept if task.is_last and (task.keeps_s or 0) <= _FRESH_S]
+    when = "the pass"
+    if problem.serve_s is not None:
+        when = str((origin + problem.serve_s).time_of_day)
+    if fresh:
+        all_of = "both" if len(fresh) == 2 else f"all {count_of(len(fresh))}"
+        both = f" {all_of}" if len(fresh) > 1 else ""
+        yield f"{listed([quoted(task) for task in fresh])} must{both} be fresh at {when}"
+    others = [task for task in kept if task not in fresh]
+    if others:
+        keeps = [f"{quoted(task)} keeps {show_duration(task.keeps_s or 0)}" for task in others]
+        yield listed(keeps)
 
 
 def _no_time(outcome: Outcome) -> str:
@@ -198,10 +172,16 @@ def _no_time(outcome: Outcome) -> str:
     serve = max(0, problem.serve_s or 0)
     needed = _length_to({task.id: task for task in outcome.tasks}, ends.id)
     if needed <= serve:
-        return f"there is too much to do in the {show_duration(_minutes_down(serve))} to the pass"
-    what = begins.step.name if begins.id == ends.id else f"from “{begins.step.name}” to “{ends.step.name}”"
-    takes = show_duration(_minutes(needed))
-    return f"{what} takes {takes} and the pass is in {show_duration(_minutes_down(serve))}"
+        return f"there is too much to do in the {show_duration(minutes_down(serve))} to the pass"
+    what = begins.step.name if begins.id == ends.id else f"from {quoted(begins)} to {quoted(ends)}"
+    takes = show_duration(minutes_up(needed))
+    return f"{what} takes {takes} and the pass is {_in_time(problem.serve_s or 0)}"
+
+
+def _in_time(serve_s: int) -> str:
+    if serve_s <= 0:
+        return f"{show_duration(minutes_up(-serve_s))} past" if serve_s else "now"
+    return f"in {show_duration(minutes_down(serve_s))}"
 
 
 def _longest(tasks: Iterable[Task]) -> tuple[Task, Task]:
@@ -227,54 +207,3 @@ def _length_to(known: dict[StepId, Task], step: StepId) -> int:
         start = max([0, *(ends.get(before, 0) for before in task.after)])
         ends[stack.pop()] = task.end_s if task.is_fact else start + task.length_s
     return ends[step]
-
-
-def _standing(outcome: Outcome, reliefs: tuple[Relief, ...], later: WallTime | None) -> Iterator[Conflict]:
-    least = outcome.problem.settings.explain_from_s
-    for step, seconds in outcome.solution.overruns_s.items():
-        task = outcome.problem.task(step)
-        if seconds < least or task.is_over:
-            continue
-        cause = f": {reliefs[0].cause}" if reliefs else ""
-        change = _change(reliefs, later) or _keeping(task, seconds)
-        yield Conflict(message=f"{_stands(task, seconds)}{cause}", change=change)
-
-
-def _stands(task: Task, over_s: int) -> str:
-    if task.during is not None:
-        return f"“{task.step.name}” comes {show_duration(_minutes(over_s))} later than it should"
-    keeps = show_duration(task.keeps_s or 0)
-    stands = show_duration(_minutes((task.keeps_s or 0) + over_s))
-    return f"after “{task.step.name}” it stands {stands} and keeps {keeps}"
-
-
-def _keeping(task: Task, over_s: int) -> str | None:
-    if task.during is not None:
-        return None
-    keeps = show_duration(_minutes((task.keeps_s or 0) + over_s))
-    return f"what comes of “{task.step.name}” keeping for {keeps}"
-
-
-def _change(reliefs: tuple[Relief, ...], later: WallTime | None) -> str | None:
-    changes = [relief.change for relief in reliefs[:2]]
-    if later is not None:
-        changes.append(f"the pass at {later.time_of_day}")
-    return ", or ".join(changes) or None
-
-
-def _count(number: int) -> str:
-    return _COUNT_WORDS[number] if 0 <= number < len(_COUNT_WORDS) else str(number)
-
-
-def _minutes(seconds: int) -> int:
-    """Seconds rounded up to a whole minute."""
-    return -(-seconds // 60) * 60
-
-
-def _minutes_down(seconds: int) -> int:
-    """Seconds rounded down to a whole minute."""
-    return seconds // 60 * 60
-
-
-Explain = Callable[[Outcome, WallTime], tuple[Conflict, ...]]
-"""How a timeline's conflicts are found."""

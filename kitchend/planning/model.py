@@ -130,6 +130,32 @@ class DinnerModel:
         close = Wish(name="close calls", terms=self._close_calls, is_fine=True)
         return [wish for wish in (standing, close, late) if wish.terms]
 
+    def forbid_trouble(self, late_s: int, but: StepId | None = None) -> None:
+        """From here on nothing is late, stands too long or reminds too late by more than this; one step may
+        stand.
+        """
+        if self.problem.serve_s is not None:
+            self.keep([(1, self._pass)], max(0, self.problem.serve_s) + late_s)
+        for step, _, over in self._overruns:
+            if step != but:
+                self.keep([(1, over)], late_s)
+
+    def overruns_of(self, step: StepId) -> list[Term]:
+        """By how much a step's result stands too long before anything that follows."""
+        return [(1, over) for of, _, over in self._overruns if of == step]
+
+    @property
+    def pass_terms(self) -> list[Term]:
+        """The pass, as a sum."""
+        return [(1, self._pass)]
+
+    def minimize_most(self, terms: list[Term]) -> None:
+        """Make the largest of the terms as small as it can be."""
+        most = self.model.var(0, 4 * self._horizon)
+        for coeff, var in terms:
+            self.model.at_least([(1, most), (-coeff, var)], 0)
+        self.model.minimize([(1, most)])
+
     def keep(self, terms: list[Term], most: int) -> None:
         """From here on the terms add up to `most` at the most."""
         self.model.at_least([(-coeff, var) for coeff, var in terms], -most)

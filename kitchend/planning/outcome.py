@@ -104,11 +104,6 @@ def timeline_of(
     )
 
 
-def whole_minute(time: WallTime) -> WallTime:
-    """The next whole minute, or the time itself if it is one."""
-    return WallTime(-(-time.epoch_s // 60) * 60, time.offset_s)
-
-
 def _planned(outcome: Outcome, task: Task, origin: WallTime, place: Place, cook: int) -> Planned:
     return Planned(
         step=task.id,

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from kitchend.core.plan import SHARED_OVEN_TOLERANCE_C, Equipment, EquipmentId, Step, StepId, Use
+from kitchend.core.plan import SHARED_OVEN_TOLERANCE_C, Dish, Equipment, EquipmentId, Step, StepId, Use
 from kitchend.planning.settings import PlanningSettings
 
 
@@ -76,8 +76,8 @@ class Hot:
 class Problem:
     """Everything a timeline is made from. `serve_s` None: the pass as early as it can be.
 
-    `used_ids` are names of heating steps that already had their call. `unit_s` is what its times are counted
-    in.
+    `dishes` are the dishes by name; `used_ids` are names of heating steps that already had their call.
+    `unit_s` is what its times are counted in.
     """
 
     tasks: tuple[Task, ...]
@@ -85,6 +85,7 @@ class Problem:
     equipment: tuple[Equipment, ...] = ()
     serve_s: int | None = None
     hot: tuple[Hot, ...] = ()
+    dishes: tuple[Dish, ...] = ()
     used_ids: frozenset[StepId] = frozenset()
     unit_s: int = 1
     settings: PlanningSettings = field(default_factory=PlanningSettings)

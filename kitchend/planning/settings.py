@@ -27,6 +27,7 @@ class PlanningSettings:
     `first_effort`, `effort`: the solver's limit for one search, planning a whole dinner and the rest of one,
     in its own deterministic units (two to four seconds each on a desk machine), so that planning twice gives
     the same.
+    `explain_effort`: for all that is tried to say why a dinner cannot be had and what would help.
     `length_effort`: the limit for the least length of a dinner without a serving time, which is worth waiting
     for: thirty steps that share four things are proved within it.
     `seconds_limit`: the limit in real seconds, only a safety net.
@@ -46,6 +47,7 @@ class PlanningSettings:
     explain_from_s: int = 60
     first_effort: float = 0.3
     effort: float = 0.1
+    explain_effort: float = 2.0
     length_effort: float = 3.0
     seconds_limit: float = 7.0
     chance: float = 0.9

@@ -130,6 +130,25 @@ class Model:
 
     def solve(self, *, effort: float, seconds: float, way: Way = Way.SUM) -> Found | None:
         """The best solution within the limits, or None if there is none (or none was found)."""
+        response = self._response(effort, seconds, way)
+        status = self._sat.CpSolverStatus
+        if response.status not in (status.OPTIMAL, status.FEASIBLE):
+            return None
+        is_proved = response.status == status.OPTIMAL
+        bound = response.objective_value if is_proved else response.best_objective_bound
+        return Found(tuple(response.solution), is_proved, math.ceil(bound - _ROUNDING))
+
+    def can_be(self, *, effort: float, seconds: float) -> tuple[bool | None, float]:
+        """Whether there is any solution, None if that was not found out within the limits; and the effort
+        spent.
+        """
+        self._proto.clear_objective()
+        response = self._response(effort, seconds, Way.SUM)
+        status = self._sat.CpSolverStatus
+        answers = {status.OPTIMAL: True, status.FEASIBLE: True, status.INFEASIBLE: False}
+        return answers.get(response.status), response.deterministic_time
+
+    def _response(self, effort: float, seconds: float, way: Way) -> Any:
         parameters = self._sat.SatParameters()
         parameters.num_workers = 1
         parameters.random_seed = 7
@@ -141,13 +160,7 @@ class Model:
         parameters.catch_sigint_signal = False
         wrapper = self._sat.SolveWrapper()
         wrapper.set_parameters(parameters)
-        response = wrapper.solve(self._proto)
-        status = self._sat.CpSolverStatus
-        if response.status not in (status.OPTIMAL, status.FEASIBLE):
-            return None
-        is_proved = response.status == status.OPTIMAL
-        bound = response.objective_value if is_proved else response.best_objective_bound
-        return Found(tuple(response.solution), is_proved, math.ceil(bound - _ROUNDING))
+        return wrapper.solve(self._proto)
 
     def _constraint(self, when: Sequence[Var]) -> Any:
         row = self._proto.constraints.add()

@@ -26,15 +26,6 @@ def solved(problem: Problem) -> Solution:
     return one_after_the_other(problem) if found is None else in_seconds(found, unit)
 
 
-def least_bad(problem: Problem) -> Solution | None:
-    """Only the first search: how late, and what stands too long; None if nothing was found."""
-    unit = unit_of(problem)
-    search = _Search(in_units(problem, unit))
-    search.first(effort=problem.settings.effort)
-    found = search.so_far()
-    return None if found is None else in_seconds(found, unit)
-
-
 class _Search:
     """One model, searched wish by wish; the gap is that of the first wish not proved, down to the
     standing.

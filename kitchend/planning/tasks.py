@@ -35,6 +35,7 @@ def problem_of_plan(plan: Plan, serve_s: int | None, settings: PlanningSettings)
         tasks=tuple(_linked(plan, plan.steps)),
         cooks=plan.cooks,
         equipment=plan.equipment,
+        dishes=plan.dishes,
         serve_s=serve_s,
         settings=replace(settings, effort=settings.first_effort),
     )

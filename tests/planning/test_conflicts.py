@@ -5,20 +5,26 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
 
-from kitchend.core.plan import Plan
-from kitchend.core.quantities import show_duration
+from kitchend.core.plan import Dish, DishId, Equipment, EquipmentId, Plan, Use
+from kitchend.core.quantities import Temperature, show_duration
 from kitchend.core.timeline import Timeline
-from kitchend.planning import plan_dinner
-from tests.planning.dinners import HOUR, MIN, NOON, NOW, dinner, on, oven, step
+from kitchend.planning import PlanningSettings, plan_dinner
+from kitchend.planning.collisions import Judge, collision_of, only
+from kitchend.planning.tasks import problem_of_plan
+from tests.planning.dinners import HOUR, MIN, NOON, NOW, dinner, harbour_supper, on, oven, step
+from tests.planning.random_dinners import dinners
 
 
 def planned(plan: Plan, serve_s: int) -> Timeline:
     return plan_dinner(plan, now=NOW, serve=NOON + serve_s)
 
 
-def said(timeline: Timeline) -> list[tuple[str, str | None]]:
-    return [(conflict.message, conflict.change) for conflict in timeline.conflicts]
+def said(timeline: Timeline) -> list[tuple[str, tuple[str, ...]]]:
+    assert all(conflict.change == next(iter(conflict.changes), None) for conflict in timeline.conflicts)
+    return [(conflict.message, conflict.changes) for conflict in timeline.conflicts]
 
 
 def test_a_dinner_in_time_has_no_conflicts() -> None:
@@ -36,38 +42,41 @@ def test_too_little_time_says_what_takes_it_and_when_it_would_do() -> None:
     assert timeline.late_by_s == 45 * MIN + 15
     takes = "from “brown the duck” to “braise the duck” takes 1 h 25 min"
     assert said(timeline) == [
-        (f"dinner would be 46 min late: {takes} and the pass is in 40 min", "the pass at 13:26")
+        (
+            f"dinner would be 46 min late: {takes} and the pass is in 40 min",
+            ("the pass at 13:26, 46 min later",),
+        )
     ]
 
 
 def test_the_suggested_pass_works() -> None:
     plan = dinner(step("braise the duck", 75 * MIN))
-    change = planned(plan, 40 * MIN).conflicts[0].change
-    assert change == "the pass at 13:15"
+    assert said(planned(plan, 40 * MIN))[0][1] == ("the pass at 13:15, 35 min later",)
     assert planned(plan, 75 * MIN).is_feasible
+    assert not planned(plan, 74 * MIN).is_feasible
 
 
 def test_hands_wanted_twice_are_named_and_a_second_pair_works() -> None:
     chores = [step(f"slice the {what}", hands=20 * MIN, keeps=HOUR) for what in ("plums", "leeks", "bread")]
-    timeline = planned(dinner(*chores), 45 * MIN)
-    ((message, change),) = said(timeline)
-    assert message.endswith("late: the cook is wanted in two places at once")
-    assert change == "one more pair of hands, or the pass at 13:01"
+    ((message, changes),) = said(planned(dinner(*chores), 45 * MIN))
+    wanted = "to slice the plums, to slice the leeks and to slice the bread"
+    assert message == f"dinner would be 16 min late: the cook is wanted {wanted}, and the pass is at 12:45"
+    assert changes == ("the pass at 13:01, 16 min later", "one more pair of hands")
+    assert planned(dinner(*chores), 61 * MIN).is_feasible
     assert planned(dinner(*chores, cooks=2), 45 * MIN).is_feasible
 
 
-def test_a_full_steamer_is_named_and_one_more_place_works() -> None:
+def test_a_full_steamer_is_named_and_a_second_one_works() -> None:
     def supper(tiers: int) -> Plan:
         steamed = [
             step(f"steam the {what}", 25 * MIN, uses=[on("steamer")], keeps=HOUR) for what in ("fish", "buns")
         ]
         return dinner(*steamed, places={"steamer": tiers})
 
-    timeline = planned(supper(1), 30 * MIN)
-    ((message, change),) = said(timeline)
-    assert message.endswith("late: the steamer is full")
-    assert change is not None
-    assert change.startswith("one more place in the steamer")
+    ((message, changes),) = said(planned(supper(1), 30 * MIN))
+    why = "the steamer, which has one place, is wanted to steam the fish and to steam the buns"
+    assert message == f"dinner would be 20 min late: {why}, and the pass is at 12:30"
+    assert changes == ("the pass at 12:50, 20 min later", "a second steamer")
     assert planned(supper(2), 30 * MIN).is_feasible
 
 
@@ -76,24 +85,66 @@ def test_an_oven_wanted_at_two_temperatures_is_named_with_both() -> None:
         step("bake the pie", 50 * MIN, uses=[oven(200)], keeps=HOUR),
         step("dry the meringue", 50 * MIN, uses=[oven(120)], keeps=HOUR),
     )
-    timeline = planned(plan, 80 * MIN)
-    ((message, change),) = said(timeline)
-    assert message.endswith("late: the oven is wanted at 200 to bake the pie and at 120 to dry the meringue")
-    assert change is not None
-    assert change.startswith("a second oven, or both at one temperature")
+    ((message, changes),) = said(planned(plan, 80 * MIN))
+    why = "the oven is wanted at 200 to bake the pie and at 120 to dry the meringue"
+    assert message == f"dinner would be 44 min late: {why}, and the pass is at 13:20"
+    assert changes == ("the pass at 14:04, 44 min later", "a second oven to bake the pie")
 
 
-def test_what_cannot_be_fresh_at_any_pass_is_said_without_a_false_hope() -> None:
-    plan = dinner(
-        step("bake the pie", 50 * MIN, uses=[oven(200)], keeps=2 * MIN),
-        step("dry the meringue", 50 * MIN, uses=[oven(120)], keeps=2 * MIN),
+def pie_and_meringue(*, pie_keeps: int = 2 * MIN, meringue_keeps: int = 2 * MIN) -> Plan:
+    """Two dishes that want one oven at two temperatures, and to be fresh together."""
+    steps = (
+        step("bake the pie", 50 * MIN, uses=[oven(200)], keeps=pie_keeps),
+        step("dry the meringue", 50 * MIN, uses=[oven(120)], keeps=meringue_keeps),
     )
-    timeline = planned(plan, 4 * HOUR)
+    dishes = tuple(
+        Dish(id=DishId(name), name=name, steps=(replace(one, dish=DishId(name)),))
+        for name, one in zip(("pie", "meringue"), steps, strict=True)
+    )
+    return replace(dinner(), dishes=dishes)
+
+
+def test_what_cannot_be_fresh_at_any_pass_names_all_that_collides_and_nothing_else() -> None:
+    timeline = planned(pie_and_meringue(), 4 * HOUR)
     assert timeline.late_by_s == 0
-    ((message, change),) = said(timeline)
-    assert "it stands" in message
-    assert "keeps 2 min" in message
-    assert change == "a second oven, or both at one temperature"
+    ((message, _),) = said(timeline)
+    assert message == (
+        "after “dry the meringue” it stands 59 min and keeps 2 min: "
+        "the oven is wanted at 200 to bake the pie and at 120 to dry the meringue, "
+        "and “bake the pie” and “dry the meringue” must both be fresh at 16:00"
+    )
+
+
+def test_every_change_that_is_offered_works_and_cheaper_ones_come_first() -> None:
+    ((_, changes),) = said(planned(pie_and_meringue(), 4 * HOUR))
+    assert changes == (
+        "“bake the pie” keeping for 59 min",
+        "“dry the meringue” keeping for 59 min",
+        "a second oven to bake the pie",
+        "doing without the pie",
+        "doing without the meringue",
+    )
+    plan = pie_and_meringue()
+    pie, meringue = plan.dishes
+    second = Use(equipment=EquipmentId("oven 2"), at=Temperature(degrees=200))
+    two_ovens = replace(
+        plan,
+        equipment=(*plan.equipment, Equipment(id=second.equipment, name="oven")),
+        dishes=(replace(pie, steps=(replace(pie.steps[0], uses=(second,)),)), meringue),
+    )
+    changed = [
+        pie_and_meringue(pie_keeps=59 * MIN),
+        pie_and_meringue(meringue_keeps=59 * MIN),
+        two_ovens,
+        replace(plan, dishes=(meringue,)),
+        replace(plan, dishes=(pie,)),
+    ]
+    assert [planned(one, 4 * HOUR).is_feasible for one in changed] == [True] * 5
+
+
+def test_what_may_stand_longer_is_said_with_no_more_than_it_takes() -> None:
+    assert not planned(pie_and_meringue(pie_keeps=57 * MIN), 4 * HOUR).is_feasible
+    assert planned(pie_and_meringue(pie_keeps=59 * MIN), 4 * HOUR).is_feasible
 
 
 def fried(*minutes: int, cooks: int = 1) -> Plan:
@@ -103,25 +154,55 @@ def fried(*minutes: int, cooks: int = 1) -> Plan:
 
 
 def test_hands_wanted_three_times_at_the_pass_take_two_more_pairs_and_no_fewer() -> None:
-    timeline = planned(fried(12, 9, 8), 4 * HOUR)
-    assert {change for _, change in said(timeline)} == {"two more pairs of hands"}
-    assert all(message.endswith("wanted in three places at once") for message, _ in said(timeline))
+    ((message, changes),) = said(planned(fried(12, 9, 8), 4 * HOUR))
+    assert changes == ("two more pairs of hands",)
+    assert "the cook is wanted to fry 1 and to fry 2" in message
     assert not planned(fried(12, 9, 8, cooks=2), 4 * HOUR).is_feasible
     assert planned(fried(12, 9, 8, cooks=3), 4 * HOUR).is_feasible
 
 
-def test_what_nothing_helps_would_have_to_keep_longer_and_that_works() -> None:
+def test_what_no_single_change_helps_would_have_to_keep_longer_together_and_that_works() -> None:
     timeline = planned(fried(9, 9, 8, 8, 7), 4 * HOUR)
-    changes = [change for _, change in said(timeline) if change]
-    assert len(changes) == len(timeline.conflicts) == 4
-    assert all("keeping for" in change for change in changes)
+    ((message, (change,)),) = said(timeline)
+    assert ", and three more: " in message
     stands = {place.step: -(-place.stands_s // 60) * MIN for place in timeline.planned}
-    assert {
+    assert set(change.split(" and ")) == {
         f"“{step.replace('-', ' ')}” keeping for {show_duration(s)}" for step, s in stands.items() if s
-    } == {change.removeprefix("what comes of ") for change in changes}
+    }
     slow = fried(9, 9, 8, 8, 7)
     keeping = dinner(*(replace(one, keeps_s=max(2 * MIN, stands[one.id])) for one in slow.steps))
     assert planned(keeping, 4 * HOUR).is_feasible
+
+
+CANNOT_BE_HAD = {
+    "an oven at two temperatures": (pie_and_meringue(), 4 * HOUR),
+    "hands": (fried(12, 9, 8), 4 * HOUR),
+    "more hands than can be had": (fried(9, 9, 8, 8, 7), 4 * HOUR),
+    "a whole supper in two hours": (harbour_supper(), 2 * HOUR),
+    "a whole supper a little late": (harbour_supper(), 216 * MIN),
+}
+
+
+@pytest.mark.parametrize(("plan", "serve_s"), CANNOT_BE_HAD.values(), ids=CANNOT_BE_HAD.keys())
+def test_of_what_collides_every_single_thing_is_needed(plan: Plan, serve_s: int) -> None:
+    problem = problem_of_plan(plan, serve_s, PlanningSettings())
+    collision = collision_of(problem, Judge(20.0))
+    assert collision
+    judge = Judge(20.0)
+    assert judge.can_be(only(problem, collision)) is False
+    for want in collision:
+        assert judge.can_be(only(problem, [other for other in collision if other != want])) is True
+
+
+@settings(max_examples=30, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@given(dinners(), st.sampled_from([5 * MIN, 10 * MIN, 20 * MIN]))
+def test_of_what_collides_in_any_dinner_every_single_thing_is_needed(plan: Plan, serve_s: int) -> None:
+    problem = problem_of_plan(plan, serve_s, PlanningSettings())
+    collision = collision_of(problem, Judge(20.0))
+    judge = Judge(20.0)
+    assert bool(collision) == (judge.can_be(problem) is False)
+    for want in collision:
+        assert judge.can_be(only(problem, [other for other in collision if other != want])) is True
 
 
 def test_heating_counts_in_what_takes_the_time() -> None:
@@ -133,7 +214,7 @@ def test_heating_counts_in_what_takes_the_time() -> None:
 def test_more_places_than_there_are_is_said_and_the_rest_is_planned() -> None:
     timeline = planned(dinner(step("steam the buns", 20 * MIN, uses=[on("steamer", 3)])), HOUR)
     assert said(timeline) == [
-        ("steam the buns needs 3 places of the steamer, which has 1", "three places of the steamer in all")
+        ("steam the buns needs 3 places of the steamer, which has 1", ("three places of the steamer in all",))
     ]
     assert len(timeline.planned) == 1
 
