@@ -10,6 +10,7 @@ from kitchend.core.clock import Now
 from kitchend.core.commands import AskTimeLeft
 from kitchend.core.obey_steps import ask_which, refuse_name, thing
 from kitchend.core.outcome import Outcome, refusal
+from kitchend.core.pass_talk import passes_to_come, said_late, said_passes, said_times, too_late
 from kitchend.core.plan import Step
 from kitchend.core.progress import coming, steps_in
 from kitchend.core.replans import LATE_S
@@ -103,19 +104,21 @@ def the_pass(state: DinnerState, now: Now) -> Outcome:
     """ "when do we eat"."""
     if state.serve is None:
         return refusal(state, wording.say("no.dinner"))
-    late = state.timeline.late_by_s if state.timeline else 0
-    if late < LATE_S:
-        return refusal(state, wording.say("pass", when=wording.said_wall(state.serve)))
-    when = wording.said_wall(state.serve + late)
-    return refusal(state, wording.say("pass.late", when=when, late=wording.said_duration(late)))
+    late = too_late(state, LATE_S)
+    if not late:
+        return refusal(state, said_passes(state, now))
+    if len(passes_to_come(state)) > 1:
+        told = [said_late(state, one, now) for one in late]
+        return refusal(state, " ".join([said_passes(state, now), *told]))
+    when = wording.said_day(late[0].ready, now.wall)
+    return refusal(state, wording.say("pass.late", when=when, late=wording.said_duration(late[0].late_s)))
 
 
 def on_time(state: DinnerState, now: Now) -> Outcome:
     """ "are we on time"."""
     if state.serve is None:
         return refusal(state, wording.say("no.dinner"))
-    late = state.timeline.late_by_s if state.timeline else 0
-    if late < LATE_S:
-        return refusal(state, wording.say("on.time.yes", when=wording.said_wall(state.serve)))
-    when = wording.said_wall(state.serve + late)
-    return refusal(state, wording.say("late", when=when, late=wording.said_duration(late)))
+    late = too_late(state, LATE_S)
+    if not late:
+        return refusal(state, wording.say("on.time.yes", when=said_times(state, now)))
+    return refusal(state, " ".join(said_late(state, one, now) for one in late))

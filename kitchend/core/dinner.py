@@ -30,6 +30,8 @@ from kitchend.core.events import (
 from kitchend.core.intents import understand
 from kitchend.core.obey_steps import LAPSE_S
 from kitchend.core.outcome import Outcome
+from kitchend.core.pass_talk import late_s, said_passes
+from kitchend.core.passes import latest
 from kitchend.core.progress import coming
 from kitchend.core.state import Asked, Call, Choice, DinnerState, Manners
 
@@ -137,23 +139,24 @@ def _started(state: DinnerState, event: DinnerStarted, now: Now) -> Outcome:
         revision=state.revision,
         planned_revision=state.revision,
         planned_at=now.instant,
-        told_late_s=event.timeline.late_by_s,
+        told_late_s=late_s(event.plan, event.timeline),
     )
     return Outcome(state=new, reply=_greeting(new, event, now))
 
 
 def _greeting(state: DinnerState, event: DinnerStarted, now: Now) -> str:
-    when = wording.said_wall(event.serve)
-    if event.timeline.late_by_s >= replans.TELL_S:
-        ready = wording.said_wall(event.timeline.ready)
+    passes = said_passes(state, now)
+    late = latest(event.plan, event.timeline)
+    if late is not None and late.late_s >= replans.TELL_S:
+        when, ready = (wording.said_day(at, now.wall) for at in (late.at, late.ready))
         return wording.say("started.late", plan=event.plan.name, when=when, ready=ready)
     first = coming(state)
     if not first or first[0][1].start - now.wall < DUE_AT_ONCE_S:
-        return wording.say("started", plan=event.plan.name, when=when)
+        return wording.say("started", plan=event.plan.name, passes=passes)
     step_first, planned = first[0]
     at = wording.said_when(planned.start, now.wall)
     return wording.say(
-        "started.first", plan=event.plan.name, when=when, step=wording.said_step(step_first), at=at
+        "started.first", plan=event.plan.name, passes=passes, step=wording.said_step(step_first), at=at
     )
 
 

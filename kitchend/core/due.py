@@ -12,6 +12,7 @@ from kitchend.core import calls, moves, wording
 from kitchend.core.clock import Instant, Now
 from kitchend.core.effects import CallKind
 from kitchend.core.names import short_name
+from kitchend.core.passes_due import call_earlier_passes, earlier_pass_moments
 from kitchend.core.plan import Step
 from kitchend.core.progress import (
     blockers,
@@ -43,6 +44,7 @@ def settle(state: DinnerState, now: Now) -> DinnerState:
     state = _ring(state, now)
     state = moves.shed_reminders(state, now)
     state = _call_due(state, now)
+    state = call_earlier_passes(state, now)
     state = _close(state, now)
     return calls.say_again(calls.tidy(state), now)
 
@@ -240,6 +242,7 @@ def next_wake(state: DinnerState, now: Now) -> Instant | None:
         state.asked.lapses if state.asked else None,
         *_drift_moments(state, now),
         *_coming_moments(state, now),
+        *earlier_pass_moments(state, now),
         _pass_moment(state, now),
     ]
     moments = [moment for moment in soon if moment is not None]

@@ -24,6 +24,7 @@ from kitchend.core.effects import OpenPlan
 from kitchend.core.names import meaning
 from kitchend.core.obey_steps import ask_which, ask_yes, refuse_name, thing
 from kitchend.core.outcome import Outcome, refusal
+from kitchend.core.pass_talk import said_passes
 from kitchend.core.plan import Step
 from kitchend.core.quantities import Scale, Temperature
 from kitchend.core.resolve import Found, find_running, steps_named
@@ -192,7 +193,7 @@ def move_pass(state: DinnerState, command: MovePassBy | MovePassTo, now: Now) ->
     if serve < now.wall:
         serve = now.wall
     new = replace(state, serve=serve, told_late_s=0)
-    reply = wording.say("pass", when=wording.said_wall(serve))
+    reply = said_passes(new, now)
     return Outcome(state=new, reply=reply, replans=True, what=reply)
 
 

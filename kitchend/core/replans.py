@@ -12,6 +12,8 @@ from kitchend.core import calls, wording
 from kitchend.core.clock import Now
 from kitchend.core.effects import CallKind
 from kitchend.core.events import TimelinePlanned
+from kitchend.core.pass_talk import late_s, said_late, said_times
+from kitchend.core.passes import latest
 from kitchend.core.progress import coming
 from kitchend.core.state import Call, DinnerState
 from kitchend.core.timeline import Timeline
@@ -47,22 +49,26 @@ def take_on(state: DinnerState, event: TimelinePlanned, now: Now) -> DinnerState
 
 def _told(state: DinnerState, new: Timeline) -> int:
     """The lateness the cook has been told, after this timeline was spoken of."""
-    return new.late_by_s if _is_news(state, new) else state.told_late_s
+    return _late_s(state, new) if _is_news(state, new) else state.told_late_s
+
+
+def _late_s(state: DinnerState, new: Timeline) -> int:
+    return 0 if state.plan is None else late_s(state.plan, new)
 
 
 def _is_news(state: DinnerState, new: Timeline) -> bool:
-    was, now = state.told_late_s, new.late_by_s
+    was, now = state.told_late_s, _late_s(state, new)
     if now < TELL_S:
         return was >= TELL_S
     return now >= LATE_S and abs(now - was) >= (AGAIN_S if was else TELL_S)
 
 
 def _sentence(state: DinnerState, new: Timeline, now: Now) -> str:
-    if _is_news(state, new):
-        when = wording.said_wall(new.serve + new.late_by_s)
-        if new.late_by_s < TELL_S:
-            return wording.say("back", when=when)
-        return wording.say("late", when=when, late=wording.said_duration(new.late_by_s))
+    if state.plan is not None and _is_news(state, new):
+        late = latest(state.plan, new)
+        if late is None or late.late_s < TELL_S:
+            return wording.say("back", when=said_times(state, now))
+        return said_late(state, late, now)
     return _put_back(state, new, now)
 
 

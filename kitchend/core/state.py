@@ -118,6 +118,7 @@ class DinnerState:
     told_late_s: int = 0
     timers_made: int = 0
     is_all_done: bool = False
+    passes_called: tuple[int, ...] = ()
     served_at: WallTime | None = None
 
     def record_of(self, step: StepId) -> StepRecord:

@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from kitchend.core.clock import Now, WallTime
+from kitchend.core.pass_talk import late_s, passes_to_come
 from kitchend.core.plan import Step, StepId
 from kitchend.core.progress import coming, expected_end
 from kitchend.core.state import DinnerState
@@ -52,10 +53,14 @@ class OwnTimer:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Status:
-    """The whole picture. `plan` is None while no dinner is on; `done` and `total` count the plan's steps."""
+    """The whole picture. `plan` is None while no dinner is on; `done` and `total` count the plan's steps.
+
+    `passes` are those to come, the last of them at `serve`; `late_by_s` is how late the latest is.
+    """
 
     plan: str | None
     serve: WallTime | None
+    passes: tuple[WallTime, ...]
     ready: WallTime | None
     late_by_s: int
     done: int
@@ -74,8 +79,9 @@ def status_of(state: DinnerState, now: Now) -> Status:
     return Status(
         plan=state.plan.name if state.plan is not None else None,
         serve=state.serve,
+        passes=() if state.serve is None else tuple(one.at(state.serve) for one in passes_to_come(state)),
         ready=timeline.ready if timeline is not None else None,
-        late_by_s=timeline.late_by_s if timeline is not None else 0,
+        late_by_s=late_s(state.plan, timeline) if state.plan is not None and timeline is not None else 0,
         done=sum(1 for step in steps if state.record_of(step.id).has_ended),
         total=len(steps),
         going=tuple(_going(state, step, now) for step in state.steps if state.state_of(step.id) in GOING),

@@ -56,9 +56,11 @@ ENGLISH: Mapping[str, str] = {
     "reading.below": "{degrees}: {rest} to go.",
     "reading.oven": "{thing} at {degrees}; it should be {target}.",
     "pass": "The pass is at {when}.",
+    "passes": "The passes are at {when}.",
     "pass.late": "The pass is at {when}, {late} late.",
     "on.time.yes": "On time: {when}.",
     "late": "Dinner will be {late} late: {when}.",
+    "late.pass": "The pass of {asked} will be {late} late: {when}.",
     "late.because": "{thing} is late: dinner at {when}, {late} late.",
     "back": "Back on time: {when}.",
     "later": "{step}: not before {when}.",
@@ -83,11 +85,14 @@ ENGLISH: Mapping[str, str] = {
     "no.dinner": "No dinner is on.",
     "dinner.on": "{plan} is on already.",
     "opening": "{plan}: one moment.",
-    "started": "{plan}. The pass is at {when}.",
-    "started.first": "{plan}. The pass is at {when}. First: {step}, {at}.",
+    "started": "{plan}. {passes}",
+    "started.first": "{plan}. {passes} First: {step}, {at}.",
     "started.late": "{plan} cannot be ready by {when}; I make it {ready}.",
     "last": "That was the last step. The pass is at {when}.",
     "serve": "The pass, {when}. Everything to the table.",
+    "serve.dishes": "The pass, {when}. {dishes} to the table.",
+    "served.dishes.late": "{dishes} to the table. {late} late.",
+    "everything": "everything for it",
     "served.late": "Everything to the table. {late} late.",
     "resumed": "I am back.",
     "resumed.away": "I am back after {time}.",
@@ -177,6 +182,17 @@ def said_time(time: TimeOfDay) -> str:
 def said_wall(wall: WallTime) -> str:
     """The clock time at a wall time, spoken."""
     return said_time(wall.time_of_day)
+
+
+def said_day(wall: WallTime, now: WallTime) -> str:
+    """The clock time, and the day where a clock of twelve hours would mislead: "six o'clock tomorrow"."""
+    days = (wall.local.date() - now.local.date()).days
+    if days == 0 or wall - now < DAY_S / 2:
+        return said_wall(wall)
+    return f"{said_wall(wall)} {'tomorrow' if days == 1 else f'on {WEEKDAYS[wall.local.weekday()]}'}"
+
+
+WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 
 
 def said_when(wall: WallTime, now: WallTime) -> str:

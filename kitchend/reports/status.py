@@ -25,6 +25,7 @@ def status_json(state: DinnerState, now: Now) -> dict[str, Any]:
     return {
         "plan": status.plan,
         "serve": _iso(status.serve),
+        "passes": [_iso(at) for at in status.passes],
         "ready": _iso(status.ready),
         "late_by_s": status.late_by_s,
         "steps_done": status.done,
@@ -76,7 +77,9 @@ def _headline(status: dict[str, Any]) -> str:
     late = status["late_by_s"]
     time = "on time" if late < 60 else f"{show_duration(late)} late"
     done = f"{status['steps_done']} of {status['steps']} steps done"
-    return f"{status['plan']}: the pass at {_clock(status['serve'])}, {time}, {done}."
+    passes = status.get("passes") or [status["serve"]]
+    at = " and ".join(_clock(moment) for moment in passes)
+    return f"{status['plan']}: the pass{'es' * (len(passes) > 1)} at {at}, {time}, {done}."
 
 
 def _table(title: str, rows: list[tuple[str, ...]]) -> list[str]:
