@@ -17,6 +17,7 @@ KEYS = {
     "steps_done",
     "steps",
     "going",
+    "passes",
     "next",
     "timers",
     "asked",
@@ -61,6 +62,14 @@ def test_a_dinner_under_way_is_told_in_full(kitchen: Kitchen) -> None:
         "  boil the rice  on  11 min left",
     ]
     assert "  eggs  8 min left" in told(kitchen)
+
+
+def test_every_pass_to_come_is_told(kitchen: Kitchen) -> None:
+    kitchen.begin()
+    shape = status_json(kitchen.runner.state, kitchen.clock.now())
+    assert shape["passes"] == [shape["serve"]]
+    both = {**shape, "passes": ["2026-05-29T17:30:00+00:00", shape["serve"]]}
+    assert status_text(both).startswith("Quay supper: the passes at 17:30 and 18:12, on time,")
 
 
 def test_a_late_dinner_and_an_open_question_are_told(kitchen: Kitchen) -> None:
