@@ -23,10 +23,10 @@ DISHES_SAID = 4
 
 
 def call_earlier_passes(state: DinnerState, now: Now) -> DinnerState:
-    """The same state with every earlier pass called that is due."""
+    """The same state with every earlier pass called that is due; lateness told until then was its own."""
     for one, at in _ready(state):
         if at <= now.wall:
-            state = replace(state, passes_called=(*state.passes_called, one.before_s))
+            state = replace(state, passes_called=(*state.passes_called, one.before_s), told_late_s=0)
             if _is_anything_left(state, one):
                 call = Call(kind=CallKind.NOW, text=_said(one, at, now), at=now.instant)
                 state = calls.add(state, call)

@@ -64,6 +64,8 @@ def _is_news(state: DinnerState, new: Timeline) -> bool:
 
 
 def _sentence(state: DinnerState, new: Timeline, now: Now) -> str:
+    if state.is_all_done:
+        return ""
     if state.plan is not None and _is_news(state, new):
         late = latest(state.plan, new)
         if late is None or late.late_s < TELL_S:

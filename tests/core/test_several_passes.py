@@ -14,6 +14,7 @@ from kitchend.core.plan import Dish, DishId, StepId
 from kitchend.core.status import status_of
 from kitchend.core.wording import said_day
 from tests.core.evening import (
+    CARVE,
     PLAN,
     SEVEN,
     SIX,
@@ -99,6 +100,29 @@ def test_an_earlier_pass_that_is_late_is_called_when_its_dishes_are_there() -> N
     dinner = evening()
     finish_greens(dinner, 40)
     assert said_last(dinner, "to the table") == "Greens steamed. Greens to the table. Ten minutes late."
+
+
+def test_after_a_late_pass_the_next_is_not_back_on_time_for_it_never_was_late() -> None:
+    dinner = evening(LATE_GREENS)
+    for minute, words in ((6.1, "trim the greens"), (12, "greens trimmed"), (36.1, "steam the greens")):
+        dinner.at_minute(minute)
+        dinner.hear(words)
+    dinner.at_minute(40.2)
+    dinner.timeline = timeline({step: times for step, times in TIMES.items() if step.startswith("chicken")})
+    assert asked(dinner, "greens steamed") == "Greens steamed. Greens to the table. Ten minutes late."
+    dinner.hear("chicken is in")
+    assert not any("Back on time" in line for line in dinner.said)
+
+
+def test_once_all_is_at_the_table_nothing_more_is_said_of_time() -> None:
+    dinner = evening({**TIMES, CARVE.id: (64, 70)})
+    finish_greens(dinner, 28)
+    dinner.at_minute(69)
+    dinner.timeline = timeline({})
+    for words in ("drop the chicken", "yes"):
+        dinner.hear(words)
+    assert "Everything to the table. Nine minutes late." in dinner.said[-1]
+    assert not any("Back on time" in line for line in dinner.said)
 
 
 def test_each_pass_is_called_once() -> None:
