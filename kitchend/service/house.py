@@ -9,12 +9,15 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import ExitStack, contextmanager
 from dataclasses import dataclass
+from functools import partial
 
 from kitchend.core.clock import Now
+from kitchend.core.events import MishapNoticed
+from kitchend.errors import DeviceError
 from kitchend.service.alarms import SchedulerAlarms
 from kitchend.service.control import serving
 from kitchend.service.desk import RunnerDesk
-from kitchend.service.guard import OnceEach
+from kitchend.service.guard import OnceEach, one_line
 from kitchend.service.journal import open_journal
 from kitchend.service.only_one import only_one
 from kitchend.service.places import Places
@@ -22,6 +25,7 @@ from kitchend.service.planner import SolvingPlanner
 from kitchend.service.ports import Clock, Complain, Planner, Plans
 from kitchend.service.pulse import FilePulse
 from kitchend.service.runner import Observer, Runner
+from kitchend.service.safe_journal import SafeJournal
 from kitchend.service.settings import Settings
 from kitchend.service.sound import open_sound
 from kitchend.service.wall_clock import SystemClock, wall_now
@@ -50,12 +54,11 @@ def open_house(
     observers: Sequence[Observer] = (),
     on_end: Callable[[], None] | None = None,
 ) -> Iterator[House]:
-    """Everything a dinner needs, until left; DeviceError if another is on or the journal can't be used."""
+    """Everything a dinner needs, until left; DeviceError if another is on or the journal is too new."""
     with ExitStack() as stack:
         complain = OnceEach(complain)
         stack.enter_context(only_one(places.journal))
-        journal = open_journal(places.journal, wall=wall_now, complain=complain)
-        stack.callback(journal.close)
+        journal = _journal(stack, places, complain)
         kept = journal.last()
         clock = SystemClock(kept)
         journal.begin_run(clock.boot)
@@ -81,8 +84,9 @@ def open_house(
             knows_away=clock.knows_away,
             on_end=on_end,
         )
+        journal.tell(lambda mishap: runner.put(MishapNoticed(mishap=mishap)))
         sound.connect(runner.put)
-        stack.enter_context(serving(places.socket, RunnerDesk(runner, clock)))
+        _serve(stack, places, RunnerDesk(runner, clock), complain)
         yield House(
             runner=runner,
             clock=clock,
@@ -91,3 +95,20 @@ def open_house(
             hears=sound.listener is not None,
             speaks=sound.speaks,
         )
+
+
+def _journal(stack: ExitStack, places: Places, complain: Complain) -> SafeJournal:
+    opens = partial(open_journal, places.journal, wall=wall_now, complain=complain)
+    journal = SafeJournal(opens, complain)
+    stack.callback(journal.close)
+    return journal
+
+
+def _serve(stack: ExitStack, places: Places, desk: RunnerDesk, complain: Complain) -> None:
+    """Open the control socket; without a place for it a dinner goes on by voice and keyboard."""
+    try:
+        stack.enter_context(serving(places.socket, desk))
+    except DeviceError as error:
+        if error.device != "control socket":
+            raise
+        complain(f"{one_line(str(error))}; so `kitchend tell` and `status` cannot reach this one")

@@ -127,6 +127,7 @@ class Service:
             stderr=subprocess.PIPE,
             text=True,
         )
+        self._has_ended = False
         self._readers = [Thread(target=self._read), Thread(target=self._read_errors)]
         for reader in self._readers:
             reader.start()
@@ -139,7 +140,7 @@ class Service:
             return any(line.text.startswith("ready, ") for line in self.lines[since:])
 
         with self._changed:
-            self._changed.wait_for(lambda: is_ready() or self.child.poll() is not None, PATIENCE_S)
+            self._changed.wait_for(lambda: is_ready() or self._has_ended, PATIENCE_S)
         return is_ready()
 
     def kill(self) -> None:
@@ -171,6 +172,7 @@ class Service:
                     self.lines.append(Line(at_s=time.monotonic(), text=text.rstrip("\n")))
                     self._changed.notify_all()
         with self._changed:
+            self._has_ended = True
             self._changed.notify_all()
 
     def _read_errors(self) -> None:
@@ -196,33 +198,40 @@ class Siege:
 
     def run(self, kills: int, on_kill: Callable[[int, Book], None] | None = None) -> Book:
         for number in range(kills):
-            self._live(kills_after_s=self._life())
+            self._live(*self._life())
             if on_kill is not None:
                 on_kill(number + 1, self.book)
-        self._live(kills_after_s=None)
+        self._live(None, None)
         self.book.wrong += [line for line in self._service.errors if "bug" in line or "Traceback" in line]
         return self.book
 
-    def _life(self) -> float:
-        """Some die while they start, most while they work."""
-        return self._rng.uniform(0.0, 0.8) if self._rng.random() < 0.15 else self._rng.uniform(0.6, 2.5)
+    def _life(self) -> tuple[float | None, float | None]:
+        """When to kill, from the start or from when it is ready: some while they start, most at work."""
+        if self._rng.random() < 0.15:
+            return self._rng.uniform(0.0, 1.5), None
+        return None, self._rng.uniform(0.0, 2.0)
 
-    def _live(self, kills_after_s: float | None) -> None:
+    def _live(self, after_start_s: float | None, after_ready_s: float | None) -> None:
         began_s = time.monotonic()
         self._service.start()
-        killer = Timer(kills_after_s or 0.0, self._service.kill)
-        if kills_after_s is not None:
-            killer.start()
+        killers = [] if after_start_s is None else [self._killer(after_start_s)]
         if self._service.wait_ready():
             self.book.ready_s.append(time.monotonic())
             self.book.starts_s.append(self.book.ready_s[-1] - began_s)
-            self._work(until_quiet=kills_after_s is None)
-        if kills_after_s is None:
+            killers += [] if after_ready_s is None else [self._killer(after_ready_s)]
+            self._work(until_quiet=not killers)
+        if not killers:
             self._service.kill()
         self._service.wait()
-        killer.cancel()
+        for killer in killers:
+            killer.cancel()
         self.book.kills_s.append(time.monotonic())
         self._take_in()
+
+    def _killer(self, after_s: float) -> Timer:
+        killer = Timer(after_s, self._service.kill)
+        killer.start()
+        return killer
 
     def _work(self, *, until_quiet: bool) -> None:
         if not self._compare():

@@ -11,6 +11,7 @@ import sys
 from collections.abc import Callable, Iterator
 from contextlib import closing
 from pathlib import Path
+from random import Random
 
 import pytest
 
@@ -18,8 +19,10 @@ from kitchend.core.clock import Now
 from kitchend.core.events import Event, Resumed, SpeechEnded
 from kitchend.errors import DeviceError
 from kitchend.service.journal import KEPT_FILES, VERSION, SqliteJournal, open_journal
+from kitchend.service.keeping import json_of, kind_of
 from kitchend.service.memory import MemoryJournal
 from kitchend.service.ports import Journal
+from kitchend.service.safe_journal import SafeJournal
 from kitchend.service.wall_clock import Boot, Kept
 from tests.service.some_events import DINNER, EVENTS, START, WALL
 
@@ -34,10 +37,13 @@ def opened(path: Path, complaints: list[str] | None = None) -> SqliteJournal:
     return open_journal(path, wall=lambda: WALL, complain=heard.append)
 
 
-@pytest.fixture(params=["memory", "disk"])
+@pytest.fixture(params=["memory", "disk", "safe"])
 def journal(request: pytest.FixtureRequest, path: Path) -> Iterator[Journal]:
     if request.param == "memory":
         yield MemoryJournal()
+    elif request.param == "safe":
+        with closing(SafeJournal(lambda: opened(path), pytest.fail)) as safe:
+            yield safe
     else:
         with closing(opened(path)) as disk:
             yield disk
@@ -207,11 +213,16 @@ def test_a_damaged_journal_is_set_aside_with_one_line(path: Path, damage: Callab
     damage(path)
     complaints: list[str] = []
     journal = opened(path, complaints)
-    assert list(journal.events()) == []
+    assert journal.was_damaged
+    kept = list(journal.events())
+    rest = iter(moments() * 20)
+    assert all(event in rest for event in kept), "what is kept is what was written, in its order"
+    assert bool(kept) == (damage is half_of)
     journal.append(Resumed(), START)
-    assert list(journal.events()) == [(Resumed(), START)]
+    assert list(journal.events()) == [*kept, (Resumed(), START)]
     journal.close()
     assert len(complaints) == 1
+    assert f"{len(kept)} events are kept" in complaints[0]
     assert "2026-05-28-222640-damaged.sqlite3" in complaints[0]
     assert "\n" not in complaints[0]
     assert (path.parent / "2026-05-28-222640-damaged.sqlite3").exists()
@@ -234,6 +245,7 @@ import sys
 from pathlib import Path
 from kitchend.core.clock import Instant, Now, WallTime
 from kitchend.core.events import SpeechEnded
+from kitchend.service.keeping import json_of, kind_of
 from kitchend.service.journal import open_journal
 journal = open_journal(Path(sys.argv[1]), wall=lambda: WallTime(0.0), complain=print)
 for number in range(1_000_000):
@@ -275,3 +287,128 @@ def test_a_full_disk_is_one_line_and_what_was_kept_stays(path: Path) -> None:
     journal.append(Resumed(), START)
     assert len(list(journal.events())) == kept + 1
     journal.close()
+
+
+OLD_TABLES = """
+CREATE TABLE runs (id INTEGER PRIMARY KEY, boot TEXT NOT NULL, shift_s REAL NOT NULL);
+CREATE TABLE events (
+    number INTEGER PRIMARY KEY,
+    run INTEGER NOT NULL REFERENCES runs,
+    instant_s REAL NOT NULL,
+    wall_s REAL NOT NULL,
+    offset_s INTEGER NOT NULL,
+    kind TEXT NOT NULL,
+    event TEXT NOT NULL
+);
+PRAGMA user_version=1;
+"""
+"""The tables as the first version made them."""
+
+
+def an_old_journal(path: Path) -> None:
+    path.parent.mkdir(parents=True)
+    with closing(sqlite3.connect(path)) as connection, connection:
+        connection.executescript(OLD_TABLES)
+        connection.execute("INSERT INTO runs (boot, shift_s) VALUES ('first', -12.5)")
+        for event, now in moments():
+            row = (1, now.instant.s, now.wall.epoch_s, now.wall.offset_s, kind_of(event), json_of(event))
+            columns = "run, instant_s, wall_s, offset_s, kind, event"
+            connection.execute(f"INSERT INTO events ({columns}) VALUES (?, ?, ?, ?, ?, ?)", row)
+
+
+def test_an_older_journal_is_brought_up_to_date_and_loses_nothing(path: Path) -> None:
+    an_old_journal(path)
+    complaints: list[str] = []
+    for _ in range(2):
+        journal = opened(path, complaints)
+        assert list(journal.events()) == moments()
+        kept = journal.last()
+        assert kept is not None
+        assert kept.boot == Boot(id="first", shift_s=-12.5)
+        assert journal._connection.execute("PRAGMA user_version").fetchone() == (VERSION,)
+        journal.close()
+    assert complaints == []
+
+
+def a_long_journal(path: Path) -> list[tuple[Event, Now]]:
+    journal = opened(path)
+    journal.begin_run(Boot(id="first", shift_s=3.5))
+    kept = moments() * 12
+    journal.append_all(kept)
+    journal.close()
+    return kept
+
+
+@pytest.mark.parametrize("seed", range(30))
+def test_a_flipped_byte_costs_what_it_hit_and_no_more(path: Path, seed: int) -> None:
+    written = a_long_journal(path)
+    raw = bytearray(path.read_bytes())
+    place = Random(seed).randrange(len(raw))
+    raw[place] ^= 1 << Random(seed).randrange(8)
+    path.write_bytes(raw)
+    complaints: list[str] = []
+    journal = opened(path, complaints)
+    kept = list(journal.events())
+    journal.append(Resumed(), START)
+    journal.close()
+    rest = iter(written)
+    assert all(event in rest for event in kept), "what is kept is what was written, in its order"
+    assert (kept == written) or (journal.was_damaged and len(complaints) == 1)
+    page = 4096
+    if place >= 3 * page:
+        # Past the first pages, which say where all others are, a page holds a few events at most.
+        assert len(kept) >= len(written) / 2
+
+
+@pytest.mark.parametrize("share", [0.0, 0.1, 0.5, 0.9, 0.999])
+def test_a_cut_off_journal_keeps_what_is_left_of_it(path: Path, share: float) -> None:
+    written = a_long_journal(path)
+    raw = path.read_bytes()
+    path.write_bytes(raw[: int(len(raw) * share)])
+    complaints: list[str] = []
+    journal = opened(path, complaints)
+    kept = list(journal.events())
+    journal.close()
+    rest = iter(written)
+    assert all(event in rest for event in kept)
+    assert len(kept) >= (len(written) * (share - 0.3))
+    assert len(complaints) == (1 if share else 0)
+
+
+@pytest.mark.parametrize("seed", range(10))
+def test_a_broken_log_is_noticed_though_the_database_would_leave_it_out_unsaid(path: Path, seed: int) -> None:
+    journal = opened(path)
+    written = moments()
+    for event, now in written:
+        journal.append(event, now)
+    log = path.with_name(path.name + "-wal")
+    held = {file: file.read_bytes() for file in (path, log)}
+    journal.close()
+    raw = bytearray(held[log])
+    raw[Random(seed).randrange(40, len(raw) * 3 // 4)] ^= 0x10
+    path.write_bytes(held[path])
+    log.write_bytes(raw)
+    complaints: list[str] = []
+    journal = opened(path, complaints)
+    kept = list(journal.events())
+    journal.close()
+    assert len(complaints) == 1
+    assert kept == written[: len(kept)]
+    assert (path.parent / "2026-05-28-222640-damaged.sqlite3").exists()
+
+
+def test_a_log_that_merely_ends_early_is_no_damage(path: Path) -> None:
+    journal = opened(path)
+    for event, now in moments():
+        journal.append(event, now)
+    log = path.with_name(path.name + "-wal")
+    held = {path: path.read_bytes(), log: log.read_bytes()}
+    journal.close()
+    path.write_bytes(held[path])
+    log.write_bytes(held[log][:-100])
+    complaints: list[str] = []
+    journal = opened(path, complaints)
+    kept = list(journal.events())
+    journal.close()
+    assert complaints == []
+    assert kept == moments()[:-1]

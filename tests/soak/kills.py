@@ -21,6 +21,7 @@ def tell(number: int, book: Book) -> None:
     """A line now and then."""
     if number % 25 == 0:
         print(f"{number:5d} kills  {len(book.rung):5d} timers rung  {len(book.wrong)} wrong", flush=True)
+        print(*(f"       {line}" for line in book.wrong[-3:]), sep="\n", flush=True)
 
 
 def main() -> int:

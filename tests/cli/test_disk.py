@@ -1,0 +1,121 @@
+"""`kitchend run` on a disk that is full, read-only or damaged: it comes up, says so, and does its work."""
+
+from __future__ import annotations
+
+import sqlite3
+from collections.abc import Iterator
+from contextlib import closing
+from pathlib import Path
+
+import pytest
+
+from tests.cli.process import Process, done, kitchend
+from tests.cli.test_cook import LONG
+from tests.service.disks import Disk, small_disk
+
+
+pytestmark = pytest.mark.slow
+
+
+@pytest.fixture
+def disk(own_folders: Path) -> Iterator[Disk]:
+    """Where kitchend keeps its state."""
+    (own_folders / "plans").mkdir()
+    (own_folders / "plans" / "long.yaml").write_text(LONG)
+    settings = own_folders / "config" / "kitchend" / "settings.yaml"
+    settings.parent.mkdir(parents=True)
+    settings.write_text(f"plans: {own_folders / 'plans'}\n")
+    with small_disk(own_folders / "state") as disk:
+        yield disk
+
+
+def told(*words: str) -> str:
+    answer = done("tell", *words)
+    assert answer.returncode == 0, answer.stderr
+    return answer.stdout
+
+
+def works(service: Process) -> None:
+    service.wait_for("ready, 1 plan")
+    told("time the eggs for two seconds")
+    service.wait_for("Eggs: time is up.")
+    told("heard")
+    assert "Long supper." in told("cook the long supper")
+    assert "Traceback" not in service.told
+
+
+@pytest.mark.parametrize("is_full", [True, False], ids=["full", "read-only"])
+def test_a_disk_that_takes_nothing_is_told_and_the_service_works(disk: Disk, is_full: bool) -> None:
+    if is_full:
+        disk.fill()
+    else:
+        disk.let_write(False)
+    with kitchend("run") as service:
+        service.wait_for("I cannot keep the journal.")
+        works(service)
+        assert sum("journal" in line for line in service.errors) == 1
+        assert service.end() == 0
+
+
+def test_a_disk_that_fills_up_in_mid_dinner_is_told_and_what_was_kept_is_carried_on(disk: Disk) -> None:
+    with kitchend("run") as service:
+        service.wait_for("ready, 1 plan")
+        told("cook the long supper")
+        told("beans are on")
+        disk.fill()
+        for number in range(60):
+            if service.has_come("I cannot keep the journal.", 0.0):
+                break
+            told(f"time the eggs for {number + 2} minutes")
+        service.wait_for("I cannot keep the journal.")
+        service.child.kill()
+    disk.make_room()
+    with kitchend("run") as service:
+        service.wait_for("I am back")
+        assert "simmer the beans" in done("status").stdout
+        assert service.end() == 0
+
+
+def damage(path: Path) -> None:
+    """One bit of the kind of one event becomes another."""
+    with closing(sqlite3.connect(path)) as connection:
+        connection.execute("PRAGMA wal_checkpoint(TRUNCATE)").close()
+    raw = bytearray(path.read_bytes())
+    place = raw.index(b"PlansKnown")
+    raw[place] ^= 0x01
+    path.write_bytes(raw)
+
+
+def test_a_damaged_journal_is_told_and_what_can_be_read_of_it_is_carried_on(disk: Disk) -> None:
+    path = disk.path / "kitchend" / "journal.sqlite3"
+    with kitchend("run") as service:
+        service.wait_for("ready, 1 plan")
+        told("cook the long supper")
+        told("beans are on")
+        told("time the eggs for twenty minutes")
+        service.child.kill()
+    damage(path)
+    with kitchend("run") as service:
+        service.wait_for("The journal was damaged; I use what I can read. Check what is on.")
+        shown = done("status").stdout
+        assert "simmer the beans" in shown
+        assert "eggs" in shown
+        assert service.end() == 0
+        assert "Traceback" not in service.told
+    assert len(list(path.parent.glob("20??-??-??-??????-damaged.sqlite3"))) == 1
+    with kitchend("run") as service:
+        service.wait_for("I am back")
+        assert not service.has_come("damaged", 1.0)
+
+
+def test_a_journal_of_a_newer_kitchend_is_refused_with_what_to_do(own_folders: Path) -> None:
+    path = own_folders / "state" / "kitchend" / "journal.sqlite3"
+    path.parent.mkdir(parents=True)
+    with closing(sqlite3.connect(path)) as connection:
+        connection.execute("PRAGMA user_version=99")
+    refused = done("run")
+    assert refused.returncode == 3
+    assert refused.stderr.startswith("kitchend: journal: ")
+    assert "newer kitchend" in refused.stderr
+    assert "upgrade kitchend" in refused.stderr
+    assert len(refused.stderr.splitlines()) == 1
