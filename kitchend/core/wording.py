@@ -200,7 +200,7 @@ def said_when(wall: WallTime, now: WallTime) -> str:
     ahead = wall - now
     if ahead < 30:
         return "now"
-    return f"in {said_duration(ahead)}" if ahead <= 15 * 60 else f"at {said_wall(wall)}"
+    return f"in {said_duration(ahead)}" if ahead <= 15 * 60 else f"at {said_day(wall, now)}"
 
 
 def said_degrees(degrees: float) -> str:

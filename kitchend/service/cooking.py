@@ -18,6 +18,7 @@ from kitchend.core.events import DinnerStarted
 from kitchend.core.passes import passes_of
 from kitchend.core.plan import Plan
 from kitchend.reports.timeline import shown_day
+from kitchend.reports.why import conflicts
 from kitchend.service.guard import FINE, INTERRUPTED, UseError
 from kitchend.service.house import House, open_house
 from kitchend.service.memory import MemoryPlans
@@ -145,9 +146,8 @@ def _show(started: DinnerStarted, now: WallTime, screen: Screen) -> None:
     passes = [shown_day(one.at(started.serve), now) for one in passes_of(started.plan)]
     at = f"the pass at {passes[0]}" if len(passes) == 1 else f"the passes at {' and '.join(passes)}"
     screen.write(f"{started.plan.name}: {steps}{begins}, {at}.")
-    for conflict in timeline.conflicts:
-        change = f" {conflict.change}" if conflict.change else ""
-        screen.write(f"  {conflict.message}{change}")
+    if timeline.conflicts:
+        screen.write(conflicts(timeline))
     screen.write("Say it or type it; Ctrl-C stops, and the dinner is kept.")
 
 

@@ -93,7 +93,11 @@ def _moment(day: datetime, time: TimeOfDay, text: str, now: WallTime) -> WallTim
 def _passes(
     own: Sequence[TimeOfDay | None], asked: Sequence[TimeOfDay | WallTime], now: WallTime
 ) -> tuple[WallTime | None, tuple[int, ...]]:
-    """The last pass, and how long each plan's own is before it."""
+    """The last pass, and how long each plan's own is before it.
+
+    Times of day whose first has gone by mean the next day; but a last pass asked for is the next such moment,
+    and what that leaves no time for is late.
+    """
     if len(asked) == len(own) and any(isinstance(one, WallTime) for one in asked):
         moments = [one if isinstance(one, WallTime) else now.next_at(one) for one in asked]
         last = max(moments, key=lambda moment: moment.epoch_s)
@@ -107,5 +111,5 @@ def _passes(
     if not isinstance(wanted, TimeOfDay):
         return None, before
     serve = now.next_at(wanted)
-    is_over = serve - max(before, default=0) < now
+    is_over = not (len(asked) == 1 < len(own)) and serve - max(before, default=0) < now
     return (serve + DAY_S if is_over else serve), before

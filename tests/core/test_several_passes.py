@@ -12,6 +12,7 @@ from kitchend.core.events import DinnerStarted
 from kitchend.core.pass_talk import too_late
 from kitchend.core.plan import Dish, DishId, StepId
 from kitchend.core.status import status_of
+from kitchend.core.timeline import Planned
 from kitchend.core.wording import said_day
 from tests.core.evening import (
     CARVE,
@@ -195,9 +196,11 @@ def test_a_time_says_its_day_where_the_clock_alone_would_mislead(at: WallTime, s
 
 def test_a_pass_tomorrow_says_so_in_the_greeting() -> None:
     dinner = Evening()
-    times = replace(timeline(), serve=SEVEN + 24 * 3600)
+    first = Planned(step=TRIM.id, start=SEVEN + 23 * 3600, end=SEVEN + 23 * 3600 + 360)
+    times = replace(timeline(), serve=SEVEN + 24 * 3600, planned=(first,))
     dinner.feed(DinnerStarted(plan=PLAN, serve=times.serve, timeline=times))
-    assert "The pass is at seven o'clock tomorrow." in " ".join(dinner.said)
+    told = "The pass is at seven o'clock tomorrow. First: trim the greens, at six o'clock tomorrow."
+    assert told in " ".join(dinner.said)
 
 
 def finish_greens(dinner: Evening, minute: float) -> None:

@@ -92,6 +92,8 @@ PASSES: dict[str, tuple[list[str | None], Sequence[str], str | None, Before]] = 
     "the first gone by": (["16:30", "19:30"], [], on(29, 19, 30), (10800, 0)),
     "over midnight": (["23:30", "00:15"], [], on(29, 0, 15), (2700, 0)),
     "the last asked for": (["18:00", "19:30"], ["21:00"], on(28, 21), (5400, 0)),
+    "the last asked for, the first gone by": (["16:30", "19:30"], ["18:30"], on(28, 18, 30), (10800, 0)),
+    "one each, the first gone by": ([None, None], ["16:30", "18:30"], on(29, 18, 30), (7200, 0)),
     "the last with a day": (["18:00", "19:30"], ["tomorrow 21:00"], on(29, 21), (5400, 0)),
     "one each": ([None, "19:30"], ["20:00", "18:30"], on(28, 20), (0, 5400)),
     "one each with days": (["18:00", None], ["2026-05-28T20:00", "20:30"], on(28, 20, 30), (1800, 0)),
