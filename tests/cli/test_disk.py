@@ -13,7 +13,6 @@ from tests.cli.process import Process, done, kitchend
 from tests.cli.test_cook import LONG
 from tests.service.disks import Disk, small_disk
 
-
 pytestmark = pytest.mark.slow
 
 

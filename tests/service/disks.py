@@ -1,4 +1,4 @@
-"""Small disks for tests: a tmpfs of so many bytes, full or not, writable or not. Needs to be root, else skips."""
+"""Small disks for tests: a tmpfs of so many bytes, full or not, writable or not. Needs root, else skips."""
 
 from __future__ import annotations
 
