@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from kitchend.core import calls, wording
+from kitchend.core import absence, calls, wording
 from kitchend.core.clock import DAY_S, Now, WallTime
 from kitchend.core.effects import CallKind
 from kitchend.core.events import ClockMoved
@@ -22,7 +22,20 @@ TELL_S = 60
 
 
 def moved(state: DinnerState, event: ClockMoved, now: Now) -> Outcome:
-    """The dinner under the new time of day; planned again if there is one."""
+    """The dinner under the new time of day; planned again if there is one.
+
+    After an absence of unknown length, a clock that is put right tells how long it was.
+    """
+    late_s = absence.learnt_s(state, event)
+    state, reply = absence.learnt(state, late_s)
+    if reply:
+        # That much of the move is time that has really passed.
+        rest = replace(event, by_s=event.by_s - late_s)
+        return replace(_moved(state, rest, now), reply=reply)
+    return _moved(state, event, now)
+
+
+def _moved(state: DinnerState, event: ClockMoved, now: Now) -> Outcome:
     if state.plan is None or state.serve is None:
         return Outcome(state=_told(state, event, "clock", now) if state.timers else state)
     serve = pass_after(state.serve, event, now.wall.offset_s)

@@ -152,6 +152,13 @@ class Quiet:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class AwaySaid:
+    """ "you were away for ten minutes": the answer after a power cut that no clock lived through."""
+
+    seconds: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Yes:
     """The answer yes."""
 
@@ -196,6 +203,7 @@ Command = (
     | MovePassTo
     | Undo
     | Quiet
+    | AwaySaid
     | Yes
     | No
     | Pick

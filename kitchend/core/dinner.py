@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import assert_never
 
-from kitchend.core import calls, clock_moves, due, obey, replans, wording
+from kitchend.core import absence, calls, clock_moves, due, obey, replans, wording
 from kitchend.core.clock import Now
 from kitchend.core.commands import Unclear
 from kitchend.core.effects import CallKind, Effect, EndDinner, Replan, WakeAt
@@ -133,6 +133,7 @@ def _started(state: DinnerState, event: DinnerStarted, now: Now) -> Outcome:
         timeline=event.timeline,
         timers=own,
         timers_made=state.timers_made,
+        unsure=state.unsure,
         speaking=state.speaking,
         spoken=state.spoken,
         window_until=state.window_until,
@@ -168,7 +169,9 @@ def _resumed(state: DinnerState, event: Resumed, now: Now) -> Outcome:
     if state.plan is None and not state.timers:
         return Outcome(state=new)
     if event.away_s is None:
-        return Outcome(state=new, reply=wording.say("resumed.unknown"), replans=True)
+        new = absence.in_doubt(new, event)
+        key = "resumed.unknown" if new.unsure is None else "resumed.how.long"
+        return Outcome(state=new, reply=wording.say(key), replans=True)
     if event.away_s < replans.TELL_S:
         return Outcome(state=new, reply=wording.say("resumed"), replans=True)
     time = wording.said_duration(event.away_s)
@@ -186,6 +189,7 @@ def _ended(state: DinnerState) -> tuple[DinnerState, tuple[Effect, ...]]:
         menu=state.menu,
         timers=own,
         timers_made=state.timers_made,
+        unsure=state.unsure,
         spoken=state.spoken,
         revision=state.revision,
         planned_revision=state.revision,

@@ -84,10 +84,12 @@ class SpeechEnded:
 class Resumed:
     """kitchend is back after `away_s` seconds of not running (None: nobody knows how long).
 
-    `clock` is how the clock on the wall moved meanwhile, None if it just ran on.
+    `clock` is how the clock on the wall moved meanwhile, None if it just ran on. Running time went on by
+    `counted_s` at the least.
     """
 
     away_s: float | None = None
+    counted_s: float = 0.0
     clock: ClockMoved | None = None
 
 

@@ -28,6 +28,7 @@ class Gate(Enum):
     ASKED = "a question waits for its answer"
     CHOICES = "the question has a list of answers"
     TALKING = "kitchend has something to say"
+    UNSURE = "nobody knows how long kitchend was away"
     PAST = "something can be taken back"
     ALWAYS = "always"
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import assert_never
 
-from kitchend.core import answers, moves, obey_steps, obey_time, wording
+from kitchend.core import absence, answers, moves, obey_steps, obey_time, wording
 from kitchend.core.clock import Now
 from kitchend.core.commands import (
     AskNext,
@@ -17,6 +17,7 @@ from kitchend.core.commands import (
     AskOnTime,
     AskPass,
     AskTimeLeft,
+    AwaySaid,
     CarryOn,
     Command,
     Drop,
@@ -101,6 +102,8 @@ def _do(state: DinnerState, command: Command, now: Now, *, is_sure: bool) -> Out
             return obey_time.move_pass(state, command, now)
         case StartDinner():
             return obey_time.start_dinner(state, command, now)
+        case AwaySaid():
+            return absence.said(state, command)
         case AskTimeLeft():
             return answers.time_left(state, command, now)
         case AskNext():

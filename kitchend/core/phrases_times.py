@@ -7,6 +7,7 @@ words of any kind ("any", for typed lines) come after those that can be heard.
 from __future__ import annotations
 
 from kitchend.core.commands import (
+    AwaySaid,
     Command,
     GiveTime,
     MovePassBy,
@@ -90,6 +91,11 @@ the probe (reads|says)|it's at) \
         6: (serve [it|dinner]|we'll serve|we'll eat|let's eat|we eat|eat|dinner|dinner is|the pass is) \
             at {time=clock}
         1: ((move|set|put) (dinner|the pass) (to|at)|make it) {time=clock}
+    """),
+    *forms("away", Gate.UNSURE, lambda slots: AwaySaid(seconds=slots["seconds"]), """
+        4: you were away [for] {seconds=minutes}
+        3: it was [about] {seconds=minutes}
+        1: (away|off|gone) for {seconds=minutes}
     """),
     *(phrase for name in ("new", "any") for phrase in (
         *forms("time", Gate.ALWAYS, _timer, f"""

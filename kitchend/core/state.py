@@ -88,6 +88,18 @@ class Past:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Unsure:
+    """Timers that ran while kitchend was away for nobody knows how long.
+
+    They were taken to have run for `counted_s`; the clock on the wall came back `behind_s` behind.
+    """
+
+    timers: tuple[TimerId, ...]
+    counted_s: float = 0.0
+    behind_s: float = 0.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class DinnerState:
     """Everything kitchend knows. `plan` is None while no dinner is on."""
 
@@ -111,6 +123,7 @@ class DinnerState:
     asked: Asked | None = None
     window_until: Instant | None = None
     past: tuple[Past, ...] = ()
+    unsure: Unsure | None = None
     revision: int = 0
     planned_revision: int = 0
     planned_at: Instant | None = None

@@ -37,6 +37,9 @@ _WEIGHTS: Mapping[StepState, float] = {
     _S.DROPPED: 0.0,
 }
 
+LATER_WEIGHT = 0.4
+"""How likely the cook asks after what waits for its time."""
+
 LAST_CALLED_FACTOR, OTHER_NAME_FACTOR = 2.0, 0.5
 
 
@@ -62,6 +65,7 @@ class View:
     is_talking: bool = False
     has_rung: bool = False
     has_past: bool = False
+    is_unsure: bool = False
     is_served: bool = False
     serve: TimeOfDay | None = None
 
@@ -125,6 +129,7 @@ def view_of(state: DinnerState) -> View:
         is_talking=state.speaking is not None or bool(state.waiting_calls),
         has_rung=any(call.timer is not None for call in state.open_calls),
         has_past=bool(state.past),
+        is_unsure=state.unsure is not None,
         is_served=state.served_at is not None,
         serve=None if state.serve is None else _hour_of(state.serve.time_of_day),
     )
@@ -151,6 +156,7 @@ def gates_of(view: View) -> frozenset[Gate]:
         Gate.CHOICES: bool(view.answers),
         Gate.TALKING: view.is_talking or bool(view.unheard) or view.has_rung,
         Gate.PAST: view.has_past,
+        Gate.UNSURE: view.is_unsure,
     }
     return frozenset(gate for gate, is_so in facts.items() if is_so)
 
@@ -161,7 +167,7 @@ _RULE_WEIGHTS: Mapping[str, float] = {
     "say again": 1.5, "give": 4.0, "take": 0.8, "hold": 1.0, "carry on": 2.0, "drop": 0.6, "drop it": 0.2,
     "reading": 3.0, "oven reading": 0.7, "cook": 10.0, "shift": 0.8, "pass at": 0.7,
     "undo": 1.5, "quiet": 0.8, "time": 1.5, "remind": 1.0,
-    "choice": 30.0, "yes": 20.0, "no": 20.0,
+    "choice": 30.0, "yes": 20.0, "no": 20.0, "away": 20.0,
 }  # fmt: skip
 """How likely each rule is beside the others, when it makes sense. Guesses until real dinners are heard."""
 
@@ -202,6 +208,12 @@ def _droppable(view: View) -> dict[str, float]:
     return dict.fromkeys(open_things, 1.0)
 
 
+def _known(view: View) -> dict[str, float]:
+    """What a cook may ask after: all that has not ended, what is under way far more likely."""
+    later = dict.fromkeys(_droppable(view), LATER_WEIGHT)
+    return later | _things(view, _MOVING, holds=False) | _things(view, (), holds=True)
+
+
 def _probed(view: View) -> Iterator[tuple[str, int]]:
     """Things that end by a reading and are under way, with the degrees they end at."""
     untils = {step.id: step.until for step in view.names.steps}
@@ -238,9 +250,7 @@ def likely_lexicons(view: View) -> Mapping[str, Lexicon]:
         **lex.actions(view.names, expected, is_full=False),
         **lex.verbed("begun", _things(view, (_S.CALLED, _S.WAITING)), is_full=False),
         **lex.verbed("ended", moving, is_full=False),
-        **lex.verbed(
-            "known", _things(view, _MOVING, holds=False) | _things(view, (), holds=True), is_full=False
-        ),
+        **lex.verbed("known", _known(view), is_full=False),
         **lex.verbed("on", _things(view, (_S.ON, _S.UP), holds=False), is_full=False),
         **lex.verbed("held", _things(view, (_S.HELD,), holds=True), is_full=False),
         "holdable": lex.plain(_things(view, (_S.ON,), holds=False)),

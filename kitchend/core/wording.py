@@ -97,6 +97,8 @@ ENGLISH: Mapping[str, str] = {
     "resumed": "I am back.",
     "resumed.away": "I am back after {time}.",
     "resumed.unknown": "I am back, and cannot tell how long I was away. Check what is on.",
+    "resumed.how.long": "I am back, and cannot tell how long I was away. Check what is on. How long was it?",
+    "away.known": "So I was away for {time}.",
     "refused": "{message}",
     "clock": "The clock went {time} {way}.",
     "clock.dinner": "The clock went {time} {way}. The pass stays at {when}; what runs goes on as it was.",
@@ -134,6 +136,8 @@ def said_duration(seconds: float) -> str:
     if whole < 55:
         return _count(whole if whole < 20 else round(whole / 10) * 10, "second")
     minutes = max(1, round(whole / 60))
+    if whole >= 2 * YEAR_S:
+        return _count(min(999, round(whole / YEAR_S)), "year")
     if whole >= 2 * DAY_S:
         return _count(round(whole / DAY_S), "day")
     if minutes < 60:
@@ -164,6 +168,8 @@ def said_left(low_s: float, high_s: float) -> str:
         return f"up to {said_duration(high.high_s)}"
     return said_range(DurationRange(low_s=low.low_s, high_s=high.high_s))
 
+
+YEAR_S = 365.25 * DAY_S
 
 LONG_S = 2 * 3600
 """Guesses shorter than this are said in minutes at both ends: "eighty to ninety five minutes"."""

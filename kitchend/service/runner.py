@@ -140,7 +140,9 @@ class Runner:
             self.start_afresh()
             return False
         now = self._clock.now()
-        self.put(Resumed(away_s=self._away_s(last), clock=_moved(last, now)))
+        away_s = self._away_s(last)
+        counted_s = 0.0 if away_s is not None else now.instant - last.instant
+        self.put(Resumed(away_s=away_s, counted_s=counted_s, clock=_moved(last, now)))
         self._last = now
         if opening is not None:
             self._carrier.carry_out(opening, self._state, now)

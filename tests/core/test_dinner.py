@@ -350,7 +350,7 @@ def test_a_tick_for_no_reason_changes_nothing(evening: Evening) -> None:
     [
         (20.0, "I am back."),
         (600.0, "I am back after ten minutes."),
-        (None, "I am back, and cannot tell how long I was away. Check what is on."),
+        (None, "I am back, and cannot tell how long I was away. Check what is on. How long was it?"),
     ],
 )
 def test_after_a_restart_it_says_so_and_plans_again(
