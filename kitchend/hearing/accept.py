@@ -8,7 +8,7 @@ in, a verdict out; the limits were set by measurement over synthetic speech and 
 
 from dataclasses import dataclass
 
-from kitchend.hearing.numbers import partners, spelled
+from kitchend.hearing.numbers import partners, same_words, spelled
 from kitchend.hearing.ports import Judgement, Sayable, Scored
 
 
@@ -82,12 +82,12 @@ def _both(judgement: Judgement, proposal: str | None, sayable: Sayable, limit: L
         return _refused("", "no command in it")
 
     def worth(reading: Scored) -> float:
-        return reading.score + limit.proposed * _same(reading.text, proposal)
+        return reading.score + limit.proposed * same_words(reading.text, proposal)
 
     ranked.sort(key=worth, reverse=True)
     best = ranked[0]
-    agrees = _same(best.text, proposal)
-    is_said_freely = any(_same(best.text, way) for way in spelled(judgement.free.text))
+    agrees = same_words(best.text, proposal)
+    is_said_freely = any(same_words(best.text, way) for way in spelled(judgement.free.text))
     margin = best.score - judgement.free.score
     margin = max(margin, 0.0) if is_said_freely else margin
     if not is_said_freely and _is_longer_talk(best.text, judgement.free, limit):
@@ -95,7 +95,7 @@ def _both(judgement: Judgement, proposal: str | None, sayable: Sayable, limit: L
     if margin + limit.agreement * agrees < limit.least_margin:
         return _refused(best.text, "explained better as free talk", margin)
     close = (reading.text for reading in ranked[1:] if worth(reading) > worth(best) - limit.doubt)
-    doubts = tuple(text for text in close if not _same(text, best.text))
+    doubts = tuple(text for text in close if not same_words(text, best.text))
     reason = "ears agree" if agrees else "fits the sound best"
     return Decision(text=best.text, accepted=True, reason=reason, doubts=doubts, margin=margin)
 
@@ -103,12 +103,3 @@ def _both(judgement: Judgement, proposal: str | None, sayable: Sayable, limit: L
 def _is_longer_talk(text: str, free: Scored, limit: Limits) -> bool:
     most = limit.longer * len(text) + limit.longer_letters
     return free.score > limit.clear_talk and len(free.text) > most
-
-
-def _same(text: str, other: str | None) -> bool:
-    """Whether two texts differ in articles at most."""
-    return other is not None and _bare(text) == _bare(other)
-
-
-def _bare(text: str) -> list[str]:
-    return [word for word in text.split() if word not in ("the", "a", "an")]

@@ -1,7 +1,7 @@
 """Where a phrase begins and ends in the stream of sound.
 
 A detector looks at 32 ms chunks and says what each means: nothing, a phrase opened, it goes on, the speaker
-paused, spoke on, or has ended. A pause is an early guess on which work may start; the end is sure, and comes
+paused, spoke on, or has ended. A pause is an early guess on which work may start; the end is sure. Both come
 sooner when what was said so far is a whole command. It waits for nothing, keeps no clock and knows no words:
 time is counted in chunks.
 """
@@ -32,6 +32,7 @@ class Habits:
     onset_s: float = 0.1
     pre_roll_s: float = 0.3
     pause_s: float = 0.2
+    pause_when_complete_s: float = 0.1
     end_s: float = 0.6
     end_when_complete_s: float = 0.4
     longest_s: float = 12.0
@@ -117,10 +118,12 @@ class Detector:
         if chance >= (self._habits.on if self._quiet else self._habits.off):
             return self._voiced()
         self._quiet += 1
-        end_s = self._habits.end_when_complete_s if is_complete else self._habits.end_s
+        habits = self._habits
+        end_s = habits.end_when_complete_s if is_complete else habits.end_s
         if self._quiet >= _chunks(end_s):
             return self._end()
-        if not self._is_paused and self._quiet >= _chunks(self._habits.pause_s):
+        pause_s = habits.pause_when_complete_s if is_complete else habits.pause_s
+        if not self._is_paused and self._quiet >= _chunks(pause_s):
             self._is_paused = True
             return Mark.PAUSED
         return Mark.SPEECH

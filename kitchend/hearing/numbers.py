@@ -89,3 +89,12 @@ def with_numbers_of(text: str, other: str) -> Iterator[str]:
     for start, end in number_spans(text):
         for from_, to in number_spans(other):
             yield " ".join([*words[:start], *source[from_:to], *words[end:]])
+
+
+def same_words(text: str, other: str | None) -> bool:
+    """Whether two texts differ in articles at most."""
+    return other is not None and _bare(text) == _bare(other)
+
+
+def _bare(text: str) -> list[str]:
+    return [word for word in text.split() if word not in ("the", "a", "an")]

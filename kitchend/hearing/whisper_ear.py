@@ -41,15 +41,18 @@ class WhisperEar:
         self._prompt = [self._tokens.token_to_id(token) for token in _PROMPT]
 
     def judge(self, phrase: Samples, sayable: Sayable, proposed: tuple[str, ...]) -> Judgement:
-        """Rank commands by fit; 0.2 to 0.4 s of work on two cores."""
+        """Rank commands by fit; 0.15 s of work on two cores where the ears agree, up to 0.5 s where not."""
         audio_s = len(phrase) / SAMPLE_RATE
         encoded, frames = self._encode(phrase)
         free_text = self._free_text(encoded, audio_s)
-        first = shortlist.first_round(sayable, free_text, proposed)
-        free, *ranked = self._score(encoded, frames, [free_text, *map(written, first)])
-        scores = dict(zip(first, ranked, strict=True))
-        if free < _DOUBTFUL:
-            self._add(scores, encoded, frames, shortlist.second_round(sayable, audio_s, scores))
+        likely = shortlist.first_round(sayable, free_text, proposed)
+        few = likely[: shortlist.FEW]
+        free, *ranked = self._score(encoded, frames, [free_text, *map(written, few)])
+        scores = dict(zip(few, ranked, strict=True))
+        if not shortlist.is_settled(scores, free, proposed):
+            self._add(scores, encoded, frames, likely[shortlist.FEW :])
+            if free < _DOUBTFUL:
+                self._add(scores, encoded, frames, shortlist.second_round(sayable, audio_s, scores))
         if scores:
             best = max(scores, key=lambda text: scores[text])
             self._add(scores, encoded, frames, shortlist.doubles(sayable, best, scores))

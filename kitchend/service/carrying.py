@@ -14,7 +14,7 @@ from typing import assert_never
 from kitchend.core.clock import Instant, Now
 from kitchend.core.effects import Effect, EndDinner, OpenPlan, Replan, Speak, StopSpeaking, WakeAt
 from kitchend.core.events import DinnerRefused, Event, SpeechEnded, TimelinePlanned, TimeReached
-from kitchend.core.phrases import Sayable, sayable
+from kitchend.core.phrases import Sayable, full_book, sayable
 from kitchend.core.state import DinnerState
 from kitchend.service.guard import attempt
 from kitchend.service.opening import opened
@@ -105,3 +105,4 @@ class Carrier:
         if wanted != self._listening_for:
             self._listening_for = wanted
             self.listener.listen_for(wanted)
+            full_book(state)  # the parser's own, made while nobody speaks and kept

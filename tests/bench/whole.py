@@ -27,7 +27,10 @@ from tests.cli.process import Process
 PLAN = "plans/boathouse-sunday.yaml"
 LOUD = 0.01
 """Full scale is 1; what lies above this is speech or a chime."""
-QUESTIONS = ("how long on the turkey", "when do we eat", "what's next", "are we on time", "what's on")
+QUESTIONS = (
+    "how long on the turkey", "when do we eat", "what's next", "are we on time", "what's on",
+    "how long on the cabbage", "when is dinner", "what comes next", "say again",
+)  # fmt: skip
 
 
 def main() -> None:
@@ -102,10 +105,20 @@ def resident_mb(process: Process) -> float:
 def answered(room: Room, question: str) -> float | None:
     """Seconds from the end of the question to the first sound of the answer; None if there was none."""
     sound = cook_voice("slt").render(f"hey kitchen {question}")
+    await_quiet(room)
     with room.recording(16_000) as tape:
         room.play(sound)
         time.sleep(4)
     return gap_s(tape.sound, sound.duration_s)
+
+
+def await_quiet(room: Room) -> None:
+    """Return when nobody has spoken for a second: kitchend is deaf while it speaks."""
+    for _ in range(20):
+        with room.recording(16_000) as tape:
+            time.sleep(1)
+        if not np.any(np.abs(tape.sound.samples) > LOUD):
+            return
 
 
 def gap_s(recording: Sound, phrase_s: float) -> float | None:

@@ -61,6 +61,7 @@ FOLLOWS = [
     ("a dinner", BEGUN, "season the salmon", "cook the lighthouse supper"),
     ("could begin", BEGUN, "rinse the grain", "simmer it"),
     ("nothing on", BEGUN, "what's next", "how long is left"),
+    ("not yet on", BEGUN, "how long on the salmon", "five more minutes on the salmon"),
     ("nothing called", BEGUN, "when do we eat", "heard"),
     ("called", BUSY, "steam the leeks", "season the salmon"),
     ("called", BUSY, "leeks are in", "leeks is in"),

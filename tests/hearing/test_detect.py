@@ -53,6 +53,13 @@ def test_a_speaker_who_goes_on_after_a_pause_is_still_in_the_same_phrase() -> No
     ]
 
 
+def test_after_a_whole_command_a_pause_is_seen_sooner() -> None:
+    sooner = chunks_of(HABITS.pause_when_complete_s)
+    assert sooner < PAUSE
+    heard = marks(Detector(by_loudness), [1] * 20 + [0] * sooner, is_complete=True)
+    assert heard[-1] is Mark.PAUSED
+
+
 def test_a_whole_command_ends_sooner() -> None:
     assert END_WHEN_COMPLETE < END
     heard = marks(Detector(by_loudness), [1] * 20 + [0] * END_WHEN_COMPLETE, is_complete=True)
