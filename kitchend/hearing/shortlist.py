@@ -16,7 +16,7 @@ from kitchend.hearing.ports import Sayable
 FIRST_ROUND = 20
 FEW = 5
 SECOND_ROUND = 32
-SETTLED_MARGIN, SETTLED_LEAD = -1.0, 0.6
+SETTLED_MARGIN, SETTLED_LEAD = -1.6, 0.6
 _LETTERS_A_SECOND = (5.0, 24.0)  # slow and quick speech, spaces counted; people vary more than voices do
 
 
