@@ -27,6 +27,7 @@ from kitchend.service.pulse import FilePulse
 from kitchend.service.runner import Observer, Runner
 from kitchend.service.safe_journal import SafeJournal
 from kitchend.service.settings import Settings
+from kitchend.service.snapshot import FileSnapshots
 from kitchend.service.sound import open_sound
 from kitchend.service.wall_clock import SystemClock, wall_now
 from kitchend.service.worker import Worker
@@ -81,6 +82,7 @@ def open_house(
             complain=complain,
             work=worker,
             pulse=FilePulse(places.pulse),
+            snapshots=FileSnapshots(places.snapshot),
             knows_away=clock.knows_away,
             on_end=on_end,
         )

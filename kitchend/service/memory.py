@@ -14,7 +14,7 @@ from kitchend.core.effects import CallKind
 from kitchend.core.events import DinnerStarted, Event
 from kitchend.core.phrases import Sayable
 from kitchend.errors import PlanError, Problem
-from kitchend.service.ports import Clock, Opened, Ring, SpeechDone
+from kitchend.service.ports import Clock, Opened, Ring, Snapshot, SpeechDone
 
 
 class SimulatedClock:
@@ -100,6 +100,25 @@ class Said:
 
     text: str
     kind: CallKind
+
+
+class MemorySnapshots:
+    """Keeps the last snapshot as long as the process lives."""
+
+    def __init__(self) -> None:
+        self._last: Snapshot | None = None
+
+    def keep(self, snapshot: Snapshot) -> None:
+        """Remember it."""
+        self._last = snapshot
+
+    def last(self) -> Snapshot | None:
+        """The last one."""
+        return self._last
+
+    def forget(self) -> None:
+        """Know of none."""
+        self._last = None
 
 
 class MemoryMouth:

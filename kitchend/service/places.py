@@ -16,6 +16,7 @@ class Places:
     journal: Path
     socket: Path
     pulse: Path
+    snapshot: Path
     log: Path
     plans: Path
 
@@ -32,6 +33,7 @@ def places(environment: Mapping[str, str] | None = None) -> Places:
         journal=state / "journal.sqlite3",
         socket=runtime / "control.sock",
         pulse=state / "alive.json",
+        snapshot=state / "snapshot",
         log=state / "kitchend.log",
         plans=config / "plans",
     )

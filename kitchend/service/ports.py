@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from typing import Protocol
 
 from kitchend.core.clock import Instant, Now, WallTime
-from kitchend.core.effects import CallKind
+from kitchend.core.effects import CallKind, OpenPlan
 from kitchend.core.events import Event
 from kitchend.core.phrases import Sayable
 from kitchend.core.plan import Plan
@@ -77,6 +77,33 @@ class Pulse(Protocol):
 
     def last(self) -> Now | None:
         """The last present that was kept; None if nobody knows."""
+        ...
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Snapshot:
+    """What the first `count` events of the journal add up to; the last of them happened at `now`."""
+
+    count: int
+    now: Now
+    state: DinnerState
+    has_ended: bool
+    opening: OpenPlan | None
+
+
+class Snapshots(Protocol):
+    """Keeps the last snapshot, if it can: a cache, never the truth."""
+
+    def keep(self, snapshot: Snapshot) -> None:
+        """Keep it in place of the one before; never fails."""
+        ...
+
+    def last(self) -> Snapshot | None:
+        """The last one; None if there is none that can be used."""
+        ...
+
+    def forget(self) -> None:
+        """Remove it: its journal was put away."""
         ...
 
 

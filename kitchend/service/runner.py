@@ -27,13 +27,28 @@ from kitchend.core.events import (
 from kitchend.core.state import DinnerState, Manners
 from kitchend.service.carrying import Carrier, Job, Work
 from kitchend.service.guard import attempt
-from kitchend.service.ports import Alarms, Clock, Complain, Journal, Listener, Mouth, Planner, Plans, Pulse
+from kitchend.service.ports import (
+    Alarms,
+    Clock,
+    Complain,
+    Journal,
+    Listener,
+    Mouth,
+    Planner,
+    Plans,
+    Pulse,
+    Snapshot,
+    Snapshots,
+)
 
 LOOK_AGAIN_S = 0.5
 """How long the loop rests at most before it looks at clocks and alarms; a set clock or a sleep costs that."""
 
 LOOK_AT_PLANS_S = 10.0
 """How often, between dinners, the plans are looked at."""
+
+SNAPSHOT_EVERY = 10
+"""Events between snapshots. A replay reads every phrase anew, which takes tens of milliseconds each."""
 
 MOVED_S = 2.0
 """A clock on the wall that gained or lost more than this against running time was set by somebody."""
@@ -80,6 +95,7 @@ class Runner:
         complain: Complain = unheard,
         work: Work = at_once,
         pulse: Pulse | None = None,
+        snapshots: Snapshots | None = None,
         knows_away: bool = True,
         on_end: Callable[[], None] | None = None,
     ) -> None:
@@ -93,7 +109,10 @@ class Runner:
         self._queue: SimpleQueue[Event | None] = SimpleQueue()
         self._state: DinnerState = begin(self._manners)
         self._has_ended = False
+        self._snapshots = snapshots
         self._knows_away = knows_away
+        self._opening: OpenPlan | None = None
+        self._count = self._snapped = 0
         self._last: Now | None = None
         self._plans_at: Instant | None = None
         self._on_end = on_end
@@ -126,13 +145,8 @@ class Runner:
     def restore(self) -> bool:
         """Replay the journal, effects left out. True if a dinner or a timer was on; then `Resumed` is put."""
         self._state = begin()
-        opening: OpenPlan | None = None
-        for event, now in self._journal.events():
-            effects = self._move(event, now)
-            self._has_ended |= _has_end(effects)
-            self._last = now
-            opening = _opening(event, effects, opening)
-        last = self._last
+        self._replay()
+        last, opening = self._last, self._opening
         if last is None:
             self._state = begin(self._manners)
             return False
@@ -148,11 +162,50 @@ class Runner:
             self._carrier.carry_out(opening, self._state, now)
         return True
 
+    def _replay(self) -> None:
+        """Live through the journal again, from the last snapshot of it on."""
+        kept = tuple(self._journal.events())
+        snapshot = None if self._snapshots is None else self._snapshots.last()
+        if snapshot is not None and _fits(snapshot, kept):
+            self._state, self._last, self._opening = snapshot.state, snapshot.now, snapshot.opening
+            self._has_ended = snapshot.has_ended
+            self._count = snapshot.count
+        for event, now in kept[self._count :]:
+            self._count_in(event, self._move(event, now))
+            self._last = now
+        self._snapped = self._count
+
+    def _count_in(self, event: Event, effects: tuple[Effect, ...]) -> None:
+        self._count += 1
+        self._has_ended |= _has_end(effects)
+        self._opening = _opening(event, effects, self._opening)
+
+    def _snap(self, now: Now) -> None:
+        """Keep a snapshot if the last one is old enough."""
+        if self._snapshots is None or self._count - self._snapped < SNAPSHOT_EVERY:
+            return
+        self._snapped = self._count
+        self._snapshots.keep(
+            Snapshot(
+                count=self._count,
+                now=now,
+                state=self._state,
+                has_ended=self._has_ended,
+                opening=self._opening,
+            )
+        )
+
     def start_afresh(self) -> None:
         """Put away whatever the journal holds and forget it."""
-        self._has_ended = False
         self._last = None
-        self._journal.finish(self._clock.now())
+        self._put_away(self._clock.now())
+
+    def _put_away(self, now: Now) -> None:
+        self._has_ended, self._opening = False, None
+        self._count = self._snapped = 0
+        if self._snapshots is not None:
+            self._snapshots.forget()
+        self._journal.finish(now)
         self._state = begin(self._manners)
 
     def introduce(self) -> None:
@@ -214,7 +267,8 @@ class Runner:
         effects = self._move(event, now)
         for effect in effects:
             self._carrier.carry_out(effect, self._state, now)
-        self._has_ended |= _has_end(effects)
+        self._count_in(event, effects)
+        self._guarded("keep a snapshot", lambda: self._snap(now))
         self._carrier.listen(self._state, self._clock.now().instant)
         self._end_if_over(now)
         stepped = Stepped(event=event, now=now, before=before, state=self._state, effects=effects)
@@ -258,8 +312,7 @@ class Runner:
         """Put the dinner away once it is over and nothing runs on, such as a timer of the cook's own."""
         if not self._has_ended or not is_idle(self._state):
             return
-        self._has_ended = False
-        self._guarded("put the journal away", lambda: self._journal.finish(now))
+        self._guarded("put the journal away", lambda: self._put_away(now))
         self._state = begin(self._manners)
         self.introduce()
         if self._on_end is not None:
@@ -273,6 +326,11 @@ def _moved(last: Now, now: Now) -> ClockMoved | None:
     if abs(by_s) <= MOVED_S and zone_s == 0:
         return None
     return ClockMoved(by_s=by_s, zone_s=zone_s)
+
+
+def _fits(snapshot: Snapshot, kept: Sequence[tuple[Event, Now]]) -> bool:
+    """Whether the snapshot is of this journal."""
+    return 0 < snapshot.count <= len(kept) and kept[snapshot.count - 1][1] == snapshot.now
 
 
 def _opening(event: Event, effects: tuple[Effect, ...], before: OpenPlan | None) -> OpenPlan | None:

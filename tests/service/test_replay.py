@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from kitchend.core.events import PhraseHeard, SpeechEnded, TimeReached
 from kitchend.core.plan import Plan
 from kitchend.service.journal import open_journal
+from kitchend.service.snapshot import FileSnapshots
 from tests.service.kitchen import START, Kitchen, quay_plan
 
 WORDS = (
@@ -68,15 +69,20 @@ def test_a_replay_of_the_journal_gives_an_equal_state(happenings: list[object]) 
         path = Path(folder) / "journal.sqlite3"
         complaints: list[str] = []
         with closing(open_journal(path, wall=lambda: START.wall, complain=complaints.append)) as journal:
-            kitchen = Kitchen(PLAN, journal)
+            snapshots = FileSnapshots(path.with_name("snapshot"))
+            kitchen = Kitchen(PLAN, journal, snapshots=snapshots)
             kitchen.begin()
             for happening in happenings:
                 happen(kitchen, happening)
         with closing(open_journal(path, wall=lambda: START.wall, complain=complaints.append)) as journal:
             again = Kitchen(PLAN, journal, at=kitchen.clock.now())
             was_on = again.runner.restore()
+        with closing(open_journal(path, wall=lambda: START.wall, complain=complaints.append)) as journal:
+            quick = Kitchen(PLAN, journal, at=kitchen.clock.now(), snapshots=snapshots)
+            assert quick.runner.restore() == was_on
         state = kitchen.runner.state
         assert was_on == (state.plan is not None or bool(state.timers))
         if was_on:
             assert again.runner.state == state
+            assert quick.runner.state == state
         assert kitchen.complaints + again.complaints + complaints == []

@@ -1,0 +1,67 @@
+"""The dinner's state every few events, on disk: a restart need not live through all of a long journal.
+
+A cache and nothing more: the journal is the truth. A snapshot that is damaged, made by other code, or not of
+this journal is as good as none. Never synced to the disk, since losing it costs a second or two.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import pickle
+import zlib
+from contextlib import suppress
+from functools import cache
+from pathlib import Path
+
+import kitchend
+from kitchend.service.ports import Snapshot
+
+SUM_BYTES = 4
+
+
+class FileSnapshots:
+    """Keeps the last snapshot in a small file beside the journal."""
+
+    def __init__(self, path: Path) -> None:
+        self._path = path
+
+    def keep(self, snapshot: Snapshot) -> None:
+        """Keep it in place of the one before; a disk that refuses is no reason to fail."""
+        raw = fingerprint().encode() + b"\n" + pickle.dumps(snapshot, protocol=pickle.HIGHEST_PROTOCOL)
+        fresh = self._path.with_name(self._path.name + ".new")
+        with suppress(OSError):
+            fresh.touch(mode=0o600)
+            fresh.write_bytes(zlib.crc32(raw).to_bytes(SUM_BYTES, "big") + raw)
+            fresh.replace(self._path)
+
+    def last(self) -> Snapshot | None:
+        """The last one; None if there is none that this kitchend can use."""
+        try:
+            raw = self._path.read_bytes()
+        except OSError:
+            return None
+        if zlib.crc32(raw[SUM_BYTES:]).to_bytes(SUM_BYTES, "big") != raw[:SUM_BYTES] or not raw:
+            return None
+        return _unpacked(raw[SUM_BYTES:])
+
+    def forget(self) -> None:
+        """Remove it: its journal was put away."""
+        with suppress(OSError):
+            self._path.unlink(missing_ok=True)
+
+
+def _unpacked(raw: bytes) -> Snapshot | None:
+    """The snapshot, if the code that made it is this code: only then its classes are the same."""
+    made_by, _, rest = raw.partition(b"\n")
+    if made_by != fingerprint().encode():
+        return None
+    snapshot = pickle.loads(rest)
+    return snapshot if isinstance(snapshot, Snapshot) else None
+
+
+@cache
+def fingerprint() -> str:
+    """What tells this kitchend's code from another's: the size and time of each file of the core."""
+    core = Path(kitchend.__file__).parent / "core"
+    files = [(path.name, path.stat().st_size, path.stat().st_mtime_ns) for path in sorted(core.glob("*.py"))]
+    return hashlib.sha256(repr(files).encode()).hexdigest()
