@@ -5,6 +5,7 @@ Names are looked up here once; nothing is chosen, planned or formatted.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from kitchend.core.plan import Dish, Equipment, EquipmentId, Plan, Step, StepId, Use
@@ -89,6 +90,14 @@ def lanes_of(plan: Plan, rows: list[Row]) -> list[Equipment]:
 def uses_of(rows: list[Row], equipment: EquipmentId) -> list[tuple[Row, Use]]:
     """Who takes this equipment, and how much of it."""
     return [(row, use) for row in rows for use in row.step.uses if use.equipment == equipment]
+
+
+def days_of(rows: Sequence[Row]) -> dict[StepId, str]:
+    """The steps that are the first of their day, with its name; empty where all begin on one day."""
+    days: dict[str, StepId] = {}
+    for row in rows:
+        days.setdefault(f"{row.planned.start.local:%A, %-d %B}", row.step.id)
+    return {first: day for day, first in days.items()} if len(days) > 1 else {}
 
 
 def cook_name(plan: Plan, cook: int) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
+from kitchend.core.clock import WallTime
 from kitchend.core.timeline import Timeline
 from kitchend.reports.rows import Row
 
@@ -25,7 +26,7 @@ class Span:
         return max(0.0, min(1.0, (epoch_s - self.begin_s) / (self.end_s - self.begin_s)))
 
     def ticks(self, most: int) -> Iterator[tuple[float, str]]:
-        """The times on the clock, at most so many: the moment and "19:30". Days apart: "Fri 19:30"."""
+        """The times on the clock, at most so many: the moment and "19:30"; midnight is the day it begins."""
         length = self.end_s - self.begin_s
         every = next((step for step in STEPS_S if length / step <= most), 24 * 3600)
         while length / every > most:
@@ -33,7 +34,8 @@ class Span:
         moment = -(-(self.begin_s + self.offset_s) // every) * every - self.offset_s
         while moment <= self.end_s:
             minutes = int(moment + self.offset_s) % 86400 // 60
-            yield moment, f"{minutes // 60:02d}:{minutes % 60:02d}"
+            day = f"{WallTime(moment, self.offset_s).local:%a}"
+            yield moment, day if minutes == 0 else f"{minutes // 60:02d}:{minutes % 60:02d}"
             moment += every
 
 

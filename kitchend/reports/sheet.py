@@ -15,7 +15,7 @@ from kitchend.core.quantities import show_duration, show_range, show_temperature
 from kitchend.core.timeline import Timeline
 from kitchend.reports.cautions import cautions
 from kitchend.reports.markup import Markup, tag
-from kitchend.reports.rows import Row, rows_of
+from kitchend.reports.rows import Row, days_of, rows_of
 from kitchend.reports.timeline import headline
 from kitchend.reports.why import chain, chance
 
@@ -90,13 +90,18 @@ def _list(plan: Plan, timeline: Timeline, rows: Sequence[Row]) -> Markup:
     """Every step in order of its start, the passes among them."""
     names_cooks = any(row.cook for row in rows)
     heads = ["", "at", "until", "step", *(["cook"] * names_cooks), "hands", "where", "done when"]
-    lines = [(row.planned.start.epoch_s, 0, _step(row, names_cooks)) for row in rows]
+    lines = [(row.planned.start.epoch_s, 1, _step(row, names_cooks)) for row in rows]
+    starts, days = {row.step.id: row.planned.start.epoch_s for row in rows}, days_of(rows)
+    lines += [
+        (starts[first], 0, tag("tr", tag("td", day, colspan=len(heads)), class_="pass"))
+        for first, day in days.items()
+    ]
     for one in passes_of(plan):
         at = one.at(timeline.serve)
         dishes = ", ".join(dish.name for dish in one.dishes)
         cells = tag("td", ""), tag("td", f"{at.time_of_day}", class_="at"), tag("td", "")
         told = tag("td", f"The pass: {dishes}", colspan=len(heads) - 3)
-        lines.append((at.epoch_s, 1, tag("tr", *cells, told, class_="pass")))
+        lines.append((at.epoch_s, 2, tag("tr", *cells, told, class_="pass")))
     ordered = [line for *_, line in sorted(lines, key=lambda line: line[:2])]
     return tag(
         "table",

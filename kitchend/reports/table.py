@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from kitchend.core.quantities import show_duration
-from kitchend.reports.rows import Row
+from kitchend.reports.rows import Row, days_of
 from kitchend.reports.wrapping import WIDTH, rough, short, wrapped
 
 STEP, HANDS, SLIP, COOK = 28, 8, 10, 8
@@ -21,7 +21,10 @@ def table(rows: Sequence[Row]) -> str:
     """From, to, what, whose hands and for how long, how far it may slip, what it waits for."""
     names_cooks = any(row.cook for row in rows)
     lines = [_line("  ", "from", "to", "step", "cook" * names_cooks, "hands", "may slip", "waits for")]
+    days = days_of(rows)
     for row in rows:
+        if row.step.id in days:
+            lines.append(f"  {days[row.step.id]}")
         mark = "* " if row.planned.is_critical else "  "
         hands = show_duration(row.step.hands_s) if row.step.hands_s else ""
         start, end = str(row.planned.start.time_of_day), str(row.planned.end.time_of_day)

@@ -14,7 +14,7 @@ from kitchend.core.timeline import Timeline
 from kitchend.reports.cautions import GUIDANCE, cautions
 from kitchend.reports.sheet import timeline_sheet
 from kitchend.reports.svg import timeline_svg
-from tests.reports.supper import LATE, PLAN, ROAST, SEASON, SEVEN, TIMELINE, TWO_PASSES, a_step, named
+from tests.reports.supper import LATE, PLAN, ROAST, SEASON, SEVEN, TIMELINE, TWO_PASSES, a_step, at, named
 
 SVG = "{http://www.w3.org/2000/svg}"
 NASTY = "<script src='https://x.example/a.js'>&\"]]>--><img src=x onerror=alert(1)>\x07{{7*7}}"
@@ -159,3 +159,12 @@ def test_raw_food_without_a_published_minimum_gets_no_number() -> None:
 def test_fire_brings_its_own_caution(word: str, warns: bool) -> None:
     plan = replace(PLAN, dishes=(replace(PLAN.dishes[0], steps=(a_step("duck", word, 5),)),))
     assert any("carbon monoxide" in told for told in cautions(plan)) is warns
+
+
+def test_a_dinner_of_more_than_a_day_names_its_days() -> None:
+    early = replace(TIMELINE.planned[0], start=at(30 * 60), end=at(30 * 60 - 15))
+    long = replace(TIMELINE, planned=(early, *TIMELINE.planned[1:]))
+    told = Page(timeline_sheet(PLAN, long)).text.splitlines()
+    assert told.index("Wednesday, 27 May") < told.index("heat the oven to 190")
+    assert told.index("heat the oven to 190") < told.index("Thursday, 28 May") < told.index("season the duck")
+    assert "Thu" in words(drawn(PLAN, long))

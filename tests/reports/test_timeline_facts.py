@@ -184,3 +184,14 @@ def test_each_pass_of_a_shared_kitchen_is_told_and_a_late_one_by_itself() -> Non
 )
 def test_a_pass_on_another_day_says_which(now: WallTime, shown: str) -> None:
     assert headline(PLAN, TIMELINE, now) == f"Millpond supper: {shown}"
+
+
+def test_a_dinner_of_more_than_a_day_names_its_days() -> None:
+    early = replace(TIMELINE.planned[0], start=at(30 * 60), end=at(30 * 60 - 15))
+    long = replace(TIMELINE, planned=(early, *TIMELINE.planned[1:]))
+    lines = timeline_text(PLAN, long).splitlines()
+    assert [line for line in lines if "day, " in line] == ["  Wednesday, 27 May", "  Thursday, 28 May"]
+    assert lines[lines.index("  Thursday, 28 May") + 1].startswith("  17:15  17:23  season the duck")
+    clock = line_of(chart(PLAN, long), "Thu")
+    assert clock.split() == ["18:00", "Thu", "06:00", "12:00", "18:00"]
+    assert "day, " not in timeline_text(PLAN, TIMELINE)
