@@ -95,6 +95,7 @@ def _row(
     """One row; what cannot come before it in the order (facts may break any rule) is left out."""
     step, place = task.step, place_of[task.id]
     is_plain = step.until is None and not step.takes.is_guess
+    before = (*task.after, *(step.after if step.added else ()))
     host = place_of.get(task.during) if task.during is not None else None
     return Row(
         step=task.id,
@@ -103,7 +104,7 @@ def _row(
         spread=spread_of(step),
         hands_s=task.hands_s,
         cook=cook,
-        after=tuple(place_of[other] for other in task.after if place_of.get(other, place) < place),
+        after=tuple(place_of[other] for other in before if place_of.get(other, place) < place),
         during=host if host is not None and host < place else None,
         at_s=task.at_s,
         uses=tuple((use.equipment, use.places) for use in task.uses if use.places > 0),

@@ -8,7 +8,8 @@ enough, or nothing keeps that long, the plan is as good as it can be and its cha
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import partial
 from statistics import NormalDist
 
 from kitchend.core.clock import Now
@@ -22,10 +23,12 @@ from kitchend.planning.problem import Problem
 from kitchend.planning.settings import PlanningSettings
 
 Solve = Callable[[Problem], Outcome]
-CLOSE = 0.005
+CLOSE, CLOSE_IN_DRAFT = 0.005, 0.01
 """A chance this near to the one wanted is it."""
-SOLVES = 4
-"""So often a dinner is planned at most in search of its margin."""
+SOLVES = 2
+DRAFTS = 3
+DRAFT_EFFORT = 0.03
+"""So often a dinner is planned at most in search of its margin, and drafted with so much effort before."""
 _SEARCH_DINNERS = 4000
 _HALVINGS = 12
 _SAME_Z = 1e-3
@@ -40,26 +43,81 @@ class Sure:
     chance: Chance
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Try:
+    """A plan and the `z` it was made with."""
+
+    z: float
+    sure: Sure
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Search:
+    """How often to try, and how near is near enough."""
+
+    tries: int
+    close: float
+
+
 def wanted_chance(plan: Plan, settings: PlanningSettings) -> float:
     """How sure the cook wants to be of the pass: the plan's word, else the settings'."""
     return settings.chance if plan.chance is None else plan.chance
 
 
 def planned_surely(problem: Problem, wanted: float, solve: Solve) -> Sure:
-    """The dinner planned with the margin that gives the wanted chance, as near to it as can be."""
+    """The dinner planned with the margin that gives the wanted chance, as near to it as can be.
+
+    Where there is no time for that margin, the one there is time for: a late plan puts everything back.
+    """
     lengths = lengths_of(problem)
-    z = _first_z(lengths, wanted)
-    best = sure = _at(problem, lengths.at(z), solve)
-    for _ in range(SOLVES - 1):
-        if lengths.widest is None or _misses(sure, wanted) <= CLOSE:
+    if lengths.widest is None:
+        return _at(problem, lengths, solve)
+    found = _with_margin(problem, lengths, wanted, solve)
+    late_s = found.sure.outcome.late_s
+    if late_s == 0 or found.z <= LEAST_Z:
+        return found.sure
+    sooner = _at(problem, lengths.at(lengths.at(found.z).shorter_by(late_s)), solve)
+    return min(found.sure, sooner, key=lambda sure: _misses(sure, wanted))
+
+
+def _with_margin(problem: Problem, lengths: Lengths, wanted: float, solve: Solve) -> _Try:
+    drafts = _Search(tries=DRAFTS, close=CLOSE_IN_DRAFT)
+    drafted = _searched(_drafts(problem, solve), lengths, _first_z(lengths, wanted), wanted, drafts)
+    if drafted.sure.outcome.solution.gap == 0.0:
+        return replace(drafted, sure=_settled(drafted.sure, problem))
+    solves = _Search(tries=SOLVES, close=CLOSE)
+    return _searched(partial(_at, problem, solve=solve), lengths, drafted.z, wanted, solves)
+
+
+def _searched(
+    plan: Callable[[Lengths], Sure], lengths: Lengths, z: float, wanted: float, search: _Search
+) -> _Try:
+    """The best of a few plans, each with a margin that should have done in the one before."""
+    best: _Try | None = None
+    for _ in range(search.tries):
+        found = _Try(z=z, sure=plan(lengths.at(z)))
+        best = found if best is None else min(best, found, key=lambda one: _misses(one.sure, wanted))
+        if _misses(found.sure, wanted) <= search.close:
             break
-        nearer = _better_z(sure.outcome, lengths.at(z), wanted)
+        nearer = _better_z(found.sure.outcome, lengths.at(z), wanted)
         if abs(nearer - z) < _SAME_Z:
             break
         z = nearer
-        sure = _at(problem, lengths.at(z), solve)
-        best = min(best, sure, key=lambda one: _misses(one, wanted))
+    assert best is not None
     return best
+
+
+def _drafts(problem: Problem, solve: Solve) -> Callable[[Lengths], Sure]:
+    """Plans made with less effort: good enough to see what a margin does, and often the best there is."""
+    settings = problem.settings
+    effort = min(settings.effort, DRAFT_EFFORT)
+    return partial(_at, replace(problem, settings=replace(settings, effort=effort)), solve=solve)
+
+
+def _settled(sure: Sure, problem: Problem) -> Sure:
+    """A draft that cannot be bettered, as if made with all effort."""
+    own = replace(sure.outcome.problem, settings=problem.settings)
+    return replace(sure, outcome=replace(sure.outcome, problem=own))
 
 
 def rest_surely(problem: Problem, state: DinnerState, now: Now, wanted: float, solve: Solve) -> Sure:

@@ -20,6 +20,8 @@ from kitchend.core.timers import timer_of_step
 from kitchend.planning.chance_spread import READING_Z, Spread, spread_of
 from kitchend.planning.problem import Hot, Problem, Task
 
+LATTICE_S = 15
+"""Uncertain steps are given whole quarters of a minute: plans in few different moments are solved sooner."""
 LEAST_Z = -READING_Z
 MOST_Z = 3.0
 """No step is planned shorter than the short end of its range, nor for worse than one dinner in a thousand."""
@@ -61,11 +63,17 @@ class Lengths:
         spread = self.spreads[widest]
         return self.at(spread.z_of(spread.middle_s + margin_s))
 
+    def shorter_by(self, seconds: float) -> float:
+        """The `z` that gives the most uncertain step so much less."""
+        if (widest := self.widest) is None:
+            return self.z
+        return self.spreads[widest].z_of(self.given_s(widest) - seconds)
+
     def of(self, task: Task) -> int:
         """Whole seconds for a task: as planned where it is certain, never less than its hands."""
         if task.id not in self.spreads:
             return task.length_s
-        return max(task.hands_s, 1, round(self.given_s(task.id)))
+        return max(task.hands_s, 1, int(self.given_s(task.id)) // LATTICE_S * LATTICE_S)
 
     def given_s(self, step: StepId) -> float:
         """Seconds for an uncertain step, unrounded."""

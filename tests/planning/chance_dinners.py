@@ -30,34 +30,34 @@ CENTRES = ("bream", "celeriac", "venison", "duck", "pumpkin", "salmon")
 SIDES = ("lentils", "leeks", "polenta", "radicchio", "noodles", "beetroot")
 
 
-def family(seed: int, *, sides: int = 2) -> Plan:
-    """A centrepiece that ends by a reading and rests, and a few sides, one of them a guess as well."""
+def family(seed: int) -> Plan:
+    """A centrepiece that ends by a reading and mostly rests, and two or three sides, one a guess too."""
     rng = Random(seed)
     name = rng.choice(CENTRES)
     low = rng.randint(25, 90)
     high = round(low * rng.uniform(1.15, 1.45)) + 4
     celsius = rng.choice((160, 180, 200))
-    steps = [step(f"season the {name}", hands=rng.randint(3, 8) * MIN, keeps=HOUR)]
+    season, roast, rest = f"season the {name}", f"roast the {name}", f"rest the {name}"
+    steps = [step(season, hands=rng.randint(3, 8) * MIN, keeps=HOUR)]
     steps.append(
         step(
-            f"roast the {name}",
+            roast,
             (low * MIN, high * MIN),
             hands=rng.randint(1, 3) * MIN,
             uses=[oven(celsius)],
-            after=[f"season the {name}"],
+            after=[season],
             keeps=rng.choice((2, 10)) * MIN,
             until=rng.choice((58, 63, 74)),
         )
     )
-    steps.append(
-        step(f"rest the {name}", rng.randint(8, 20) * MIN, after=[f"roast the {name}"], keeps=30 * MIN)
-    )
-    steps.append(
-        step(f"carve the {name}", hands=rng.randint(3, 7) * MIN, after=[f"rest the {name}"], keeps=6 * MIN)
-    )
-    for place, side in enumerate(rng.sample(SIDES, sides)):
+    last = roast
+    if rng.random() < 0.75:
+        steps.append(step(rest, rng.randint(8, 20) * MIN, after=[roast], keeps=rng.choice((15, 30)) * MIN))
+        last = rest
+    steps.append(step(f"carve the {name}", hands=rng.randint(3, 7) * MIN, after=[last], keeps=6 * MIN))
+    for place, side in enumerate(rng.sample(SIDES, rng.choice((2, 2, 3)))):
         steps += _side(side, celsius, rng, is_guess=place == 0)
-    return dinner(*steps, places={"oven": 2, "hob": 2, "steamer": 1}, preheat=12 * MIN)
+    return dinner(*steps, places={"oven": 4, "hob": 2, "steamer": 1}, preheat=12 * MIN)
 
 
 def _side(name: str, celsius: int, rng: Random, *, is_guess: bool) -> list[Step]:
