@@ -82,7 +82,7 @@ def _refuse_days(serves: Sequence[str]) -> None:
         try:
             parse_time_of_day(text)
         except QuantityError as error:
-            raise RehearsalError(f"--serve {text}: {error}") from None
+            raise RehearsalError(f"--serve {text!r}: {error}") from None
 
 
 def _recording(wav: Path) -> Recording:
