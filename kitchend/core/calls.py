@@ -10,10 +10,15 @@ from dataclasses import replace
 
 from kitchend.core.clock import Instant, Now
 from kitchend.core.effects import CallKind, Speak
+from kitchend.core.plan import StepId
 from kitchend.core.state import Call, DinnerState
+from kitchend.core.steps import StepState
 
 REPEATS_S = (30.0, 60.0, 120.0, 240.0)
 """Pauses before an unanswered call is said again."""
+
+HELD_REPEATS_S = (300.0, 900.0, 1800.0)
+"""Pauses before each reminder of a step that is held."""
 
 MERGE_LIMIT = 3
 """How many calls are said in one breath."""
@@ -117,7 +122,23 @@ def cut_off(state: DinnerState) -> tuple[DinnerState, tuple[Call, ...]]:
 
 def _repeat_at(call: Call, now: Now) -> Instant | None:
     """When a call just said comes back; None once it has come back often enough."""
-    return now.instant + REPEATS_S[call.again] if call.again < len(REPEATS_S) else None
+    pauses = HELD_REPEATS_S if call.state is StepState.HELD else REPEATS_S
+    return now.instant + pauses[call.again] if call.again < len(pauses) else None
+
+
+def ask_again(state: DinnerState, step: StepId, text: str, now: Now) -> DinnerState:
+    """The same state with another reason to take off what is up: told in its next reminder, or else now."""
+
+    def is_it(call: Call) -> bool:
+        return call.step == step and call.state is StepState.UP and call.again < len(REPEATS_S)
+
+    if not any(is_it(call) for call in (*state.waiting_calls, *state.open_calls)):
+        kept = tuple(call for call in state.open_calls if call.step != step)
+        again = Call(kind=CallKind.UP, text=text, short=text, at=now.instant, step=step, state=StepState.UP)
+        return add(replace(state, open_calls=kept), again)
+    waiting = (replace(call, short=text) if is_it(call) else call for call in state.waiting_calls)
+    unanswered = (replace(call, short=text) if is_it(call) else call for call in state.open_calls)
+    return replace(state, waiting_calls=tuple(waiting), open_calls=tuple(unanswered))
 
 
 def next_repeat(state: DinnerState) -> Instant | None:

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from kitchend.core import calls, moves, wording
+from kitchend.core import calls, moves, rests, wording
 from kitchend.core.clock import Instant, Now
 from kitchend.core.effects import CallKind
 from kitchend.core.names import short_name
@@ -20,10 +20,10 @@ from kitchend.core.progress import (
     cook_of,
     hands_are_busy,
     hands_free_moments,
-    host_is_on,
     steps_in,
     unfinished,
 )
+from kitchend.core.room import clear_moments, in_the_way, just_hot
 from kitchend.core.state import Call, DinnerState
 from kitchend.core.steps import StepState
 from kitchend.core.timers import Timer, due_timers, next_deadline
@@ -43,7 +43,9 @@ def settle(state: DinnerState, now: Now) -> DinnerState:
     state = _lapsed(state, now)
     state = _ring(state, now)
     state = moves.shed_reminders(state, now)
+    state = _begin_rests(state, now)
     state = _call_due(state, now)
+    state = _mind_held(state, now)
     state = call_earlier_passes(state, now)
     state = _close(state, now)
     return calls.say_again(calls.tidy(state), now)
@@ -84,8 +86,35 @@ def _step_ring(state: DinnerState, step: Step, timer: Timer, now: Now) -> Dinner
         return moves.finish(up, step.id, now) or up
     short = wording.say("up.again", step=wording.said_step(step))
     text = wording.up_call(step, cook_of(state, step), late_s=_late_s(timer.due, now))
+    if rests.looks_after_itself(step):
+        return _over_itself(up, step, text, now)
     call = Call(kind=CallKind.UP, text=text, short=short, at=now.instant, step=step.id, state=StepState.UP)
     return calls.add(up, call)
+
+
+def _over_itself(up: DinnerState, step: Step, text: str, now: Now) -> DinnerState:
+    """What looks after itself is over; said once, and it waits for a word only if something follows it."""
+    call = Call(kind=CallKind.UP, text=text, at=now.instant)
+    if not rests.is_needed(up, step) and step.look_for is None:
+        return calls.add(moves.finish(up, step.id, now) or up, call)
+    last = len(calls.REPEATS_S)
+    return calls.add(up, replace(call, step=step.id, state=StepState.UP, again=last))
+
+
+def _mind_held(state: DinnerState, now: Now) -> DinnerState:
+    """Each held step is kept in mind, to be reminded of rarely."""
+    for step in steps_in(state, StepState.HELD):
+        known = any(c.step == step.id and c.state is StepState.HELD for c in _all_calls(state))
+        if not known and not state.record_of(step.id).is_heard:
+            text = wording.say("held.still", step=wording.said_step(step))
+            at = now.instant + calls.HELD_REPEATS_S[0]
+            call = Call(kind=CallKind.SOON, text=text, at=at, step=step.id, state=StepState.HELD)
+            state = replace(state, open_calls=(*state.open_calls, call))
+    return state
+
+
+def _all_calls(state: DinnerState) -> tuple[Call, ...]:
+    return (*state.waiting_calls, *state.open_calls)
 
 
 def _late_s(due: Instant | None, now: Now) -> float:
@@ -119,17 +148,37 @@ def _look(state: DinnerState, step: Step, now: Now) -> Call:
     return Call(kind=CallKind.SOON, text=wording.look_call(step, name), at=now.instant)
 
 
+def _begin_rests(state: DinnerState, now: Now) -> DinnerState:
+    """What looks after itself goes on, and kitchend says so."""
+    state, begun = rests.begin(state, now)
+    said = (Call(kind=CallKind.SOON, text=wording.itself_call(step), at=now.instant) for step in begun)
+    return calls.add(state, *said)
+
+
 def _call_due(state: DinnerState, now: Now) -> DinnerState:
     if is_waiting_for_plan(state, now):
         return state
     for step, planned in coming(state):
-        if now.instant_of(planned.start) > now.instant or not _is_clear(state, step):
+        is_due = now.instant_of(planned.start) <= now.instant
+        if not is_due or rests.looks_after_itself(step) or not rests.is_clear(state, step):
             continue
-        if looks_after_itself(step):
-            state = _start_itself(state, step, now)
+        obstacles = in_the_way(state, step, now)
+        if obstacles:
+            state = _clear_the_way(state, step, obstacles[0], now)
         elif not _must_wait(state, step, now.instant_of(planned.start), now):
             state = _call(state, step, now)
     return state
+
+
+def _clear_the_way(state: DinnerState, step: Step, first: Step, now: Now) -> DinnerState:
+    """Where something is up and has its place still, the cook is told once, in its next reminder or now."""
+    if state.state_of(first.id) is not StepState.UP or step.id in state.told_in_way:
+        return state
+    places = {use.equipment for use in step.uses}
+    use = next(use for use in first.uses if use.equipment in places)
+    text = wording.way_call(step, short_name(first, state.plan) if state.plan else first.name, use)
+    state = replace(state, told_in_way=(*state.told_in_way, step.id))
+    return calls.ask_again(moves.hear(state, first.id, is_heard=False), first.id, text, now)
 
 
 def is_waiting_for_plan(state: DinnerState, now: Now) -> bool:
@@ -138,32 +187,8 @@ def is_waiting_for_plan(state: DinnerState, now: Now) -> bool:
     return state.planned_revision < state.revision and asked is not None and now.instant < asked + PLAN_WAIT_S
 
 
-def _is_clear(state: DinnerState, step: Step) -> bool:
-    """Nothing it waits for is unfinished (what looks after itself counts as finished when it is up)."""
-    left = [
-        b
-        for b in blockers(state, step)
-        if not (looks_after_itself(b) and state.state_of(b.id) is StepState.UP)
-    ]
-    return not left and host_is_on(state, step)
-
-
-def looks_after_itself(step: Step) -> bool:
-    """Whether nobody has to do anything for it to begin, such as a rest: no hands, no place to put it."""
-    return step.hands_s == 0 and not step.uses and step.during is None and bool(step.after)
-
-
 def _must_wait(state: DinnerState, step: Step, due: Instant, now: Now) -> bool:
     return step.hands_s > 0 and now.instant < due + POLITE_S and hands_are_busy(state, now)
-
-
-def _start_itself(state: DinnerState, step: Step, now: Now) -> DinnerState:
-    for before in blockers(state, step):
-        state = moves.finish(state, before.id, now) or state
-    called = moves.call(state, step, now) or state
-    on = moves.start(called, step, now) or called
-    call = Call(kind=CallKind.SOON, text=wording.itself_call(step), at=now.instant)
-    return calls.add(on, call)
 
 
 def _call(state: DinnerState, step: Step, now: Now) -> DinnerState:
@@ -175,7 +200,7 @@ def _call(state: DinnerState, step: Step, now: Now) -> DinnerState:
     cook = cook_of(state, step)
     call = Call(
         kind=CallKind.NOW,
-        text=wording.now_call(step, cook),
+        text=wording.now_call(step, cook, hot=just_hot(state, step, now)),
         short=wording.now_again(step, cook),
         at=now.instant,
         step=step.id,
@@ -262,8 +287,8 @@ def _coming_moments(state: DinnerState, now: Now) -> tuple[Instant, ...]:
         due = now.instant_of(planned.start)
         if due > now.instant:
             found.append(due)
-        elif _is_clear(state, step):
-            found.extend((due + POLITE_S, *hands_free_moments(state, now)))
+        elif rests.is_clear(state, step):
+            found.extend((due + POLITE_S, *hands_free_moments(state, now), *clear_moments(state, step, now)))
     if state.planned_revision < state.revision and state.asked_plan_at is not None:
         found.append(state.asked_plan_at + PLAN_WAIT_S)
     return tuple(moment for moment in found if moment > now.instant)

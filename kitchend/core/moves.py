@@ -29,10 +29,11 @@ def call(state: DinnerState, step: Step, now: Now) -> DinnerState | None:
     return replace(new, added=(*new.added, step))
 
 
-def start(state: DinnerState, step: Step, now: Now) -> DinnerState | None:
-    """The step went on. Its clock, if it has one, counts the hands' share since the call as already spent."""
+def start(state: DinnerState, step: Step, now: Now, *, since: Instant | None = None) -> DinnerState | None:
+    """The step went on, now or `since`. Its clock counts the hands' share since the call as already spent."""
     record = state.record_of(step.id)
-    new = _move(state, step.id, StepMove.START, on_at=now.instant, is_heard=False)
+    began = now.instant if since is None else since
+    new = _move(state, step.id, StepMove.START, on_at=began, is_heard=False)
     if new is None:
         return None
     if step.added and step not in new.added:
@@ -42,7 +43,7 @@ def start(state: DinnerState, step: Step, now: Now) -> DinnerState | None:
     spent = step.hands_s
     if record.called_at is not None:
         spent = min(step.hands_s, round(now.instant - record.called_at))
-    due = now.instant + max(0, step.takes.low_s - spent)
+    due = began + max(0, step.takes.low_s - spent)
     spread = step.takes.high_s - step.takes.low_s
     timer = Timer(id=_timer_id(step.id), name=step.name, due=due, spread_s=spread, step=step.id)
     return _with_timer(new, timer)
@@ -95,14 +96,14 @@ def look(state: DinnerState, step: Step, now: Now) -> DinnerState:
 def hold(state: DinnerState, step_id: StepId, now: Now) -> DinnerState | None:
     """The step's time stops on purpose. A step without a clock cannot be held."""
     timer = timer_of_step(state.timers, step_id)
-    new = None if timer is None else _move(state, step_id, StepMove.HOLD)
+    new = None if timer is None else _move(state, step_id, StepMove.HOLD, is_heard=False)
     return None if new is None or timer is None else _with_timer(new, timer.hold(now.instant))
 
 
 def carry_on(state: DinnerState, step_id: StepId, now: Now) -> DinnerState | None:
     """The held step's time runs again."""
     timer = timer_of_step(state.timers, step_id)
-    new = _move(state, step_id, StepMove.CARRY_ON)
+    new = _move(state, step_id, StepMove.CARRY_ON, is_heard=False)
     return None if new is None or timer is None else _with_timer(new, timer.carry_on(now.instant))
 
 
@@ -120,9 +121,9 @@ def give(state: DinnerState, step: Step, seconds: int, now: Now) -> DinnerState 
     return _with_timer(new, fresh)
 
 
-def hear(state: DinnerState, step_id: StepId) -> DinnerState:
-    """The call a step waits on was acknowledged; the step does not move."""
-    return _with_record(state, step_id, replace(state.record_of(step_id), is_heard=True))
+def hear(state: DinnerState, step_id: StepId, *, is_heard: bool = True) -> DinnerState:
+    """The call a step waits on was acknowledged (or has to be again); the step does not move."""
+    return _with_record(state, step_id, replace(state.record_of(step_id), is_heard=is_heard))
 
 
 def put_timer(state: DinnerState, timer: Timer) -> DinnerState:

@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import assert_never
 
-from kitchend.core import absence, answers, moves, obey_steps, obey_time, wording
+from kitchend.core import absence, answers, moves, obey_steps, obey_time, rests, wording
 from kitchend.core.clock import Now
 from kitchend.core.commands import (
     AskNext,
@@ -43,7 +43,10 @@ from kitchend.core.names import meaning
 from kitchend.core.outcome import Outcome, refusal
 from kitchend.core.progress import ANSWERABLE
 from kitchend.core.state import Choice, DinnerState, Past
-from kitchend.core.steps import StepRecord
+from kitchend.core.steps import StepRecord, StepState
+
+CALLED_ABOUT = ANSWERABLE | {StepState.HELD}
+"""States in which kitchend calls a step and an acknowledgement counts."""
 
 UNDO_DEPTH = 20
 """How many commands can be taken back."""
@@ -139,13 +142,15 @@ def _talk(state: DinnerState, command: HeardIt | SayAgain | Undo | Quiet | Yes |
 
 def _heard(state: DinnerState) -> DinnerState:
     """All calls made and not yet answered are acknowledged; their steps stay where they are."""
+    unsaid = tuple(call for call in state.open_calls if call.state is StepState.HELD and not call.again)
     for call in state.open_calls:
-        if call.step is not None and state.state_of(call.step) in ANSWERABLE:
+        is_answerable = call.step is not None and state.state_of(call.step) in CALLED_ABOUT
+        if call.step is not None and is_answerable and call not in unsaid:
             state = moves.hear(state, call.step)
     for call in state.open_calls:
         if call.timer is not None:
             state = moves.remove_timer(state, call.timer)
-    return replace(state, open_calls=())
+    return replace(state, open_calls=unsaid)
 
 
 def _quiet(state: DinnerState) -> Outcome:
@@ -172,7 +177,9 @@ def _remembered(before: DinnerState, outcome: Outcome, now: Now) -> Outcome:
     if outcome.what is None:
         return outcome
     # What goes with a step goes within its command, so that undo brings it back as well.
-    after = moves.shed_reminders(outcome.state, now)
+    after, begun = rests.begin(moves.shed_reminders(outcome.state, now), now)
+    reply = " ".join((outcome.reply, *map(wording.itself_call, begun)))
+    what, outcome = outcome.what, replace(outcome, state=after, reply=reply)
     records = {
         step_id: before.records.get(step_id, StepRecord())
         for step_id, record in after.records.items()
@@ -183,5 +190,5 @@ def _remembered(before: DinnerState, outcome: Outcome, now: Now) -> Outcome:
     timers = {key: old.get(key) for key in old.keys() | new.keys() if old.get(key) != new.get(key)}
     if not records and not timers and before.serve == after.serve:
         return outcome
-    past = Past(what=outcome.what, records=records, timers=timers, serve=before.serve)
+    past = Past(what=what, records=records, timers=timers, serve=before.serve)
     return replace(outcome, state=replace(after, past=(*after.past, past)[-UNDO_DEPTH:]))

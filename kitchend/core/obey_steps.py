@@ -167,8 +167,7 @@ def drop(state: DinnerState, command: Drop, now: Now, *, is_sure: bool = False) 
     if found.timer is None and not steps:
         return refuse_name(state, found, command.name)
     if not is_sure:
-        label = name or wording.said_step(steps[0])
-        return ask_yes(state, wording.say("drop?", step=f"the {label.removeprefix('the ')}"), command, now)
+        return ask_yes(state, _ask_drop(name, steps), command, now)
     if found.timer is not None:
         new = moves.remove_timer(state, found.timer.id)
         new = replace(new, open_calls=tuple(c for c in new.open_calls if c.timer != found.timer.id))
@@ -178,6 +177,12 @@ def drop(state: DinnerState, command: Drop, now: Now, *, is_sure: bool = False) 
             new = moves.drop(new, step.id, now) or new
     reply = wording.say("dropped", thing=name or thing(state, steps[0]))
     return Outcome(state=new, reply=reply, replans=True, what=reply)
+
+
+def _ask_drop(name: str | None, steps: list[Step]) -> str:
+    if name is None:
+        return wording.say("leave?", step=wording.said_step(steps[0]))
+    return wording.say("drop?", step=f"the {name.removeprefix('the ')}")
 
 
 def ask_yes(state: DinnerState, text: str, command: Command, now: Now) -> Outcome:

@@ -129,6 +129,7 @@ class DinnerState:
     planned_at: Instant | None = None
     asked_plan_at: Instant | None = None
     told_late_s: int = 0
+    told_in_way: tuple[StepId, ...] = ()
     timers_made: int = 0
     is_all_done: bool = False
     passes_called: tuple[int, ...] = ()

@@ -11,14 +11,17 @@ from collections.abc import Iterable, Mapping
 
 from kitchend.core.clock import DAY_S, TimeOfDay, WallTime
 from kitchend.core.numbers import words_of
-from kitchend.core.plan import Step
+from kitchend.core.plan import Step, Use
 from kitchend.core.quantities import DurationRange, Temperature
 from kitchend.core.timers import Timer
 
 ENGLISH: Mapping[str, str] = {
     "now": "{step} now",
     "itself": "{step}: {time} from now.",
+    "now.hot": "The {oven} is hot: {step} now",
     "now.again": "{step}",
+    "way.heat": "Take the {thing} out first. Then: {step}.",
+    "way.place": "Take the {thing} from the {place} first. Then: {step}.",
     "called": "{cook}: {words}",
     "up": "Up: {step}.",
     "up.of": "Up, {cook}: {step}.",
@@ -42,10 +45,12 @@ ENGLISH: Mapping[str, str] = {
     "on.already": "Already on: {thing}. {time}.",
     "up.already": "Up already: {thing}.",
     "held": "{thing} held, {time} to go.",
+    "held.still": "Still held: {step}.",
     "carried": "{thing} on again. {time}.",
     "given": "{thing}: {time} to go.",
     "dropped": "{thing} dropped.",
     "drop?": "Drop {step}?",
+    "leave?": "Leave out: {step}?",
     "early?": "Not done yet: {blocker}. {step} anyway?",
     "which?": "{choices}?",
     "number?": "{what}?",
@@ -234,10 +239,13 @@ def said_choices(names: Iterable[str]) -> str:
     return capital(f"{', '.join(words[:-1])}, or {words[-1]}" if len(words) > 1 else "".join(words))
 
 
-def now_call(step: Step, cook: str = "") -> str:
-    """The call of a step that is due: who, if one of several is meant, what to do, where, for how long."""
-    where = _said_where(step)
-    head = say("now", step=_by(cook, said_step(step))) + where
+def now_call(step: Step, cook: str = "", *, hot: str | None = None) -> str:
+    """The call of a step that is due: who, if one of several is meant, what to do, where, for how long.
+
+    `hot` is the oven it goes into, if that has just become hot.
+    """
+    who = _by(cook, said_step(step))
+    head = say("now", step=who) + _said_where(step) if hot is None else say("now.hot", oven=hot, step=who)
     if step.until is not None:
         return f"{head}, until {said_temperature(step.until)} inside. {capital(said_range(step.takes))}."
     if step.takes.high_s < 60:
@@ -264,6 +272,12 @@ def now_again(step: Step, cook: str = "") -> str:
 
 def _by(cook: str, words: str) -> str:
     return say("called", cook=cook, words=words) if cook else words
+
+
+def way_call(step: Step, thing: str, use: Use) -> str:
+    """What has to be taken out, and from where, before a step that is due can go in."""
+    key = "way.place" if use.at is None else "way.heat"
+    return say(key, thing=thing, place=use.equipment, step=said_step(step))
 
 
 def up_call(step: Step, cook: str = "", *, late_s: float = 0.0) -> str:

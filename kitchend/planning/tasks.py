@@ -11,9 +11,9 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from kitchend.core.clock import Now, WallTime
-from kitchend.core.due import looks_after_itself
 from kitchend.core.plan import Plan, Step, StepId
 from kitchend.core.progress import expected_end
+from kitchend.core.rests import looks_after_itself
 from kitchend.core.state import DinnerState
 from kitchend.core.steps import StepState
 from kitchend.core.timeline import Planned

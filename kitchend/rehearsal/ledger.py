@@ -128,7 +128,9 @@ def goes_by_itself(step: Step, to: StepState) -> bool:
             return needs_nobody(step)
         case StepState.DONE:
             return step.added or needs_nobody(step)
-        case StepState.DROPPED | StepState.WAITING:
+        case StepState.WAITING:
+            return step.during is not None or needs_nobody(step)
+        case StepState.DROPPED:
             return step.during is not None
         case _:
             return False

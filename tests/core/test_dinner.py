@@ -59,8 +59,10 @@ def test_a_whole_dinner_is_called_answered_and_served(evening: Evening) -> None:
     assert evening.hear("greens trimmed") == ["Greens trimmed."]
     assert evening.at_minute(29) == []
     assert evening.hear("chicken is at seventy four") == ["Seventy four, that is it. Up: roast the chicken."]
-    assert evening.hear("chicken done") == ["Chicken roasted. Wash your hands: raw poultry."]
-    assert evening.at_minute(35) == ["Rest the chicken: ten minutes from now."]
+    assert evening.hear("chicken done") == [
+        "Chicken roasted. Wash your hands: raw poultry. Rest the chicken: ten minutes from now."
+    ]
+    assert evening.at_minute(39) == ["Up: rest the chicken."]
     assert evening.at_minute(45) == ["Carve the chicken now. Six minutes."]
     assert evening.hear("carve the chicken") == ["Carving the chicken."]
     assert evening.where(REST) is StepState.DONE

@@ -10,10 +10,10 @@ from hypothesis import strategies as st
 
 from kitchend.core.clock import Now
 from kitchend.core.dinner import begin, step
-from kitchend.core.due import looks_after_itself
 from kitchend.core.effects import Effect, Replan, Speak
 from kitchend.core.events import DinnerStarted, Event, PhraseHeard, SpeechEnded, TimelinePlanned, TimeReached
 from kitchend.core.intents import understand
+from kitchend.core.rests import looks_after_itself
 from kitchend.core.state import DinnerState
 from kitchend.core.steps import StepState
 from tests.core.evening import PLAN, SEVEN, START, Evening, timeline
