@@ -97,7 +97,7 @@ class Problem:
         ovens = self.heat_most_s * sum(use.at is not None for task in self.tasks for use in task.uses)
         marks = [0, self.serve_s or 0, *(task.end_s for task in self.tasks), *(h.ready_s for h in self.hot)]
         reminders = sum(task.at_s for task in self.tasks)
-        return max(marks) + rest + ovens + reminders + 3600
+        return max(marks) + rest + ovens + reminders + 3600 // self.unit_s
 
     @property
     def heat_most_s(self) -> int:
@@ -105,7 +105,7 @@ class Problem:
         most = max((oven.preheat_s or 0 for oven in self.equipment), default=0)
         settings = self.settings
         return (
-            max(most, settings.preheat_s, 60 * settings.change_s_per_10c)
+            max(most, settings.preheat_s, 60 * settings.change_s_per_10c // self.unit_s)
             + settings.heat_wait_s
             + settings.linger_s
         )
@@ -140,7 +140,8 @@ class Problem:
     def change_s(self, from_c: float, to_c: float) -> int:
         """Seconds for a hot oven to get to another temperature, up or down."""
         least, rate = self.settings.change_least_s, self.settings.change_s_per_10c
-        return max(least, round(abs(to_c - from_c) / 10 * rate), self.settings.heat_hands_s)
+        takes_s = max(least, round(abs(to_c - from_c) / 10 * rate))
+        return max(-(-takes_s // self.unit_s), self.settings.heat_hands_s)
 
 
 def can_share(a_c: float, b_c: float) -> bool:

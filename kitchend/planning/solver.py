@@ -154,6 +154,9 @@ class Model:
         parameters.random_seed = 7
         parameters.linearization_level = 0 if way is Way.LENGTH else 2
         parameters.use_strong_propagation_in_disjunctive = way is Way.REFINED_SUM
+        if way is not Way.LENGTH:
+            # Trying out single values beforehand costs such small models more than it saves.
+            parameters.cp_model_probing_level = 0
         parameters.max_deterministic_time = effort
         parameters.max_time_in_seconds = seconds
         # Else it takes Ctrl-C from the program for good: its handler leaves the system's default behind.

@@ -12,7 +12,7 @@ from kitchend.planning.model import DinnerModel, Solution, Wish
 from kitchend.planning.problem import Problem
 from kitchend.planning.serial import one_after_the_other
 from kitchend.planning.solver import Found, Term, Way
-from kitchend.planning.units import in_seconds, in_units, unit_of
+from kitchend.planning.units import Scale, in_seconds, in_units, scale_of
 
 _AFTER_OPEN_PASS = ("the pass", "busy hands")
 _FINE = 0.3
@@ -21,9 +21,17 @@ _FINE = 0.3
 
 def solved(problem: Problem) -> Solution:
     """The best solution within the settings' limits; never fails."""
-    unit = unit_of(problem)
-    found = _Search(in_units(problem, unit)).solution()
-    return one_after_the_other(problem) if found is None else in_seconds(found, unit)
+    scale = scale_of(problem)
+    found = _counted(problem, scale)
+    if found is not None and scale.first_s and found.pass_s > (problem.serve_s or 0):
+        # Late: then the chain begins now, and moments are counted from now, not from the pass.
+        found = _counted(problem, Scale(scale.unit)) or found
+    return one_after_the_other(problem) if found is None else found
+
+
+def _counted(problem: Problem, scale: Scale) -> Solution | None:
+    found = _Search(in_units(problem, scale)).solution()
+    return None if found is None else in_seconds(found, scale)
 
 
 class _Search:
