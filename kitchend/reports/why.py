@@ -12,10 +12,12 @@ from kitchend.core.plan import Plan
 from kitchend.core.quantities import show_duration, show_range, show_temperature
 from kitchend.core.timeline import Conflict, Timeline
 from kitchend.reports.rows import Row, lanes_of
-from kitchend.reports.wrapping import wrapped
+from kitchend.reports.wrapping import rough, wrapped
 
 NEARLY_ALL, HARDLY_ANY = 0.995, 0.05
 """Beyond these a chance is not put in tenths."""
+SHORT_OF = 0.02
+"""A chance is known no better than that; a smaller lack is not worth a word."""
 NO_BOUND = 0.5
 """A gap this wide says nothing."""
 IN_TENTHS = 0.94
@@ -28,7 +30,7 @@ def why(plan: Plan, rows: Sequence[Row], timeline: Timeline) -> str:
         chain(rows),
         busiest(timeline),
         heats(plan, rows, timeline),
-        chance(timeline),
+        chance(timeline, plan.chance),
         spoiler(rows, timeline),
         margin(rows, timeline),
         gap(timeline),
@@ -87,12 +89,15 @@ def heats(plan: Plan, rows: Sequence[Row], timeline: Timeline) -> str:
     return " ".join(said)
 
 
-def chance(timeline: Timeline) -> str:
-    """The chance that all is at the pass within five minutes, as a cook would say it."""
+def chance(timeline: Timeline, asked: float | None = None) -> str:
+    """The chance that all is at the pass within five minutes, and whether that is less than was asked for."""
     sure = timeline.on_time_probability
     if sure is None:
         return ""
-    return f"{_capital(said_chance(sure))} would be at the pass within 5 min ({_percent(sure)})."
+    told = f"{_capital(said_chance(sure))} would be at the pass within 5 min ({_percent(sure)})."
+    if asked is None or sure >= asked - SHORT_OF:
+        return told
+    return f"{told} That is less than the {_percent(asked)} asked for."
 
 
 def said_chance(sure: float) -> str:
@@ -132,10 +137,16 @@ def margin(rows: Sequence[Row], timeline: Timeline) -> str:
         return ""
     row = next((row for row in rows if row.step.id == timeline.spoiler), None)
     reason = f", because of {row.step.name}" if row else ", because times are guesses"
-    waiting = [other for other in rows if other.planned.stands_s >= timeline.margin_s and _keeps(other)]
+    waiting = [
+        other
+        for other in rows
+        if other.planned.stands_s >= timeline.margin_s
+        and _keeps(other)
+        and (row is None or other.dish == row.dish)
+    ]
     cushion = max(waiting, key=lambda other: other.planned.end.epoch_s, default=None)
     meanwhile = f"; what waits meanwhile: {cushion.step.name} ({_keeping(cushion)})" if cushion else ""
-    return f"Kept free before the pass: {show_duration(timeline.margin_s)}{reason}{meanwhile}."
+    return f"Kept free before the pass: {rough(timeline.margin_s)}{reason}{meanwhile}."
 
 
 def _keeps(row: Row) -> bool:

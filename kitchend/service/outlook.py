@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from kitchend.core.clock import Now
@@ -46,14 +46,15 @@ def outlook(
     """
     now = SystemClock().now()
     dinner = dinner_of(paths, serves, now.wall)
-    timeline = SolvingPlanner(settings.preheat).first(dinner.plan, dinner.serve, now)
-    written = _write(dinner.plan, timeline, now, exports)
+    plan = dinner.plan if dinner.plan.chance is not None else replace(dinner.plan, chance=settings.chance)
+    timeline = SolvingPlanner(settings.preheat, settings.chance).first(plan, dinner.serve, now)
+    written = _write(plan, timeline, now, exports)
     if as_json:
-        show(json_text({**timeline_json(dinner.plan, timeline), "notes": list(dinner.notes)}))
+        show(json_text({**timeline_json(plan, timeline), "notes": list(dinner.notes)}))
     else:
         for note in dinner.notes:
             show(f"Note: {note}.")
-        show(timeline_text(dinner.plan, timeline, now.wall))
+        show(timeline_text(plan, timeline, now.wall))
         for path in written:
             show(f"Written: {path}")
     return FINE if timeline.is_feasible else PROBLEMS

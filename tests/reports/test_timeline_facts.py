@@ -84,6 +84,13 @@ def test_a_chance_is_said_as_a_cook_would(sure: float, words: str) -> None:
     assert said_chance(sure) == words
 
 
+def test_a_chance_below_what_was_asked_for_says_so() -> None:
+    unsure = replace(TIMELINE, on_time_probability=0.6)
+    told = "About six dinners in ten would be at the pass within 5 min (60 %)."
+    assert f"{told} That is less than the 90 %" in timeline_text(PLAN, unsure)
+    assert told in timeline_text(replace(PLAN, chance=0.61), unsure).splitlines()
+
+
 def test_every_change_is_shown_the_cheapest_first_and_the_gap_is_told() -> None:
     text = timeline_text(PLAN, LATE)
     assert text.splitlines()[:7] == [
