@@ -5,6 +5,7 @@ Facts come from the timeline and are only put into words; what is not known is n
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
 from kitchend.core.numbers import words_of
@@ -32,7 +33,7 @@ def why(plan: Plan, rows: Sequence[Row], timeline: Timeline) -> str:
         heats(plan, rows, timeline),
         chance(timeline, plan.chance),
         spoiler(rows, timeline),
-        margin(rows, timeline),
+        margin(rows, timeline, plan.chance),
         gap(timeline),
     ]
     return "\n".join(line for text in said if text for line in wrapped("", text))
@@ -131,31 +132,39 @@ def spoiler(rows: Sequence[Row], timeline: Timeline) -> str:
     return f"Most likely to spoil it: {step.name}{guess}."
 
 
-def margin(rows: Sequence[Row], timeline: Timeline) -> str:
-    """How much time is kept free before the pass, what for, and what stands meanwhile."""
+def margin(rows: Sequence[Row], timeline: Timeline, asked: float | None = None) -> str:
+    """How much more than is likely what is most uncertain gets, what for, and what can wait then."""
     if timeline.margin_s <= 0:
         return ""
+    wish = "" if asked is None else f", for a chance of {_percent(asked)}"
+    told = (
+        f"The margin: what is most uncertain gets {rough(timeline.margin_s)} more than it is likely to need"
+    )
     row = next((row for row in rows if row.step.id == timeline.spoiler), None)
-    reason = f", because of {row.step.name}" if row else ", because times are guesses"
-    waiting = [
-        other
-        for other in rows
-        if other.planned.stands_s >= timeline.margin_s
-        and _keeps(other)
-        and (row is None or other.dish == row.dish)
-    ]
-    cushion = max(waiting, key=lambda other: other.planned.end.epoch_s, default=None)
-    meanwhile = f"; what waits meanwhile: {cushion.step.name} ({_keeping(cushion)})" if cushion else ""
-    return f"Kept free before the pass: {rough(timeline.margin_s)}{reason}{meanwhile}."
+    cushion = None if row is None else _cushion(rows, row, timeline.margin_s)
+    if cushion is None:
+        return f"{told}{wish}."
+    waits = f"what comes of “{cushion.step.name}” can wait, {_keeping(cushion)}"
+    return f"{told}{wish}; if that is not needed, {waits}."
 
 
-def _keeps(row: Row) -> bool:
-    keeps_s = row.step.keeps_s
-    return keeps_s is None or keeps_s >= row.planned.stands_s
+def _cushion(rows: Sequence[Row], spoiler: Row, margin_s: int) -> Row | None:
+    """The step from the spoiler on, in its dish, that keeps longest and longer than the margin."""
+    later = [row for row in rows if row.step.dish == spoiler.step.dish and _follows(row, spoiler)]
+    able = [row for row in later if _room_s(row) is None or (_room_s(row) or 0) >= margin_s]
+    return max(able, key=lambda row: math.inf if row.step.keeps_s is None else row.step.keeps_s, default=None)
+
+
+def _follows(row: Row, spoiler: Row) -> bool:
+    return row.step.during is None and row.planned.start.epoch_s >= spoiler.planned.start.epoch_s
+
+
+def _room_s(row: Row) -> int | None:
+    return None if row.step.keeps_s is None else row.step.keeps_s - row.planned.stands_s
 
 
 def _keeping(row: Row) -> str:
-    return "keeps all day" if row.step.keeps_s is None else f"keeps {show_duration(row.step.keeps_s)}"
+    return "it keeps all day" if row.step.keeps_s is None else f"it keeps {show_duration(row.step.keeps_s)}"
 
 
 def gap(timeline: Timeline) -> str:

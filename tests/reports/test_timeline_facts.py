@@ -12,7 +12,7 @@ from kitchend.core.timeline import Timeline
 from kitchend.reports.chart import HOT, WARMS, chart
 from kitchend.reports.rows import rows_of
 from kitchend.reports.timeline import headline, timeline_json, timeline_text
-from kitchend.reports.why import said_chance, why
+from kitchend.reports.why import margin, said_chance, why
 from kitchend.reports.wrapping import WIDTH
 from tests.reports.supper import (
     HEAT,
@@ -55,8 +55,8 @@ def test_why_says_all_that_is_known() -> None:
         "About nine dinners in ten would be at the pass within 5 min (91 %).",
         "Most likely to spoil it: roast the duck: 50 to 70 min is a guess, and ends at 74 C inside, not by",
         "the clock.",
-        "Kept free before the pass: 5 min, because of roast the duck; what waits meanwhile: rest the duck",
-        "(keeps 25 min).",
+        "The margin: what is most uncertain gets 5 min more than it is likely to need, for a chance of 90 %;",
+        "if that is not needed, what comes of “rest the duck” can wait, it keeps 25 min.",
     ]
 
 
@@ -82,6 +82,16 @@ def test_what_is_not_known_is_not_said() -> None:
 )
 def test_a_chance_is_said_as_a_cook_would(sure: float, words: str) -> None:
     assert said_chance(sure) == words
+
+
+def test_a_margin_with_nothing_that_can_wait_for_it_is_told_alone() -> None:
+    told = "The margin: what is most uncertain gets 50 min more than it is likely to need"
+    rows = rows_of(PLAN, TIMELINE)
+    assert margin(rows, replace(TIMELINE, margin_s=3000)) == f"{told}."
+    assert (
+        margin(rows, replace(TIMELINE, margin_s=3000, spoiler=None), 0.75) == f"{told}, for a chance of 75 %."
+    )
+    assert margin(rows, replace(TIMELINE, margin_s=-60)) == ""
 
 
 def test_a_chance_below_what_was_asked_for_says_so() -> None:
