@@ -52,9 +52,19 @@ class Lengths:
         widest = self.widest
         return 0 if widest is None else round(self.given_s(widest) - self.spreads[widest].middle_s)
 
+    @property
+    def lattice_s(self) -> int:
+        """What lengths are whole numbers of: finer where a quarter of a minute would tell."""
+        widest = self.widest
+        return LATTICE_S if widest and self.spreads[widest].deviation_s >= 4 * LATTICE_S else 1
+
     def at(self, z: float) -> Lengths:
-        """The same with another `z`, within what may be given."""
-        return replace(self, z=min(max(z, LEAST_Z), self.most_z))
+        """The same with another `z`, within what may be given; the most uncertain step is on the lattice."""
+        z = min(max(z, LEAST_Z), self.most_z)
+        if (widest := self.widest) is None:
+            return self
+        length_s = self._on_lattice(min(self.spreads[widest].at(z), self.most_s[widest]))
+        return replace(self, z=self.spreads[widest].z_of(length_s))
 
     def with_margin(self, margin_s: int) -> Lengths:
         """The same with the `z` that a timeline's margin tells."""
@@ -73,11 +83,16 @@ class Lengths:
         """Whole seconds for a task: as planned where it is certain, never less than its hands."""
         if task.id not in self.spreads:
             return task.length_s
-        return max(task.hands_s, 1, int(self.given_s(task.id)) // LATTICE_S * LATTICE_S)
+        return max(task.hands_s, 1, self._on_lattice(self.given_s(task.id)))
 
     def given_s(self, step: StepId) -> float:
         """Seconds for an uncertain step, unrounded."""
+        if step == self.widest:
+            return self.spreads[step].at(self.z)
         return min(self.spreads[step].at(self.z), self.most_s[step])
+
+    def _on_lattice(self, seconds: float) -> int:
+        return max(1, round(seconds / self.lattice_s)) * self.lattice_s
 
 
 def lengths_of(problem: Problem) -> Lengths:
