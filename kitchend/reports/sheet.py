@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from kitchend.core.clock import WallTime
 from kitchend.core.passes import passes_of
 from kitchend.core.plan import Plan
 from kitchend.core.quantities import show_duration, show_range, show_temperature
@@ -16,7 +15,7 @@ from kitchend.core.timeline import Timeline
 from kitchend.reports.cautions import cautions
 from kitchend.reports.markup import Markup, tag
 from kitchend.reports.rows import Row, days_of, rows_of
-from kitchend.reports.timeline import headline
+from kitchend.reports.timeline import on_paper
 from kitchend.reports.why import chain, chance
 
 AHEAD_S = 3600
@@ -41,14 +40,14 @@ ul { margin: 1mm 0; padding-left: 5mm; } li { margin: .5mm 0; }
 """
 
 
-def timeline_sheet(plan: Plan, timeline: Timeline, now: WallTime | None = None) -> str:
-    """The whole page, as text. With `now`, a pass that is not today says on which day it is."""
+def timeline_sheet(plan: Plan, timeline: Timeline) -> str:
+    """The whole page, as text."""
     rows = rows_of(plan, timeline)
     head = tag("head", tag("meta", charset="utf-8"), tag("title", plan.name), tag("style", Markup(STYLE)))
     body = tag(
         "body",
         tag("h1", plan.name),
-        tag("p", _facts(plan, timeline, now)),
+        tag("p", _facts(plan, timeline)),
         *_ahead(rows),
         tag("h2", "In order"),
         _list(plan, timeline, rows),
@@ -59,11 +58,10 @@ def timeline_sheet(plan: Plan, timeline: Timeline, now: WallTime | None = None) 
     return f"<!DOCTYPE html>\n{tag('html', head, body, lang='en')}\n"
 
 
-def _facts(plan: Plan, timeline: Timeline, now: WallTime | None) -> str:
+def _facts(plan: Plan, timeline: Timeline) -> str:
     people = f" For {plan.people}." if plan.people else ""
-    line = headline(plan, timeline, now).removeprefix(f"{plan.name}: ")
     cooks = f" Cooking: {', '.join(plan.cook_names)}." if len(plan.cook_names) > 1 else ""
-    return f"{line[:1].upper()}{line[1:]}{people}{cooks}"
+    return f"{on_paper(plan, timeline)}{people}{cooks}"
 
 
 def _ahead(rows: Sequence[Row]) -> list[Markup]:

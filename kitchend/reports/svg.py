@@ -29,7 +29,7 @@ from kitchend.reports.svg_sheet import (
     Paper,
     words,
 )
-from kitchend.reports.timeline import headline
+from kitchend.reports.timeline import headline, on_paper
 from kitchend.reports.why import chance, gap
 
 TOP, BOTTOM = 118.0, 64.0
@@ -166,11 +166,10 @@ def _passes(paper: Paper, bottom: float) -> Iterator[Markup]:
 
 
 def _title(paper: Paper) -> list[Markup]:
-    line = headline(paper.plan, paper.timeline).removeprefix(f"{paper.plan.name}: ")
     more = " ".join(filter(None, (chance(paper.timeline), gap(paper.timeline))))
     return [
         words(paper.plan.name, LEFT, 28, WIDTH - 2 * LEFT, size=20, font_size=20, font_weight="bold"),
-        words(f"{line[:1].upper()}{line[1:]}", LEFT, 48, WIDTH - 2 * LEFT, fill=MIDDLE),
+        words(on_paper(paper.plan, paper.timeline), LEFT, 48, WIDTH - 2 * LEFT, fill=MIDDLE),
         words(more, LEFT, 65, WIDTH - 2 * LEFT, fill=MIDDLE),
     ]
 

@@ -123,6 +123,12 @@ def headline(plan: Plan, timeline: Timeline, now: WallTime | None = None) -> str
     return f"{plan.name}: {others}{'; '.join(missed)}{begins}."
 
 
+def on_paper(plan: Plan, timeline: Timeline) -> str:
+    """The same for what is printed and read on another day: with the date of the pass, without the name."""
+    line = headline(plan, timeline).removeprefix(f"{plan.name}: ")
+    return f"{timeline.serve.local:%A, %-d %B %Y}: {line}"
+
+
 def shown_day(at: WallTime, now: WallTime | None) -> str:
     """A time of day; with the day where that is not today: "19:30 tomorrow", "19:30 on Thu 24 Dec"."""
     if now is None:

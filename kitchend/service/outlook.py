@@ -64,7 +64,7 @@ def _write(plan: Plan, timeline: Timeline, now: Now, exports: Exports) -> list[P
     if exports.svg is not None:
         write_export(exports.svg, timeline_svg(plan, timeline), option="--svg", sign="<?xml ")
     if exports.sheet is not None:
-        page = timeline_sheet(plan, timeline, now.wall)
+        page = timeline_sheet(plan, timeline)
         write_export(exports.sheet, page, option="--sheet", sign="<!DOCTYPE html>")
     if exports.ics is not None:
         events = timeline_ics(plan, timeline, now.wall)

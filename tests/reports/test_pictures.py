@@ -168,3 +168,9 @@ def test_a_dinner_of_more_than_a_day_names_its_days() -> None:
     assert told.index("Wednesday, 27 May") < told.index("heat the oven to 190")
     assert told.index("heat the oven to 190") < told.index("Thursday, 28 May") < told.index("season the duck")
     assert "Thu" in words(drawn(PLAN, long))
+
+
+def test_what_is_printed_has_the_date_of_the_pass() -> None:
+    dated = "Thursday, 28 May 2026: the pass at 19:00, beginning at 17:10."
+    assert f"{dated} For 4. Cooking: Mira, Jonas." in Page(timeline_sheet(PLAN, TIMELINE)).text
+    assert dated in words(drawn(PLAN, TIMELINE))
