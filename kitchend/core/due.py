@@ -10,6 +10,7 @@ from dataclasses import replace
 
 from kitchend.core import calls, moves, rests, wording
 from kitchend.core.clock import Instant, Now
+from kitchend.core.early import mind_early
 from kitchend.core.effects import CallKind
 from kitchend.core.names import short_name
 from kitchend.core.passes_due import call_earlier_passes, earlier_pass_moments
@@ -43,6 +44,7 @@ def settle(state: DinnerState, now: Now) -> DinnerState:
     state = _lapsed(state, now)
     state = _ring(state, now)
     state = moves.shed_reminders(state, now)
+    state = mind_early(state, now)
     state = _begin_rests(state, now)
     state = _call_due(state, now)
     state = _mind_held(state, now)

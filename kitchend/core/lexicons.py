@@ -89,6 +89,8 @@ def counts(is_full: bool) -> Lexicon:
 MORE = Lexicon(
     (
         Entry("one more minute", 60, 3.0),
+        Entry("another minute", 60),
+        Entry("a minute more", 60, _LESS),
         Entry("a couple more minutes", 120),
         Entry("half an hour more", HALF_HOUR_S),
         Entry("one more hour", HOUR_S, _RARE),

@@ -42,7 +42,7 @@ from kitchend.core.effects import StopSpeaking
 from kitchend.core.names import meaning
 from kitchend.core.outcome import Outcome, refusal
 from kitchend.core.progress import ANSWERABLE
-from kitchend.core.state import Choice, DinnerState, Past
+from kitchend.core.state import Asked, Choice, DinnerState, Past
 from kitchend.core.steps import StepRecord, StepState
 
 CALLED_ABOUT = ANSWERABLE | {StepState.HELD}
@@ -55,12 +55,17 @@ UNDO_DEPTH = 20
 def obey(state: DinnerState, command: Command, now: Now) -> Outcome:
     """Carry out a command, remembering what it changed."""
     choice = _answered(state, command)
-    cleared = state if state.asked is None else replace(state, asked=None)
+    cleared = state if state.asked is None or _stays(state.asked, command) else replace(state, asked=None)
     if choice is not None:
-        outcome = _do(cleared, choice.command, now, is_sure=True)
+        outcome = _do(replace(cleared, asked=None), choice.command, now, is_sure=True)
     else:
         outcome = _do(cleared, command, now, is_sure=False)
     return _remembered(state, outcome, now)
+
+
+def _stays(asked: Asked, command: Command) -> bool:
+    """Whether a question stays open though this is said; every yes and no is for the question."""
+    return asked.stays and not isinstance(command, Yes | No | Pick)
 
 
 def _answered(state: DinnerState, command: Command) -> Choice | None:

@@ -192,7 +192,7 @@ def move_pass(state: DinnerState, command: MovePassBy | MovePassTo, now: Now) ->
         serve = next_said(now.wall, command.time)
     if serve < now.wall:
         serve = now.wall
-    new = replace(state, serve=serve, told_late_s=0)
+    new = replace(state, serve=serve, told_late_s=0, has_been_late=False)
     reply = said_passes(new, now)
     return Outcome(state=new, reply=reply, replans=True, what=reply)
 

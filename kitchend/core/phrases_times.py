@@ -52,7 +52,7 @@ TIMES: tuple[Phrase, ...] = (
         6: {seconds=count} more minutes [(on|for) [the] {name=on}]
         3: another {seconds=minutes} [(on|for) [the] {name=on}]
         2: (give (it|[the] {name=on})|[the] {name=on_needs}) \
-            ({seconds=count} more minutes|another {seconds=minutes})
+            ({seconds=count} more minutes|another {seconds=minutes}|{seconds=more}|{seconds=minutes} more)
         1: {seconds=minutes} more [(on|for) [the] {name=on}]
         1: {seconds=more} [(on|for) [the] {name=on}]
         0.5: add {seconds=minutes} [to [the] {name=on}]

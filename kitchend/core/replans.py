@@ -1,7 +1,7 @@
 """Taking on a new timeline: what changed, and whether the cook needs to hear of it.
 
 What was called never moves back; only waiting steps follow the new times. At most one sentence is said, and
-only about what matters: the pass, or the next thing that waits longer than the cook expects.
+only about what matters: the pass and what makes it late, or the next thing that waits longer than expected.
 """
 
 from __future__ import annotations
@@ -10,11 +10,14 @@ from dataclasses import replace
 
 from kitchend.core import calls, wording
 from kitchend.core.clock import Now
+from kitchend.core.early import GOING
 from kitchend.core.effects import CallKind
 from kitchend.core.events import TimelinePlanned
-from kitchend.core.pass_talk import late_s, said_late, said_times
+from kitchend.core.names import short_name
+from kitchend.core.pass_talk import late_s, passes_to_come, said_late, said_times
 from kitchend.core.passes import latest
-from kitchend.core.progress import coming
+from kitchend.core.plan import Plan, Step, StepId
+from kitchend.core.progress import coming, steps_in
 from kitchend.core.state import Call, DinnerState
 from kitchend.core.timeline import Timeline
 
@@ -22,66 +25,98 @@ TELL_S = 60
 """No change of under a minute is spoken."""
 LATE_S = 120
 """Dinner is called late from here on; less is within what a table notices."""
-AGAIN_S = 300
-"""Lateness already told is told again when it has changed by this much."""
+FIRST_S = 180
+"""Lateness is told of itself from here on; asked, kitchend tells less ..."""
+AGAIN_S = 600
+"""... and told again when it has doubled and grown by at least this much ..."""
+RELAPSE_S = 300
+"""... or, where dinner was back on time meanwhile, when it is this much."""
 NEAR_S = 600
 """A step the cook expects within this time is worth a word when it is put back ..."""
 PUT_BACK_S = 240
 """... by more than this."""
+SIDES_SAID = 2
+"""More dishes put back than this are "everything not yet on"."""
 
 
 def take_on(state: DinnerState, event: TimelinePlanned, now: Now) -> DinnerState:
     """The same state living by the new timeline; an answer to an older question is ignored."""
     if state.plan is None or event.revision != state.revision:
         return state
-    told = _sentence(state, event.timeline, now)
-    new = replace(
-        state,
-        timeline=event.timeline,
-        planned_revision=event.revision,
-        planned_at=now.instant,
-        told_late_s=_told(state, event.timeline),
-    )
-    if not told:
-        return new
-    return calls.add(new, Call(kind=CallKind.SOON, text=told, at=now.instant))
+    late = late_s(state.plan, event.timeline)
+    new = replace(state, timeline=event.timeline, planned_revision=event.revision, planned_at=now.instant)
+    if _is_news(state, late):
+        text = _lateness(state, state.plan, event.timeline, now)
+        new = replace(new, told_late_s=late, has_been_late=True)
+        return calls.add(new, Call(kind=CallKind.SOON, text=text, at=now.instant))
+    return _tell_put_back(state, new, event.timeline, now)
 
 
-def _told(state: DinnerState, new: Timeline) -> int:
-    """The lateness the cook has been told, after this timeline was spoken of."""
-    return _late_s(state, new) if _is_news(state, new) else state.told_late_s
+def _is_news(state: DinnerState, late: int) -> bool:
+    """Lateness is told once, then when it is much more or over."""
+    told = state.told_late_s
+    if told:
+        return late < TELL_S or late >= max(2 * told, told + AGAIN_S)
+    return late >= (RELAPSE_S if state.has_been_late else FIRST_S)
 
 
-def _late_s(state: DinnerState, new: Timeline) -> int:
-    return 0 if state.plan is None else late_s(state.plan, new)
-
-
-def _is_news(state: DinnerState, new: Timeline) -> bool:
-    was, now = state.told_late_s, _late_s(state, new)
-    if now < TELL_S:
-        return was >= TELL_S
-    return now >= LATE_S and abs(now - was) >= (AGAIN_S if was else TELL_S)
-
-
-def _sentence(state: DinnerState, new: Timeline, now: Now) -> str:
-    if state.is_all_done:
-        return ""
-    if state.plan is not None and _is_news(state, new):
-        late = latest(state.plan, new)
-        if late is None or late.late_s < TELL_S:
-            return wording.say("back", when=said_times(state, now))
+def _lateness(state: DinnerState, plan: Plan, new: Timeline, now: Now) -> str:
+    """One sentence about the pass: what is late, what is put back for it, when dinner is."""
+    late = latest(plan, new)
+    if late is None or late.late_s < TELL_S:
+        return wording.say("back", when=said_times(state, now))
+    cause = _cause(state, new)
+    if cause is None or len(passes_to_come(state)) > 1:
         return said_late(state, late, now)
-    return _put_back(state, new, now)
+    thing = short_name(cause, plan)
+    sides = "" if state.told_late_s else _sides(state, plan, new, cause)
+    return wording.say(
+        "late.sides" if sides else "late.because",
+        thing=thing,
+        be=wording.said_be(thing),
+        sides=sides,
+        when=wording.said_day(late.ready, now.wall),
+        late=wording.said_duration(late.late_s),
+    )
 
 
-def _put_back(state: DinnerState, new: Timeline, now: Now) -> str:
-    """The first near step that is put back, if any."""
+def _cause(state: DinnerState, new: Timeline) -> Step | None:
+    """What is going and will end later than it was planned to, by most."""
+    over: dict[StepId, float] = {}
+    for step in steps_in(state, *GOING):
+        was = state.timeline.of(step.id) if state.timeline is not None else None
+        planned = new.of(step.id)
+        if was is not None and planned is not None and not step.added:
+            over[step.id] = planned.end - was.end
+    worst = max(over, key=over.__getitem__, default=None)
+    return None if worst is None or over[worst] < TELL_S else state.step(worst)
+
+
+def _sides(state: DinnerState, plan: Plan, new: Timeline, cause: Step) -> str:
+    """The other dishes with something put back, as they are said; empty if there is none."""
+    moved = [
+        step
+        for step, before in coming(state)
+        if (after := new.of(step.id)) is not None and after.start - before.start >= TELL_S
+    ]
+    others = dict.fromkeys(step.dish for step in moved if not step.added and step.dish != cause.dish)
+    names = [plan.dish(dish).name for dish in others]
+    return wording.said_list(names) if len(names) <= SIDES_SAID else wording.say("late.rest").lower()
+
+
+def _tell_put_back(state: DinnerState, new: DinnerState, timeline: Timeline, now: Now) -> DinnerState:
+    """The new state, having told what was to be done soon and is put back, if nothing else comes instead."""
     for step, before in coming(state):
-        after = new.of(step.id)
-        if after is None or step.added:
+        after = timeline.of(step.id)
+        if after is None or step.added or step.id in state.told_back or before.start - now.wall >= NEAR_S:
             continue
-        was_near = before.start - now.wall < NEAR_S
-        if was_near and after.start - before.start > PUT_BACK_S and after.start - now.wall > PUT_BACK_S:
-            when = wording.said_wall(after.start)
-            return wording.say("later", step=wording.said_step(step), when=when)
-    return ""
+        if after.start - before.start > PUT_BACK_S and _quiet_s(new, now) > PUT_BACK_S:
+            text = wording.say("later", step=wording.said_step(step), when=wording.said_wall(after.start))
+            new = replace(new, told_back=(*new.told_back, step.id))
+            return calls.add(new, Call(kind=CallKind.SOON, text=text, at=now.instant))
+    return new
+
+
+def _quiet_s(state: DinnerState, now: Now) -> float:
+    """How long till anything is to be called."""
+    return min((planned.start - now.wall for _, planned in coming(state)), default=0.0)

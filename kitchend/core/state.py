@@ -51,12 +51,16 @@ class Choice:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Asked:
-    """A question put to the cook. `yes` is what a yes does; an unanswered question lapses at `lapses`."""
+    """A question put to the cook. `yes` is what a yes does; an unanswered question lapses at `lapses`.
+
+    `stays` keeps it open while the cook says other things.
+    """
 
     text: str
     lapses: Instant
     choices: tuple[Choice, ...] = ()
     yes: Choice | None = None
+    stays: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -130,6 +134,9 @@ class DinnerState:
     asked_plan_at: Instant | None = None
     told_late_s: int = 0
     told_in_way: tuple[StepId, ...] = ()
+    told_back: tuple[StepId, ...] = ()
+    has_been_late: bool = False
+    is_early_told: bool = False
     timers_made: int = 0
     is_all_done: bool = False
     passes_called: tuple[int, ...] = ()

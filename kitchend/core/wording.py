@@ -14,6 +14,7 @@ from kitchend.core.numbers import words_of
 from kitchend.core.plan import Step, Use
 from kitchend.core.quantities import DurationRange, Temperature
 from kitchend.core.timers import Timer
+from kitchend.core.verbs import is_plural
 
 ENGLISH: Mapping[str, str] = {
     "now": "{step} now",
@@ -66,7 +67,15 @@ ENGLISH: Mapping[str, str] = {
     "on.time.yes": "On time: {when}.",
     "late": "Dinner will be {late} late: {when}.",
     "late.pass": "The pass of {asked} will be {late} late: {when}.",
-    "late.because": "{thing} is late: dinner at {when}, {late} late.",
+    "late.because": "The {thing} {be} late: dinner at {when}, {late} late.",
+    "late.sides": "The {thing} {be} late: {sides} put back, dinner at {when}, {late} late.",
+    "late.rest": "everything not yet on",
+    "early.ask": "The {thing} {be} {time} early and can wait. Serve at {when} instead?",
+    "early.must": "The {thing} {be} {time} early, longer than it keeps. Serve at {when}?",
+    "early.wait": "The {thing} {be} {time} early: let it wait.",
+    "early.warm": "The {thing} {be} {time} early, longer than it keeps: keep it hot, sixty degrees or more.",
+    "early.serve": "serve earlier",
+    "early.rest": "rest it",
     "back": "Back on time: {when}.",
     "later": "{step}: not before {when}.",
     "next": "Next: {step}, {when}.",
@@ -278,6 +287,11 @@ def way_call(step: Step, thing: str, use: Use) -> str:
     """What has to be taken out, and from where, before a step that is due can go in."""
     key = "way.place" if use.at is None else "way.heat"
     return say(key, thing=thing, place=use.equipment, step=said_step(step))
+
+
+def said_be(thing: str) -> str:
+    """ "is", or "are" for things like greens."""
+    return "are" if is_plural(thing) else "is"
 
 
 def up_call(step: Step, cook: str = "", *, late_s: float = 0.0) -> str:
