@@ -148,8 +148,11 @@ class _Facts:
         return math.ceil(since_now + (self.now.wall.epoch_s - self.origin.epoch_s))
 
     def _over(self, task: Task) -> Task:
+        """What has ended; brought to a pass that has been called, it says nothing of those to come."""
         ended = self.state.record_of(task.id).ended_at
         end = 0 if ended is None else min(0, self.seconds(ended.s))
+        if task.before_pass_s in self.state.passes_called:
+            task = replace(task, before_pass_s=0, is_last=False)
         return replace(task, start_s=end, length_s=0, hands_until_s=0, is_over=True)
 
     def _running(self, task: Task) -> Task:
