@@ -45,6 +45,8 @@ def take_on(state: DinnerState, event: TimelinePlanned, now: Now) -> DinnerState
         return state
     late = late_s(state.plan, event.timeline)
     new = replace(state, timeline=event.timeline, planned_revision=event.revision, planned_at=now.instant)
+    if state.is_all_done:
+        return new
     if _is_news(state, late):
         text = _lateness(state, state.plan, event.timeline, now)
         new = replace(new, told_late_s=late, has_been_late=True)
