@@ -1,4 +1,4 @@
-"""From a Problem to a Solution, whatever happens: the wishes in their order, else one thing after the other.
+"""From a Problem to a Solution, whatever happens: the wishes in their order, else list scheduling.
 
 The order is fixed: the pass is met; nothing stands longer than it keeps; nothing is called while the hands
 are busy; what stands stands as short as possible, what suffers most first; calls are half a minute apart
@@ -8,25 +8,36 @@ for all after.
 
 from __future__ import annotations
 
+from kitchend.planning.listing import listed_plan
 from kitchend.planning.model import DinnerModel, Solution, Wish
 from kitchend.planning.problem import Problem
-from kitchend.planning.serial import one_after_the_other
 from kitchend.planning.solver import Found, Term, Way
 from kitchend.planning.units import Scale, in_seconds, in_units, scale_of
 
 _AFTER_OPEN_PASS = ("the pass", "busy hands")
+_MOST_TASKS = 300
+_MOST_HEATED = 50
+"""Uses of ovens: each is set against each pair of others."""
 _FINE = 0.3
 """The last wishes are worth this part of the effort that the others are."""
 
 
 def solved(problem: Problem) -> Solution:
     """The best solution within the settings' limits; never fails."""
+    if _is_too_large(problem):
+        return listed_plan(problem)
     scale = scale_of(problem)
     found = _counted(problem, scale)
     if found is not None and scale.first_s and found.pass_s > (problem.serve_s or 0):
         # Late: then the chain begins now, and moments are counted from now, not from the pass.
         found = _counted(problem, Scale(scale.unit)) or found
-    return one_after_the_other(problem) if found is None else found
+    return listed_plan(problem) if found is None else found
+
+
+def _is_too_large(problem: Problem) -> bool:
+    """Whether only to write the model down would take seconds."""
+    heated = sum(use.at is not None for task in problem.tasks for use in task.uses)
+    return len(problem.tasks) > _MOST_TASKS or heated > _MOST_HEATED
 
 
 def _counted(problem: Problem, scale: Scale) -> Solution | None:
@@ -51,7 +62,8 @@ class _Search:
         """The wishes in their order; None if not even a first answer was found."""
         is_open = self._problem.serve_s is None
         settings = self._problem.settings
-        self.first(effort=settings.length_effort if is_open else settings.effort)
+        is_length = is_open and not self._model.may_overrun
+        self.first(effort=settings.length_effort if is_length else settings.effort)
         if self._best is None:
             return None
         for wish in self._model.musts():

@@ -15,8 +15,8 @@ from kitchend.core.state import DinnerState
 from kitchend.core.steps import StepState
 from kitchend.files.plan_yaml import read_plan
 from kitchend.planning import PlanningSettings, plan_dinner, plan_rest
+from kitchend.planning.listing import listed_plan
 from kitchend.planning.outcome import outcome_of, timeline_of
-from kitchend.planning.serial import one_after_the_other
 from kitchend.planning.tasks import origin_of, problem_of_plan
 from tests.planning.checker import Kitchen, faults, freshness_faults
 from tests.planning.dinners import HOUR, MIN, NOON, NOW
@@ -62,9 +62,9 @@ def test_planning_twice_gives_the_same(plan: Plan, in_s: int | None) -> None:
 
 @MANY
 @given(dinners(), SERVES)
-def test_one_thing_after_the_other_keeps_every_rule_too(plan: Plan, in_s: int | None) -> None:
+def test_list_scheduling_keeps_every_rule_too(plan: Plan, in_s: int | None) -> None:
     problem = problem_of_plan(plan, in_s, QUICK)
-    outcome = outcome_of(problem, one_after_the_other(problem))
+    outcome = outcome_of(problem, listed_plan(problem))
     serve = None if in_s is None else NOON + in_s
     timeline = timeline_of(outcome, origin_of(NOW), serve, ())
     assert faults(Kitchen(plan=plan, timeline=timeline, now=NOW, settings=QUICK)) == []
