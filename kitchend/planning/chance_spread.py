@@ -1,12 +1,11 @@
 """How long an uncertain step may really take: a log-normal distribution read off its range.
 
 A range is what a cook is fairly sure of, not the least and the most there is. `takes: 70 to 85 min` is the
-central 90 % of what may happen; where a reading ends the step the same words are the central 80 %: one time
-in ten it runs past the long end. Log-normal, because what makes a roast slow (its weight, a cold start, a
-weak oven) multiplies rather than adds: skewed, long on the late side, never below zero. A step that ends by a
-reading and gives one time only is within a tenth of it, four times in five: a physical model of roasting is
-off by 4 % on the average (Goni and Salvadori, J. Food Eng. 100 (2010) 1-11), and a guess is no better. A
-plain single time is a timer's business and certain.
+central 90 % of what may happen; where a reading ends the step, the central 80 %. Log-normal, because what
+makes a roast slow (its weight, a cold start, a weak oven) multiplies: skewed, long on the late side, never
+below zero. One time before a reading is within a tenth of it, four times in five: a physical model of
+roasting is off by 4 % on the average (Goni and Salvadori, J. Food Eng. 100 (2010) 1-11). Other times are
+certain.
 """
 
 from __future__ import annotations
