@@ -49,12 +49,14 @@ dishes:
 """
 COLOURS = "amber blue copper crimson golden ivory olive pearl purple silver".split()
 THINGS = "buns figs flans leeks onions pears pies plums scones tarts".split()
-NAMES = [f"{colour} {thing}" for colour in COLOURS for thing in THINGS]
+SIZES = "broad great large little narrow plain round small thick thin".split()
+NAMES = [f"{size} {colour} {thing}" for size in SIZES for colour in COLOURS for thing in THINGS]
+"""More than are ever set: a name is never used twice, so that each call belongs to one timer."""
 
 NEAR_S = 1.0
 """How close to its due moment a timer rings while the service is up."""
-CUT_OFF_S = 0.5
-"""A kill this soon after a call may have come before the journal knew that it was made."""
+CUT_OFF_S = 1.0
+"""A kill this near to when a call was read may have come before the journal knew that it was made."""
 PATIENCE_S = 30.0
 
 CALL = re.compile(r"([\w ]+?): time (is up|was up [\w ]+? ago)\.")
@@ -86,7 +88,7 @@ class Book:
     """What is known from outside, and what was wrong."""
 
     running: dict[str, Entry] = field(default_factory=dict)
-    rung: list[Entry] = field(default_factory=list)
+    rung: dict[str, Entry] = field(default_factory=dict)
     ups: dict[str, list[float]] = field(default_factory=dict)
     kills_s: list[float] = field(default_factory=list)
     ready_s: list[float] = field(default_factory=list)
@@ -96,7 +98,7 @@ class Book:
 
     def was_cut_off(self, called_s: float) -> bool:
         """Whether it was killed so soon after this call that nobody can tell if it was made to its end."""
-        return any(called_s <= kill_s <= called_s + CUT_OFF_S for kill_s in self.kills_s)
+        return any(abs(kill_s - called_s) <= CUT_OFF_S for kill_s in self.kills_s)
 
 
 class Service:
@@ -114,6 +116,7 @@ class Service:
         plans.mkdir(parents=True, exist_ok=True)
         (plans / "watch.yaml").write_text(PLAN)
         self.errors: list[str] = []
+        self.killed_s: list[float] = []
         self.lines: list[Line] = []
         self._changed = Condition()
 
@@ -144,6 +147,7 @@ class Service:
         return is_ready()
 
     def kill(self) -> None:
+        self.killed_s.append(time.monotonic())
         self.child.send_signal(signal.SIGKILL)
 
     def wait(self) -> None:
@@ -194,7 +198,7 @@ class Siege:
         self._rng.shuffle(self._free)
         self._wants_on: list[str] = []
         self._wants_done: list[str] = []
-        self.book = Book()
+        self.book = Book(kills_s=self._service.killed_s)
 
     def run(self, kills: int, on_kill: Callable[[int, Book], None] | None = None) -> Book:
         for number in range(kills):
@@ -225,7 +229,6 @@ class Siege:
         self._service.wait()
         for killer in killers:
             killer.cancel()
-        self.book.kills_s.append(time.monotonic())
         self._take_in()
 
     def _killer(self, after_s: float) -> Timer:
@@ -260,10 +263,10 @@ class Siege:
                 if not -2.5 < off_s < entry.high_s - entry.low_s + 2.5:
                     self.book.wrong.append(f"{name} moved by {off_s:.1f} s")
             elif not entry.is_sure:
-                self._forget(name)
+                del self.book.running[name]
             elif entry.high_s > asked_s and not entry.calls:
                 self.book.wrong.append(f"{name} is missing, due in {entry.high_s - asked_s:.1f} s")
-                self._forget(name)
+                del self.book.running[name]
         if status["plan"] is None:
             self._wants_on, self._wants_done = [], []
             self.book.ups.clear()
@@ -291,20 +294,19 @@ class Siege:
 
     def _refill(self, is_wanted: bool) -> bool:
         while is_wanted and len(self.book.running) < self._timers and self._free:
-            seconds = self._rng.randint(*self._spans_s)
+            # A full minute is said as one; its words are another matter.
+            seconds = self._rng.choice([s for s in range(*self._spans_s) if s % 60])
             name = self._free.pop()
             asked_s = time.monotonic()
             answer = self._service.ask({"tell": f"time the {name} for {seconds} seconds"})
             entry = Entry(name=name, low_s=asked_s + seconds, high_s=time.monotonic() + seconds)
             entry.is_sure = answer is not None
+            if answer is not None and not any(name in said.lower() for said in answer["said"]):
+                self.book.wrong.append(f"{name} was not taken in: {answer}")
             self.book.running[name] = entry
             if answer is None:
                 return False
         return True
-
-    def _forget(self, name: str) -> None:
-        self.book.running.pop(name, None)
-        self._free.insert(0, name)
 
     def _take_in(self) -> None:
         """Enter what was printed since the last look."""
@@ -319,24 +321,23 @@ class Siege:
         for entry in list(self.book.running.values()):
             since_s = max(entry.high_s, max(self.book.ready_s, default=0.0))
             if entry.calls and time.monotonic() > entry.calls[-1][0] + 4.0:
-                self.book.rung.append(entry)
-                self._forget(entry.name)
+                self.book.rung[entry.name] = self.book.running.pop(entry.name)
             elif entry.is_sure and not entry.calls and self._is_up and time.monotonic() > since_s + 5.0:
                 over_s = time.monotonic() - entry.high_s
                 self.book.wrong.append(f"{entry.name} has not rung, due {over_s:.1f} s ago")
-                self._forget(entry.name)
+                del self.book.running[entry.name]
 
     @property
     def _is_up(self) -> bool:
         return self._service.child.poll() is None
 
     def _called(self, name: str, at_s: float, *, is_late: bool) -> None:
-        entry = self.book.running.get(name)
+        entry = self.book.running.get(name) or self.book.rung.get(name)
         if entry is None:
             self.book.wrong.append(f"{name} was called, and no such timer was set")
             return
         if entry.calls and not self.book.was_cut_off(entry.calls[-1][0]):
-            self.book.wrong.append(f"{name} was called twice")
+            self.book.wrong.append(f"{name} was called twice, {at_s - entry.calls[-1][0]:.1f} s apart")
         since_s = max([entry.high_s, *(ready_s for ready_s in self.book.ready_s if ready_s <= at_s)])
         if not entry.calls:
             self.book.late_s.append(at_s - since_s)

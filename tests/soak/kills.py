@@ -11,6 +11,7 @@ from __future__ import annotations
 import argparse
 import sys
 import tempfile
+from os import getloadavg
 from pathlib import Path
 from statistics import median, quantiles
 
@@ -35,8 +36,8 @@ def main() -> int:
         siege = Siege(Path(folder), timers=asked.timers, seed=asked.seed, spans_s=(5, 120))
         book = siege.run(asked.kills, tell)
     late = [seconds for seconds in book.late_s if seconds > NEAR_S]
-    again = sum(len(entry.calls) > 1 for entry in book.rung)
-    after = sum(entry.calls[0][1] for entry in book.rung)
+    again = sum(len(entry.calls) > 1 for entry in book.rung.values())
+    after = sum(entry.calls[0][1] for entry in book.rung.values())
     print(f"{asked.kills} kills, {len(book.starts_s)} of them after it was ready", end="; ")
     print(f"ready after {median(book.starts_s):.2f} s (median), {max(book.starts_s):.2f} s (longest)")
     print(
@@ -48,6 +49,7 @@ def main() -> int:
         end="; ",
     )
     print(f"{len(late)} by more than {NEAR_S:g} s (longest {max(book.late_s):.2f} s)")
+    print(f"loads while it ran: {getloadavg()}")
     print(f"{len(book.wrong)} wrong", *book.wrong[:50], sep="\n  ")
     return 1 if book.wrong else 0
 
