@@ -7,7 +7,7 @@ is not.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from contextlib import ExitStack, contextmanager
+from contextlib import ExitStack, closing, contextmanager
 from dataclasses import dataclass
 from functools import partial
 
@@ -21,7 +21,7 @@ from kitchend.service.guard import OnceEach, one_line
 from kitchend.service.journal import open_journal
 from kitchend.service.only_one import only_one
 from kitchend.service.places import Places
-from kitchend.service.planner import SolvingPlanner
+from kitchend.service.planner_apart import PlannerApart
 from kitchend.service.ports import Clock, Complain, Planner, Plans
 from kitchend.service.pulse import FilePulse
 from kitchend.service.runner import Observer, Runner
@@ -64,10 +64,9 @@ def open_house(
         clock = SystemClock(kept)
         journal.begin_run(clock.boot)
         alarms = SchedulerAlarms(clock).start()
-        worker = Worker()
-        stack.callback(worker.close)
+        planner = stack.enter_context(closing(PlannerApart(settings.preheat, settings.chance)))
+        worker = stack.enter_context(closing(Worker()))
         stack.callback(alarms.close)
-        planner = SolvingPlanner(settings.preheat, settings.chance)
         sound = stack.enter_context(open_sound(settings, clock, complain))
         runner = Runner(
             clock=clock,
@@ -94,7 +93,7 @@ def open_house(
             clock=clock,
             planner=planner,
             last=kept.now if kept else None,
-            hears=sound.listener is not None,
+            hears=sound.hears,
             speaks=sound.speaks,
         )
 
