@@ -22,6 +22,8 @@ DINNERS = 10_000
 """So many for a whole dinner: the chance is right to half a point, as far as the rules hold."""
 DINNERS_OF_REST = 500
 """So many for a rest, which is planned again and again."""
+_SUSPECTS = 4
+"""Who may spoil it is sought among so many: those furthest beyond their usual in late dinners."""
 _WORTH_S = 30.0
 
 
@@ -58,8 +60,9 @@ def _spoiler(rows: Rows, drawn: Drawn, ready: Dinners) -> StepId | None:
     worst = ready.argsort()[-max(1, len(ready) // 10) :]
     latest = drawn.of(worst)
     late = float(ready[worst].mean())
+    longer = {p: float(latest.lengths[p].mean() - drawn.lengths[p].mean()) for p in rows.uncertain}
     saved = {}
-    for place in rows.uncertain:
+    for place in sorted(longer, key=lambda place: -longer[place])[:_SUSPECTS]:
         spread = rows.rows[place].spread
         usual = latest.with_length(place, spread.middle_s if spread else 0.0)
         saved[place] = late - float(sampler.ready(rows, usual).mean())

@@ -114,6 +114,16 @@ def _slacks(rows: Rows) -> dict[int, float]:
     return {place: _HOUR_S - float(late[dinner]) for dinner, place in enumerate(places)}
 
 
+@dataclass(frozen=True, slots=True)
+class _Busy:
+    """When a pair of hands is at something, and the first and the last moment of that in any dinner."""
+
+    begin: Dinners
+    end: Dinners
+    first_s: float
+    last_s: float
+
+
 @dataclass(slots=True)
 class _Evening:
     """One round through all rows for all dinners."""
@@ -124,7 +134,7 @@ class _Evening:
     slacks_s: dict[int, float]
     starts: list[Dinners] = field(default_factory=list)
     ends: list[Dinners] = field(default_factory=list)
-    busy: dict[int, list[tuple[Dinners, Dinners]]] = field(default_factory=dict)
+    busy: dict[int, list[_Busy]] = field(default_factory=dict)
     free: dict[EquipmentId, NDArray[np.float32]] = field(default_factory=dict)
 
     def live(self) -> Dinners:
@@ -185,14 +195,16 @@ class _Evening:
         """Put the start where its pair of hands is free for so long."""
         if row.hands_s == 0:
             return
-        last = float(start.min())
-        taken = [stretch for stretch in self.busy.get(row.cook, ()) if float(stretch[1].max()) > last]
+        soonest, latest = float(start.min()), float((start + length).max())
+        taken = [one for one in self.busy.get(row.cook, ()) if one.last_s > soonest]
+        if not any(one.first_s < latest for one in taken):
+            return
         for _ in range(4):
             moved = False
-            for begin, end in taken:
-                clash = (start < end) & (start + length > begin)
+            for one in taken:
+                clash = (start < one.end) & (start + length > one.begin)
                 if clash.any():
-                    np.copyto(start, end, where=clash)
+                    np.copyto(start, one.end, where=clash)
                     moved = True
             if not moved:
                 return
@@ -210,7 +222,8 @@ class _Evening:
         self.starts.append(start)
         self.ends.append(end)
         if row.hands_s:
-            self.busy.setdefault(row.cook, []).append((start, hands_end))
+            one = _Busy(start, hands_end, float(start.min()), float(hands_end.max()))
+            self.busy.setdefault(row.cook, []).append(one)
         for name, count in row.uses:
             places = self.rows.places[name]
             free = self.free.get(name)
