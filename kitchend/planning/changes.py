@@ -54,11 +54,10 @@ def changes_of(
 
 def _later(problem: Problem, judge: Judge, origin: WallTime) -> Iterator[Change]:
     """The earliest pass, on a whole minute, at which nothing is late or stands too long."""
-    settings = problem.settings
     model = DinnerModel(replace(problem, serve_s=None))
-    model.forbid_trouble(settings.explain_from_s - 1)
+    model.forbid_trouble(problem.settings.explain_from_s - 1)
     model.model.minimize(model.pass_terms)
-    found = model.model.solve(effort=settings.effort, seconds=settings.seconds_limit)
+    found = judge.least(model)
     if found is None:
         return
     serve = whole_minute(origin + found.total(model.pass_terms))
@@ -73,7 +72,7 @@ def _longer(problem: Problem, collision: Sequence[Want], judge: Judge) -> Iterat
     found = []
     for want in collision:
         if want.of is Of.KEEPS and want.step is not None:
-            more = _least_more(problem, problem.task(want.step))
+            more = _least_more(problem, problem.task(want.step), judge)
             if more is not None:
                 change = _keeping(problem, {want.step: more})
                 if judge.can_be(change.problem):
@@ -81,13 +80,12 @@ def _longer(problem: Problem, collision: Sequence[Want], judge: Judge) -> Iterat
     yield from (change for _, change in sorted(found, key=lambda pair: pair[0]))
 
 
-def _least_more(problem: Problem, task: Task) -> int | None:
+def _least_more(problem: Problem, task: Task, judge: Judge) -> int | None:
     """By how much this one would have to keep longer, all else being as asked; None if that does not help."""
-    settings = problem.settings
     model = DinnerModel(problem)
-    model.forbid_trouble(settings.explain_from_s - 1, but=task.id)
+    model.forbid_trouble(problem.settings.explain_from_s - 1, but=task.id)
     model.minimize_most(model.overruns_of(task.id))
-    found = model.model.solve(effort=settings.effort, seconds=settings.seconds_limit)
+    found = judge.least(model)
     return None if found is None else max(found.total([term]) for term in model.overruns_of(task.id))
 
 

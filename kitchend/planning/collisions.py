@@ -15,6 +15,7 @@ from enum import Enum
 from kitchend.core.plan import EquipmentId, StepId
 from kitchend.planning.model import DinnerModel
 from kitchend.planning.problem import Problem, Task
+from kitchend.planning.solver import Found
 
 _COST_OF_BUILDING = 1e-5
 """Effort counted for making one model, times the number of steps squared."""
@@ -55,9 +56,19 @@ class Judge:
         model = DinnerModel(problem)
         model.forbid_trouble(least - 1)
         effort = min(self._left, problem.settings.effort)
-        answer, spent = model.model.can_be(effort=effort, seconds=problem.settings.seconds_limit)
-        self._left -= spent
+        answer = model.model.can_be(effort=effort, seconds=problem.settings.seconds_limit)
+        self._left -= model.model.spent
         return answer
+
+    def least(self, model: DinnerModel) -> Found | None:
+        """The least of what a model minimises, if it is found within what is left of the effort."""
+        if self._left <= 0:
+            return None
+        settings = model.problem.settings
+        effort = min(self._left, settings.effort)
+        found = model.model.solve(effort=effort, seconds=settings.seconds_limit)
+        self._left -= model.model.spent
+        return found
 
 
 def collision_of(problem: Problem, judge: Judge) -> tuple[Want, ...]:

@@ -47,7 +47,7 @@ class PlanningSettings:
     explain_from_s: int = 60
     first_effort: float = 0.3
     effort: float = 0.1
-    explain_effort: float = 2.0
+    explain_effort: float = 1.0
     length_effort: float = 3.0
     seconds_limit: float = 7.0
     chance: float = 0.9

@@ -57,6 +57,8 @@ class Model:
         self._sat: Any = cp_model_helper
         self._proto: Any = cp_model_helper.CpModelProto()
         self._true: Var | None = None
+        self.spent = 0.0
+        """Effort of all searches so far."""
 
     def var(self, low: int, high: int) -> Var:
         """A new integer variable in [low, high]."""
@@ -138,15 +140,13 @@ class Model:
         bound = response.objective_value if is_proved else response.best_objective_bound
         return Found(tuple(response.solution), is_proved, math.ceil(bound - _ROUNDING))
 
-    def can_be(self, *, effort: float, seconds: float) -> tuple[bool | None, float]:
-        """Whether there is any solution, None if that was not found out within the limits; and the effort
-        spent.
-        """
+    def can_be(self, *, effort: float, seconds: float) -> bool | None:
+        """Whether there is any solution, None if that was not found out within the limits."""
         self._proto.clear_objective()
         response = self._response(effort, seconds, Way.SUM)
         status = self._sat.CpSolverStatus
         answers = {status.OPTIMAL: True, status.FEASIBLE: True, status.INFEASIBLE: False}
-        return answers.get(response.status), response.deterministic_time
+        return answers.get(response.status)
 
     def _response(self, effort: float, seconds: float, way: Way) -> Any:
         parameters = self._sat.SatParameters()
@@ -163,7 +163,9 @@ class Model:
         parameters.catch_sigint_signal = False
         wrapper = self._sat.SolveWrapper()
         wrapper.set_parameters(parameters)
-        return wrapper.solve(self._proto)
+        response = wrapper.solve(self._proto)
+        self.spent += response.deterministic_time
+        return response
 
     def _constraint(self, when: Sequence[Var]) -> Any:
         row = self._proto.constraints.add()

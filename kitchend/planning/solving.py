@@ -18,6 +18,8 @@ _AFTER_OPEN_PASS = ("the pass", "busy hands")
 _MOST_TASKS = 300
 _MOST_HEATED = 50
 """Uses of ovens: each is set against each pair of others."""
+_ALL_WISHES = 1.5
+_LEAST_EFFORT = 0.005
 _FINE = 0.3
 """The last wishes are worth this part of the effort that the others are."""
 
@@ -57,6 +59,7 @@ class _Search:
         self._best: Found | None = None
         self._gap: float | None = 0.0
         self._settled = False
+        self._first_spent = 0.0
 
     def solution(self) -> Solution | None:
         """The wishes in their order; None if not even a first answer was found."""
@@ -88,6 +91,7 @@ class _Search:
             seconds=self._problem.settings.seconds_limit,
             way=Way.SUM if self._model.may_overrun else Way.LENGTH,
         )
+        self._first_spent = self._model.model.spent
         self._settled = self._best is not None and self._is_enough(self._best)
         if self._settled:
             self._note_gap(self._best, worst)
@@ -108,7 +112,7 @@ class _Search:
             self._model.model.minimize(wish.terms)
             self._model.hint(self._best)
             better = self._model.model.solve(
-                effort=settings.effort * (_FINE if wish.is_fine else 1),
+                effort=self._effort(settings.effort * (_FINE if wish.is_fine else 1)),
                 seconds=settings.seconds_limit,
                 way=way,
             )
@@ -116,6 +120,13 @@ class _Search:
                 self._note_gap(better, wish.terms)
             self._best = better or self._best
         self._bind(wish)
+
+    def _effort(self, wanted: float) -> float:
+        """What is left for one wish: all wishes after the first search share what one and a half would
+        get.
+        """
+        left = _ALL_WISHES * self._problem.settings.effort - (self._model.model.spent - self._first_spent)
+        return max(_LEAST_EFFORT, min(wanted, left))
 
     def _bind(self, wish: Wish) -> None:
         if self._best is not None:
