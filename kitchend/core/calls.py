@@ -68,6 +68,12 @@ def say_again(state: DinnerState, now: Now) -> DinnerState:
     return add(replace(state, open_calls=kept), *again)
 
 
+def say_unanswered(state: DinnerState, now: Now) -> DinnerState:
+    """Every call that waits for an answer is due again now: nobody may have heard it."""
+    due = (replace(call, at=now.instant, again=max(0, call.again - 1)) for call in state.open_calls)
+    return replace(state, open_calls=tuple(due))
+
+
 def next_utterance(state: DinnerState) -> tuple[DinnerState, Speak | None]:
     """The next thing to say if nothing is being said: up to three calls in one breath."""
     if state.speaking is not None or not state.waiting_calls:

@@ -19,6 +19,7 @@ from kitchend.core.events import (
     DinnerStarted,
     Event,
     MannersSet,
+    Mishap,
     MishapNoticed,
     PhraseHeard,
     PlansKnown,
@@ -93,6 +94,8 @@ def _about_kitchend(state: DinnerState, event: Resumed | ClockMoved | MishapNoti
             return clock_moves.moved(state, event, now)
         case MishapNoticed(mishap=mishap):
             call = Call(kind=CallKind.CAREFUL, text=wording.say(mishap.value), at=now.instant)
+            if mishap is Mishap.SPEAKS_AGAIN:
+                state = calls.say_unanswered(state, now)
             return Outcome(state=calls.add(state, call))
         case _:
             assert_never(event)

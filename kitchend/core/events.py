@@ -110,6 +110,10 @@ class Mishap(Enum):
     NOT_KEPT = "journal.lost"
     KEPT_AGAIN = "journal.back"
     DAMAGED = "journal.damaged"
+    CANNOT_SPEAK = "mouth.lost"
+    SPEAKS_AGAIN = "mouth.back"
+    CANNOT_HEAR = "ears.lost"
+    HEARS_AGAIN = "ears.back"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -121,6 +121,10 @@ ENGLISH: Mapping[str, str] = {
     "clock.back": "back",
     "journal.lost": "I cannot keep the journal. After a power cut I would not know what is on.",
     "journal.back": "The journal is kept again.",
+    "mouth.lost": "I cannot speak. Calls are printed.",
+    "mouth.back": "I can speak again.",
+    "ears.lost": "I cannot hear you. Type what you would say.",
+    "ears.back": "I can hear you again.",
     "journal.damaged": "The journal was damaged; I use what I can read. Check what is on.",
 }
 

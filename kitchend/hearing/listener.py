@@ -128,19 +128,25 @@ class SoundListener:
         self._thread.start()
 
     def _run(self, source: Source, on_heard: OnHeard, on_failed: OnFailed) -> None:
-        chunker = Chunker()
         try:
-            for block in source.blocks():
-                if self._deaf.is_set():
-                    self._shut_ears(chunker)
-                    continue
-                self._take_wanted()
-                for chunk in chunker.cut(block):
-                    heard = self._follower.hear(chunk)
-                    if heard is not None:
-                        on_heard(heard)
+            self.listen(source, on_heard, _nothing)
         except DeviceError as error:
             on_failed(error)
+
+    def listen(self, source: Source, on_heard: OnHeard, on_block: Callable[[], None]) -> None:
+        """Listen on this thread until the source ends, telling `on_block` of each; raises what fails."""
+        chunker = Chunker()
+        self._shut_ears(chunker)
+        for block in source.blocks():
+            on_block()
+            if self._deaf.is_set():
+                self._shut_ears(chunker)
+                continue
+            self._take_wanted()
+            for chunk in chunker.cut(block):
+                heard = self._follower.hear(chunk)
+                if heard is not None:
+                    on_heard(heard)
 
     def _take_wanted(self) -> None:
         with self._lock:
@@ -160,3 +166,7 @@ class SoundListener:
         if self._thread is not None:
             self._thread.join(timeout=5)
         self._worker.shutdown(wait=False, cancel_futures=True)
+
+
+def _nothing() -> None:
+    """Nobody watches."""

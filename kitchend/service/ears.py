@@ -1,81 +1,167 @@
 """The microphone and its ears behind the service's port: what was heard becomes an event.
 
-A microphone that fails is told once and tried again until it is back; meanwhile the dinner goes on. Phrases
-that were refused by the ears change nothing and go no further.
+One run lasts from opening the microphone to its failure; whether there is another is the supervisor's
+business. Phrases that were refused by the ears change nothing and go no further. Ears that hear without end
+have failed.
 """
 
 from __future__ import annotations
 
+from collections import deque
 from collections.abc import Callable
-from contextlib import ExitStack
 from pathlib import Path
-from threading import Timer
+from typing import Protocol
 
 from kitchend.core.events import Event, PhraseHeard
 from kitchend.core.phrases import Sayable
 from kitchend.errors import DeviceError
 from kitchend.hearing import Heard, SoundListener, build
 from kitchend.hearing.capture import Microphone
-from kitchend.service.devices import check_device
+from kitchend.hearing.listener import OnHeard
+from kitchend.hearing.ports import Source
+from kitchend.service.devices import Streams
 from kitchend.service.guard import one_line
 from kitchend.service.ports import Clock, Complain
 from kitchend.service.settings import Settings
 from kitchend.service.wall_clock import running_s
 
-AGAIN_S = 5.0
-"""How long after a failure the microphone is tried again."""
+FLOOD, FLOOD_S = 30, 10.0
+"""Nobody says so many phrases in so many seconds: an engine has gone wrong."""
 
 Put = Callable[[Event], None]
 
 
-class HearingListener:
-    """Listens to a microphone and puts what it understood."""
-
-    def __init__(self, listener: SoundListener, device: str | int | None, complain: Complain) -> None:
-        self._listener = listener
-        self._device = device
-        self._complain = complain
-        self._clock: Clock | None = None
-        self._put: Put | None = None
-        self._again: Timer | None = None
-        self._is_closed = False
-
-    def start(self, clock: Clock, put: Put) -> None:
-        """Begin to listen; phrases go to `put` from now on."""
-        self._clock, self._put = clock, put
-        self._open()
+class Ears(Protocol):
+    """What hears; SoundListener is one."""
 
     def listen_for(self, sayable: Sayable) -> None:
         """From the next phrase on expect these."""
-        self._listener.listen_for(sayable)
 
     def deaf(self, is_deaf: bool) -> None:
         """Hear nothing while kitchend itself speaks."""
-        self._listener.deaf(is_deaf)
+
+    def listen(self, source: Source, on_heard: OnHeard, on_block: Callable[[], None]) -> None:
+        """Listen until the source ends; raises whatever goes wrong."""
 
     def close(self) -> None:
-        """Stop listening for good."""
-        self._is_closed = True
-        if self._again is not None:
-            self._again.cancel()
-        self._listener.close()
+        """Let go of everything."""
 
-    def _open(self) -> None:
-        if not self._is_closed:
-            self._listener.start(Microphone(self._device), self._heard, self._failed)
 
-    def _heard(self, heard: Heard) -> None:
+class HearingListener:
+    """What the dinner sees: it remembers what to listen for, whether there are ears just now or not."""
+
+    def __init__(self) -> None:
+        self._clock: Clock | None = None
+        self._put: Put | None = None
+        self._ears: Ears | None = None
+        self._wanted: Sayable | None = None
+        self._is_deaf = False
+        self._spare: Ears | None = None
+
+    def start(self, clock: Clock, put: Put) -> None:
+        """Phrases go to `put` from now on."""
+        self._clock, self._put = clock, put
+
+    def listen_for(self, sayable: Sayable) -> None:
+        """From the next phrase on expect these."""
+        self._wanted = sayable
+        if (ears := self._ears) is not None:
+            ears.listen_for(sayable)
+
+    def deaf(self, is_deaf: bool) -> None:
+        """Hear nothing while kitchend itself speaks."""
+        self._is_deaf = is_deaf
+        if (ears := self._ears) is not None:
+            ears.deaf(is_deaf)
+
+    def use(self, ears: Ears | None) -> None:
+        """Hear with these from now on, as things stand; None: with none."""
+        self._ears = ears
+        if ears is not None:
+            ears.deaf(self._is_deaf)
+            if self._wanted is not None:
+                ears.listen_for(self._wanted)
+
+    def take(self, make: Callable[[], Ears]) -> Ears:
+        """The ears that were kept, for they take a while to make; else new ones."""
+        spare, self._spare = self._spare, None
+        return spare or make()
+
+    def keep(self, ears: Ears) -> None:
+        """Keep ears that are well, though their microphone is not."""
+        self._spare = ears
+
+    def close(self) -> None:
+        """Let go of ears that were kept."""
+        if self._spare is not None:
+            self._spare.close()
+
+    def heard(self, heard: Heard) -> None:
+        """Hand on what counts."""
         if self._clock is None or self._put is None or not heard.accepted:
             return
         # The phrase has just ended: it began as long ago as it lasts, and as the ears took for it.
         started = self._clock.now().instant - (heard.audio_s + heard.took_s)
         self._put(PhraseHeard(text=heard.text, started=started, doubts=heard.doubts))
 
-    def _failed(self, error: DeviceError) -> None:
-        self._complain(one_line(str(error)))
-        self._again = Timer(AGAIN_S, self._open)
-        self._again.daemon = True
-        self._again.start()
+
+class EarsRun:
+    """One run of the ears. `make` builds them; `find` refuses if there is no microphone for `source`."""
+
+    def __init__(
+        self,
+        listener: HearingListener,
+        make: Callable[[], Ears],
+        source: Source,
+        find: Callable[[], object],
+        streams: Streams,
+    ) -> None:
+        self._listener = listener
+        self._make = make
+        self._source = source
+        self._find = find
+        self._streams = streams
+        self._phrases: deque[float] = deque(maxlen=FLOOD)
+
+    def work(self, alive: Callable[[], None]) -> None:
+        """Listen until stopped; DeviceError when the microphone fails or the ears hear without end."""
+        self._find()
+        ears = self._listener.take(self._make)
+        self._listener.use(ears)
+        are_well = False
+        try:
+            with self._streams.held(self.stop):
+                ears.listen(self._source, self._heard, alive)
+            are_well = True
+        except DeviceError as error:
+            are_well = error.device == "microphone"
+            self._streams.doubt("input")
+            raise
+        finally:
+            self._listener.use(None)
+            self._listener.keep(ears) if are_well else ears.close()
+
+    def stop(self) -> None:
+        """Close the microphone."""
+        self._source.close()
+
+    def _heard(self, heard: Heard) -> None:
+        now_s = running_s()
+        if len(self._phrases) == FLOOD and now_s - self._phrases[0] < FLOOD_S:
+            raise DeviceError("listener", "it hears without end", "it is started again")
+        self._phrases.append(now_s)
+        self._listener.heard(heard)
+
+
+def ears_run(settings: Settings, listener: HearingListener, streams: Streams, complain: Complain) -> EarsRun:
+    """The ears and the microphone of the settings."""
+    return EarsRun(
+        listener,
+        lambda: listener_of(settings, complain),
+        Microphone(settings.input),
+        lambda: streams.find(settings.input, kind="input"),
+        streams,
+    )
 
 
 def listener_of(settings: Settings, complain: Complain) -> SoundListener:
@@ -97,11 +183,3 @@ def _built(settings: Settings, *, only_first: bool) -> SoundListener:
         denoise=settings.denoise,
         seconds=running_s,
     )
-
-
-def open_ears(settings: Settings, stack: ExitStack, complain: Complain) -> HearingListener:
-    """The microphone with its ears, not yet listening; DeviceError if there is none or no ear for it."""
-    check_device(settings.input, kind="input")
-    ears = HearingListener(listener_of(settings, complain), settings.input, complain)
-    stack.callback(ears.close)
-    return ears

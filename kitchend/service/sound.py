@@ -1,7 +1,7 @@
-"""Opens the loudspeaker and the microphone, and does without either where there is none.
+"""Opens the loudspeaker and the microphone under the supervisor, and does without either while it is away.
 
-What is missing is told in one line. From here on the rest of the service sees only ports: something that says
-things, and perhaps something that listens.
+What is missing is told in one line, and so is every change later; the dinner is told as well, so that the
+cook hears of it through whichever way still works. The rest of the service sees only ports.
 """
 
 from __future__ import annotations
@@ -9,57 +9,37 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from contextlib import ExitStack, contextmanager
 from dataclasses import dataclass
-from typing import TypeVar
 
-from kitchend.core.effects import CallKind
-from kitchend.core.events import Event
-from kitchend.errors import DeviceError
-from kitchend.service.devices import check_device
-from kitchend.service.ears import open_ears
-from kitchend.service.guard import OnceEach, one_line
-from kitchend.service.ports import Clock, Complain, Listener, Mouth, SpeechDone
+from kitchend.core.events import Event, Mishap, MishapNoticed
+from kitchend.service.devices import Streams
+from kitchend.service.ears import HearingListener, ears_run
+from kitchend.service.guard import OnceEach
+from kitchend.service.ports import Clock, Complain, Listener, Mouth
 from kitchend.service.settings import Settings
-from kitchend.speaking.mouth import SpeakingMouth
+from kitchend.service.supervisor import Charge, Supervisor
+from kitchend.service.voicing import MouthRun, SupervisedMouth
+from kitchend.service.wall_clock import running_s
 from kitchend.speaking.player import SpeakerPlayer
 from kitchend.speaking.ports import Voice
 
 Connect = Callable[[Callable[[Event], None]], None]
 
+FIRST_S = 20.0
+"""How long to wait at the start for the ears and the mouth to say whether they work."""
+
+STILL_S = 20.0
+"""A part that gives no sign of life for so long hangs."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SoundParts:
-    """What there is. `connect` says where phrases that were heard are to go, and starts the listening."""
+    """What there is. `connect` says where phrases that were heard, and news of the parts, are to go."""
 
     mouth: Mouth
-    listener: Listener | None
+    listener: Listener
     speaks: bool
+    hears: bool
     connect: Connect
-
-
-class AloudMouth:
-    """The speaking part's mouth behind the service's port."""
-
-    def __init__(self, mouth: SpeakingMouth) -> None:
-        self._mouth = mouth
-
-    def say(self, text: str, kind: CallKind, on_done: SpeechDone) -> None:
-        """Begin to say it, after its chime."""
-        self._mouth.say(text, kind.value, on_done=on_done)
-
-    def stop(self) -> None:
-        """Stop at once."""
-        self._mouth.stop()
-
-
-class SilentMouth:
-    """For a machine without a loudspeaker: what is said stands on the screen, so it is said at once."""
-
-    def say(self, text: str, kind: CallKind, on_done: SpeechDone) -> None:
-        """Be done."""
-        on_done(True)
-
-    def stop(self) -> None:
-        """There is nothing to stop."""
 
 
 def voice_of(settings: Settings) -> Voice:
@@ -75,19 +55,80 @@ def voice_of(settings: Settings) -> Voice:
 
 @contextmanager
 def open_sound(settings: Settings, clock: Clock, complain: Complain) -> Iterator[SoundParts]:
-    """What there is of loudspeaker and microphone, until left; what is missing is one line."""
+    """The mouth and the ears, kept at work until left; what is missing at the start is one line."""
     with ExitStack() as stack:
-        missing: list[str] = []
-        mouth = _or_none(lambda: _loudspeaker(settings, stack, OnceEach(complain)), missing)
-        ears = _or_none(lambda: open_ears(settings, stack, OnceEach(complain)), missing)
-        if missing:
-            complain(_without(missing, speaks=mouth is not None, hears=ears is not None))
-        yield SoundParts(
-            mouth=mouth or SilentMouth(),
-            listener=ears,
-            speaks=mouth is not None,
-            connect=lambda put: ears.start(clock, put) if ears is not None else None,
+        streams, listener, mouth, news = Streams(), HearingListener(), SupervisedMouth(), News(complain)
+        supervisor = Supervisor(running_s)
+        stack.callback(listener.close)
+        stack.callback(supervisor.close)
+
+        def mouth_run() -> MouthRun:
+            return MouthRun(
+                mouth,
+                lambda: voice_of(settings),
+                SpeakerPlayer(settings.output),
+                lambda: streams.find(settings.output, kind="output"),
+                streams,
+            )
+
+        speaking = supervisor.keep("mouth", mouth_run, news.of_mouth, patience_s=STILL_S)
+        speaking.settled.wait(FIRST_S)
+        told = OnceEach(complain)
+        hearing = supervisor.keep(
+            "ears", lambda: ears_run(settings, listener, streams, told), news.of_ears, patience_s=STILL_S
         )
+        hearing.settled.wait(FIRST_S)
+        if missing := [_short(charge.why) for charge in (speaking, hearing) if not charge.works]:
+            complain(_without(missing, speaks=bool(speaking.works), hears=bool(hearing.works)))
+
+        def connect(put: Callable[[Event], None]) -> None:
+            listener.start(clock, put)
+            news.tell(put, speaking, hearing)
+
+        yield SoundParts(
+            mouth=mouth,
+            listener=listener,
+            speaks=bool(speaking.works),
+            hears=bool(hearing.works),
+            connect=connect,
+        )
+
+
+class News:
+    """Tells of parts that failed or are back: a line for the screen, an event for the dinner."""
+
+    def __init__(self, complain: Complain) -> None:
+        self._complain = complain
+        self._put: Callable[[Event], None] | None = None
+        self._last: dict[str, Mishap] = {}
+
+    def tell(self, put: Callable[[Event], None], speaking: Charge, hearing: Charge) -> None:
+        """From now on tell `put` too; at once of ears that are missing where there is a mouth to say it."""
+        self._put = put
+        self._last = {
+            "mouth": Mishap.SPEAKS_AGAIN if speaking.works else Mishap.CANNOT_SPEAK,
+            "ears": Mishap.HEARS_AGAIN if hearing.works else Mishap.CANNOT_HEAR,
+        }
+        if speaking.works and not hearing.works:
+            put(MishapNoticed(mishap=Mishap.CANNOT_HEAR))
+
+    def of_mouth(self, works: bool, why: str) -> None:
+        """The mouth works, or does not."""
+        self._news("mouth", Mishap.SPEAKS_AGAIN if works else Mishap.CANNOT_SPEAK, why)
+
+    def of_ears(self, works: bool, why: str) -> None:
+        """The ears work, or do not."""
+        self._news("ears", Mishap.HEARS_AGAIN if works else Mishap.CANNOT_HEAR, why)
+
+    def _news(self, part: str, mishap: Mishap, why: str) -> None:
+        if self._put is None:
+            return
+        if why:
+            self._complain(why)
+        # A reason that changes while a part is away is for the screen alone.
+        if self._last.get(part) is not mishap:
+            self._last[part] = mishap
+            self._put(MishapNoticed(mishap=mishap))
 
 
 def _without(missing: list[str], *, speaks: bool, hears: bool) -> str:
@@ -97,23 +138,6 @@ def _without(missing: list[str], *, speaks: bool, hears: bool) -> str:
     return f"{'; '.join(missing)}. So {' and '.join(instead)}."
 
 
-Part = TypeVar("Part")
-
-
-def _or_none(make: Callable[[], Part], missing: list[str]) -> Part | None:
-    try:
-        return make()
-    except DeviceError as error:
-        missing.append(f"{error.device}: {error.problem}")
-        return None
-
-
-def _loudspeaker(settings: Settings, stack: ExitStack, complain: Complain) -> AloudMouth:
-    check_device(settings.output, kind="output")
-    voice = voice_of(settings)
-    player = SpeakerPlayer(settings.output)
-    return AloudMouth(
-        stack.enter_context(
-            SpeakingMouth(voice, player, on_trouble=lambda error: complain(one_line(str(error))))
-        )
-    )
+def _short(why: str) -> str:
+    """The reason without what to do: the line goes on with what can be done meanwhile."""
+    return why.split("; ", 1)[0]

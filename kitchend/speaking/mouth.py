@@ -87,6 +87,13 @@ class SpeakingMouth:
         self._waiting.put(None)
         self._thread.join()
 
+    def abandon(self) -> None:
+        """As `close`, but wait for nothing: the voice or the loudspeaker may hang."""
+        with self._lock:
+            self._is_closed = True
+        self.stop()
+        self._waiting.put(None)
+
     def __enter__(self) -> Self:
         return self
 
@@ -122,7 +129,7 @@ class SpeakingMouth:
         if utterance.stopped.is_set():
             return False
         try:
-            sound = with_chime(self._voice.render(utterance.text), utterance.kind)
+            sound = with_chime(self._words(utterance), utterance.kind)
             if not utterance.stopped.is_set():
                 self._player.play(sound, self._starter(utterance))
         except DeviceError as error:
@@ -130,6 +137,15 @@ class SpeakingMouth:
                 self._on_trouble(error)
             return False
         return not utterance.stopped.is_set()
+
+    def _words(self, utterance: _Utterance) -> Sound:
+        """The words as sound; of a voice that fails, at least the chime is heard."""
+        try:
+            return self._voice.render(utterance.text)
+        except DeviceError:
+            if utterance.kind is not None and (signal := chime(utterance.kind)) is not None:
+                self._player.play(signal)
+            raise
 
     def _starter(self, utterance: _Utterance) -> OnStarted:
         def started(in_s: float) -> None:

@@ -100,6 +100,34 @@ def test_a_dinner_outlives_its_sound(room: Room, quick: str) -> None:
     assert "this is a bug" not in process.told
 
 
+def test_unplugged_and_plugged_in_again_it_speaks_and_hears_again(room: Room, quick: str) -> None:
+    with kitchend("cook", quick, "--serve", "23:59") as process:
+        process.wait_for("The pass is at")
+        room.pull_the_plug()
+        process.type("noodles are on")
+        process.wait_for("Noodles on.")
+        process.wait_for("Up: boil the noodles.")
+        assert process.has_come("I cannot speak.", within_s=30), process.told
+        room.plug_in()
+        # What rang while nobody could hear it is said again with the first words.
+        assert "boil the noodles" in process.wait_for("I can speak again.")
+        say_until_answered(room, process, "hey kitchen, noodles are done", "Noodles boiled.")
+    assert "this is a bug" not in process.told
+    assert "Traceback" not in process.told
+
+
+def test_a_dinner_begun_without_sound_gets_it_when_it_is_plugged_in(room: Room, quick: str) -> None:
+    room.pull_the_plug()
+    with kitchend("cook", quick, "--serve", "23:59") as process:
+        process.wait_for("The pass is at")
+        assert any("type what you would say" in line for line in process.errors), process.told
+        room.plug_in()
+        process.wait_for("I can speak again.")
+        assert process.has_come("I can hear you again.", within_s=60), process.told
+        say_until_answered(room, process, "hey kitchen, noodles are on", "Noodles on.")
+    assert "this is a bug" not in process.told
+
+
 def test_without_devices_a_soundcheck_is_one_line_and_exit_3() -> None:
     answer = done("soundcheck")
     if answer.returncode != 3:

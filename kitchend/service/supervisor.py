@@ -1,0 +1,153 @@
+"""Keeps the parts that may fail at work: the ears and the mouth. The only place that starts them again.
+
+Each part runs in a thread of its own and gives signs of life. One that ends with an error, or gives no sign
+for too long, is stopped and started again after a pause that grows with every failure in a row; a good while
+of work makes the pauses short again. Told is only what changed. A thread that hangs cannot be ended and is
+left behind.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field
+from threading import Event, Lock, Thread
+from typing import Protocol
+
+from kitchend.service.guard import attempt
+
+PAUSES_S = (0.5, 1.0, 2.0, 4.0, 8.0, 15.0, 30.0)
+"""Before each start after a failure; the last one stays."""
+
+HEALTHY_S = 60.0
+"""A part that worked this long has got over its earlier failures."""
+
+LOOK_S = 0.25
+
+
+class Run(Protocol):
+    """One run of a part, from its start to its end."""
+
+    def work(self, alive: Callable[[], None]) -> None:
+        """Work until `stop`, calling `alive` all the time from when it works on. Raises to fail."""
+        ...
+
+    def stop(self) -> None:
+        """Let `work` return soon; from any thread, even before it began, and even if it hangs."""
+        ...
+
+
+Change = Callable[[bool, str], None]
+"""Told whether the part works now, and in one line why not."""
+
+
+@dataclass(slots=True, kw_only=True, eq=False)
+class Charge:
+    """One part in the supervisor's care."""
+
+    name: str
+    make: Callable[[], Run]
+    on_change: Change
+    patience_s: float
+    works: bool | None = None
+    why: str = ""
+    failures: int = 0
+    settled: Event = field(default_factory=Event)
+
+
+class Supervisor:
+    """Runs parts until `close`. `seconds` tells running time."""
+
+    def __init__(self, seconds: Callable[[], float], pauses_s: Sequence[float] = PAUSES_S) -> None:
+        self._seconds = seconds
+        self._pauses_s = tuple(pauses_s)
+        self._closed = Event()
+        self._lock = Lock()
+        self._keepers: list[Thread] = []
+
+    def keep(self, name: str, make: Callable[[], Run], on_change: Change, *, patience_s: float) -> Charge:
+        """Start a part and keep it at work: `make` makes each run, which may be still for `patience_s`."""
+        charge = Charge(name=name, make=make, on_change=on_change, patience_s=patience_s)
+        keeper = Thread(target=self._keep, args=(charge,), name=f"{name} keeper", daemon=True)
+        self._keepers.append(keeper)
+        keeper.start()
+        return charge
+
+    def close(self) -> None:
+        """Stop every part; one that hangs is not waited for."""
+        self._closed.set()
+        for keeper in self._keepers:
+            keeper.join(timeout=2 * LOOK_S + 5)
+
+    def _keep(self, charge: Charge) -> None:
+        while not self._closed.is_set():
+            started = self._seconds()
+            why = _One(charge, self._seconds, self._works).see_through(self._closed)
+            if why is None:
+                continue
+            if charge.works and self._seconds() - started > HEALTHY_S:
+                charge.failures = 0
+            self._failed(charge, why)
+            self._closed.wait(self._pauses_s[min(charge.failures, len(self._pauses_s)) - 1])
+
+    def _works(self, charge: Charge) -> None:
+        self._change(charge, works=True, why="")
+
+    def _failed(self, charge: Charge, why: str) -> None:
+        charge.failures += 1
+        self._change(charge, works=False, why=why)
+
+    def _change(self, charge: Charge, *, works: bool, why: str) -> None:
+        with self._lock:
+            is_news = (charge.works, charge.why) != (works, why)
+            charge.works, charge.why = works, why
+        if is_news:
+            charge.on_change(works, why)
+        charge.settled.set()
+
+
+class _One:
+    """One run of one part."""
+
+    def __init__(self, charge: Charge, seconds: Callable[[], float], works: Callable[[Charge], None]) -> None:
+        self._charge = charge
+        self._seconds = seconds
+        self._works = works
+        self._seen_at = seconds()
+        self._is_over = Event()
+        self._is_left = False
+        self._why: str | None = None
+
+    def see_through(self, closed: Event) -> str | None:
+        """Why the run failed; None if it ended in peace."""
+        made: list[Run] = []
+        Thread(target=self._work, args=(made,), name=self._charge.name, daemon=True).start()
+        while not self._is_over.wait(LOOK_S):
+            is_still = self._seconds() - self._seen_at > self._charge.patience_s
+            if closed.is_set() or is_still:
+                _stop(made)
+                # Ended by itself when asked: then it was slow and does not hang.
+                self._is_over.wait(5 if closed.is_set() else LOOK_S)
+                self._is_left = True
+                return f"{self._charge.name}: it hangs, and is started again" if is_still else None
+        return self._why
+
+    def _work(self, made: list[Run]) -> None:
+        def run() -> None:
+            made.append(self._charge.make())
+            made[0].work(self._alive)
+
+        def note(line: str) -> None:
+            self._why = line
+
+        attempt(run, complain=note, doing=f"run the {self._charge.name}")
+        self._is_over.set()
+
+    def _alive(self) -> None:
+        self._seen_at = self._seconds()
+        if not self._is_left:
+            self._works(self._charge)
+
+
+def _stop(made: list[Run]) -> None:
+    for run in made:
+        attempt(run.stop, complain=lambda line: None, doing="stop a part that hangs")
