@@ -190,7 +190,7 @@ def is_waiting_for_plan(state: DinnerState, now: Now) -> bool:
 
 
 def _must_wait(state: DinnerState, step: Step, due: Instant, now: Now) -> bool:
-    return step.hands_s > 0 and now.instant < due + POLITE_S and hands_are_busy(state, now)
+    return step.hands_s > 0 and now.instant < due + POLITE_S and hands_are_busy(state, step, now)
 
 
 def _call(state: DinnerState, step: Step, now: Now) -> DinnerState:

@@ -56,10 +56,13 @@ def host_is_on(state: DinnerState, step: Step) -> bool:
     return step.during is None or state.state_of(step.during) is StepState.ON
 
 
-def hands_are_busy(state: DinnerState, now: Now) -> bool:
-    """Whether as many steps as there are cooks need hands right now, as far as the answers tell."""
-    busy = [step for step in state.steps if _needs_hands(state, step, now)]
-    return len(busy) >= (state.plan.cooks if state.plan else 1)
+def hands_are_busy(state: DinnerState, step: Step, now: Now) -> bool:
+    """Whether all hands are needed now, as far as answers tell, or those of the cook whose step it is."""
+    busy = [one for one in state.steps if _needs_hands(state, one, now)]
+    if len(busy) >= (state.plan.cooks if state.plan else 1):
+        return True
+    cook = cook_of(state, step)
+    return bool(cook) and any(cook_of(state, one) == cook for one in busy)
 
 
 def hands_free_moments(state: DinnerState, now: Now) -> tuple[Instant, ...]:

@@ -76,3 +76,20 @@ def test_nobody_is_named_where_there_is_nobody_to_tell_apart(evening: Evening, s
 def test_without_a_dinner_nobody_is_named() -> None:
     evening = Evening()
     assert cook_of(replace(evening.state, plan=None), ROAST) == ""
+
+
+@pytest.mark.parametrize(("second", "minute"), [((), 23.6), ((BASTE.id,), 22.1)], ids=["hers", "his"])
+def test_a_cook_at_work_is_given_a_moment_while_the_other_is_called_at_once(
+    second: tuple[object, ...], minute: float
+) -> None:
+    times = timeline({ROAST.id: (1, 30), TRIM.id: (20, 26), BASTE.id: (22, 24)})
+    planned = tuple(replace(one, cook=1) if one.step in second else one for one in times.planned)
+    evening = Evening(plan=NAMED, times=replace(times, planned=planned))
+    evening.timeline = evening.state.timeline or times
+    for moment, words in ((1.1, "chicken is in"), (20.1, "trim the greens")):
+        evening.at_minute(moment)
+        evening.hear(words)
+    evening.at_minute(minute - 0.2)
+    assert not said(evening, "baste the chicken now")
+    evening.at_minute(minute)
+    assert len(said(evening, "baste the chicken now")) == 1
