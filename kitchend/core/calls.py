@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from kitchend.core import wording
 from kitchend.core.clock import Instant, Now
 from kitchend.core.effects import CallKind, Speak
 from kitchend.core.plan import StepId
@@ -91,7 +92,7 @@ def next_utterance(state: DinnerState) -> tuple[DinnerState, Speak | None]:
         speaking=number,
         saying=tuple(calls),
         spoken=number,
-        last_words=text,
+        last_words=state.last_words if text == wording.say("heard") else text,
         last_called=called or state.last_called,
         waiting_calls=tuple(call for call in state.waiting_calls if call not in chosen),
         open_calls=state.open_calls + tuple(replace(call, at=None) for call in calls if needs_answer(call)),

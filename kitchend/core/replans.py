@@ -1,7 +1,7 @@
 """Taking on a new timeline: what changed, and whether the cook needs to hear of it.
 
 What was called never moves back; only waiting steps follow the new times. At most one sentence is said, and
-only about what matters: the pass and what makes it late, or the next thing that waits longer than expected.
+only about what matters: the pass, what makes it late, and what is put back for it.
 """
 
 from __future__ import annotations
@@ -31,10 +31,8 @@ AGAIN_S = 600
 """... and told again when it has doubled and grown by at least this much ..."""
 RELAPSE_S = 300
 """... or, where dinner was back on time meanwhile, when it is this much."""
-NEAR_S = 600
-"""A step the cook expects within this time is worth a word when it is put back ..."""
-PUT_BACK_S = 240
-"""... by more than this."""
+FAR_SHARE = 0.05
+"""Lateness that is a smaller part of the time to the pass than this may well be gone by then."""
 SIDES_SAID = 2
 """More dishes put back than this are "everything not yet on"."""
 
@@ -47,19 +45,19 @@ def take_on(state: DinnerState, event: TimelinePlanned, now: Now) -> DinnerState
     new = replace(state, timeline=event.timeline, planned_revision=event.revision, planned_at=now.instant)
     if state.is_all_done:
         return new
-    if _is_news(state, late):
+    if _is_news(state, late, event.timeline.serve - now.wall):
         text = _lateness(state, state.plan, event.timeline, now)
         new = replace(new, told_late_s=late, has_been_late=True)
         return calls.add(new, Call(kind=CallKind.SOON, text=text, at=now.instant))
-    return _tell_put_back(state, new, event.timeline, now)
+    return new
 
 
-def _is_news(state: DinnerState, late: int) -> bool:
-    """Lateness is told once, then when it is much more or over."""
+def _is_news(state: DinnerState, late: int, ahead_s: float) -> bool:
+    """Lateness is told once, then when it is much more or over; `ahead_s` is how far off the pass is."""
     told = state.told_late_s
     if told:
         return late < TELL_S or late >= max(2 * told, told + AGAIN_S)
-    return late >= (RELAPSE_S if state.has_been_late else FIRST_S)
+    return late >= max(RELAPSE_S if state.has_been_late else FIRST_S, FAR_SHARE * ahead_s)
 
 
 def _lateness(state: DinnerState, plan: Plan, new: Timeline, now: Now) -> str:
@@ -95,30 +93,17 @@ def _cause(state: DinnerState, new: Timeline) -> Step | None:
 
 
 def _sides(state: DinnerState, plan: Plan, new: Timeline, cause: Step) -> str:
-    """The other dishes with something put back, as they are said; empty if there is none."""
+    """The other dishes with something put back, as they are said; empty if there is none.
+
+    With the pass go what is put back just now and what was to come after the cause anyway.
+    """
+    ends = new.of(cause.id)
     moved = [
         step
         for step, before in coming(state)
-        if (after := new.of(step.id)) is not None and after.start - before.start >= TELL_S
+        if (after := new.of(step.id)) is not None
+        and (after.start - before.start >= 1 or (ends is not None and after.start >= ends.end))
     ]
     others = dict.fromkeys(step.dish for step in moved if not step.added and step.dish != cause.dish)
     names = [plan.dish(dish).name for dish in others]
     return wording.said_list(names) if len(names) <= SIDES_SAID else wording.say("late.rest").lower()
-
-
-def _tell_put_back(state: DinnerState, new: DinnerState, timeline: Timeline, now: Now) -> DinnerState:
-    """The new state, having told what was to be done soon and is put back, if nothing else comes instead."""
-    for step, before in coming(state):
-        after = timeline.of(step.id)
-        if after is None or step.added or step.id in state.told_back or before.start - now.wall >= NEAR_S:
-            continue
-        if after.start - before.start > PUT_BACK_S and _quiet_s(new, now) > PUT_BACK_S:
-            text = wording.say("later", step=wording.said_step(step), when=wording.said_wall(after.start))
-            new = replace(new, told_back=(*new.told_back, step.id))
-            return calls.add(new, Call(kind=CallKind.SOON, text=text, at=now.instant))
-    return new
-
-
-def _quiet_s(state: DinnerState, now: Now) -> float:
-    """How long till anything is to be called."""
-    return min((planned.start - now.wall for _, planned in coming(state)), default=0.0)

@@ -134,7 +134,6 @@ class DinnerState:
     asked_plan_at: Instant | None = None
     told_late_s: int = 0
     told_in_way: tuple[StepId, ...] = ()
-    told_back: tuple[StepId, ...] = ()
     has_been_late: bool = False
     is_early_told: bool = False
     timers_made: int = 0

@@ -77,7 +77,6 @@ ENGLISH: Mapping[str, str] = {
     "early.serve": "serve earlier",
     "early.rest": "rest it",
     "back": "Back on time: {when}.",
-    "later": "{step}: not before {when}.",
     "next": "Next: {step}, {when}.",
     "next.nothing": "Nothing more to do.",
     "next.waiting": "Waiting for you: {step}.",

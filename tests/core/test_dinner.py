@@ -29,7 +29,6 @@ from tests.core.evening import (
     SEVEN,
     STEAM,
     TIMES_MIN,
-    TRIM,
     Evening,
     timeline,
 )
@@ -241,12 +240,10 @@ def test_lateness_that_creeps_is_told_again_only_when_it_is_much_more() -> None:
     assert told == [3, 13, 26]
 
 
-def test_a_step_soon_expected_that_is_put_back_is_told(evening: Evening) -> None:
+def test_say_again_repeats_what_was_said_before_the_cook_acknowledged_it(evening: Evening) -> None:
     evening.at_minute(5)
-    evening.hear("chicken is in")
-    evening.at_minute(19)
-    evening.timeline = timeline({**TIMES_MIN, TRIM.id: (30, 36)})
-    assert evening.hear("two more minutes on the chicken")[-1] == "Trim the greens: not before half past six."
+    evening.hear("heard")
+    assert evening.hear("say again")[0].startswith("Roast the chicken now")
 
 
 def test_a_timeline_for_an_older_question_is_ignored(evening: Evening) -> None:

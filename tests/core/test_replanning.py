@@ -16,6 +16,7 @@ from tests.core.evening import (
     REST,
     ROAST,
     SEVEN,
+    START,
     STEAM,
     TIMES_MIN,
     TRIM,
@@ -99,17 +100,14 @@ def test_after_being_back_on_time_a_little_lateness_is_not_told_again() -> None:
     assert told == [True, True, False, False, False, True]
 
 
-def test_a_step_put_back_is_told_once() -> None:
+def test_a_little_lateness_is_not_told_while_the_pass_is_far_off() -> None:
     evening = roasting()
-    evening.at_minute(19)
-    evening.timeline = timeline({**TIMES_MIN, TRIM.id: (30, 36)})
-    said = evening.hear("two more minutes on the chicken")
-    evening.at_minute(29)
-    evening.timeline = timeline({**TIMES_MIN, TRIM.id: (38, 44)})
-    said += evening.hear("two more minutes on the chicken")
-    assert [text.rpartition("go. ")[2] for text in said if "not before" in text] == [
-        "Trim the greens: not before half past six."
-    ]
+    evening.now = START
+    evening.state = replace(evening.state, serve=SEVEN + 7 * 3600)
+    evening.timeline = replace(timeline(late_s=900), serve=SEVEN + 7 * 3600)
+    assert "late" not in evening.hear("one more minute on the chicken")[-1]
+    evening.timeline = replace(timeline(late_s=1800), serve=SEVEN + 7 * 3600)
+    assert "thirty minutes late" in evening.hear("one more minute on the chicken")[-1]
 
 
 # --- early ---
