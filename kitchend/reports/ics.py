@@ -25,8 +25,8 @@ OCTETS = 75
 PASS_S = 300
 """How long a pass stands in the calendar: the five minutes in which a dinner is on time."""
 
-_CONTROL = re.compile(r"[\x00-\x08\x0b-\x1f\x7f]")
-"""Letters that RFC 5545, section 3.1 (CONTROL), allows in no value."""
+_CONTROL = re.compile("[\x00-\x08\x0b-\x1f\x7f\ud800-\udfff]")
+"""Letters that RFC 5545, section 3.1 (CONTROL), allows in no value, and halves of pairs, which are none."""
 
 
 def timeline_ics(plan: Plan, timeline: Timeline, now: WallTime) -> str:

@@ -116,4 +116,4 @@ def test_any_words_are_folded_whole_and_read_back(words: str) -> None:
 
 
 def test_control_letters_are_left_out_and_line_breaks_escaped() -> None:
-    assert escaped("a\x00b\x1bc\r\nd\ne\\f;g,h") == "abc\\nd\\ne\\\\f\\;g\\,h"
+    assert escaped("a\x00b\x1bc\ud800\r\nd\ne\\f;g,h") == "abc\\nd\\ne\\\\f\\;g\\,h"
