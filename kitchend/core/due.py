@@ -128,7 +128,8 @@ def _late_s(due: Instant | None, now: Now) -> float:
 def pick_up(state: DinnerState, now: Now) -> DinnerState:
     """After a restart: calls that were being said at the end are made again, as late as they are by now."""
     state, lost = calls.cut_off(state)
-    return calls.add(state, *(_made_again(state, call, now) for call in lost))
+    waiting = tuple(_made_again(state, call, now) for call in (*lost, *state.waiting_calls))
+    return replace(state, waiting_calls=waiting)
 
 
 def _made_again(state: DinnerState, call: Call, now: Now) -> Call:

@@ -274,3 +274,13 @@ def test_a_repeat_that_was_cut_off_stays_a_repeat() -> None:
     evening.at_minute(6)
     assert begin_to_say(evening, 0.6).startswith("Still up: eggs.")
     assert "Still up: eggs." in cut_short(evening, after_s=10)
+
+
+def test_a_call_that_was_still_waiting_its_turn_is_as_late_as_it_is_by_then() -> None:
+    evening = with_eggs()
+    asked = PhraseHeard(text="when do we eat", started=evening.now.instant, is_typed=True)
+    evening.state, _ = step(evening.state, asked, evening.now)
+    evening.now = evening.now.after(5 * 60)
+    evening.state, _ = step(evening.state, TimeReached(), evening.now)
+    assert any("Eggs: time is up." in call.text for call in evening.state.waiting_calls)
+    assert "Eggs: time was up three minutes ago." in cut_short(evening, after_s=180)
