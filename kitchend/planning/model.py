@@ -7,7 +7,7 @@ price, so that a dinner that cannot be had still gets its best timeline.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 
 from kitchend.core.plan import StepId, Use
@@ -177,9 +177,12 @@ class DinnerModel:
         """Let the next search begin at this answer."""
         self.model.hint(dict(enumerate(found.values)))
 
-    def hint_starts(self) -> None:
-        """Let the first search begin at where the timeline before had things."""
-        known = [(self._starts[task.id], task.was_s) for task in self.problem.tasks if not task.is_fact]
+    def hint_starts(self, guess: Mapping[StepId, int]) -> None:
+        """Let the first search begin at where the timeline before had things, else at a guess."""
+        free = [task for task in self.problem.tasks if not task.is_fact]
+        known = [
+            (self._starts[task.id], guess.get(task.id) if task.was_s is None else task.was_s) for task in free
+        ]
         self.model.hint({var.index: was for var, was in known if var.index is not None and was is not None})
 
     def _start(self, task: Task) -> Var:

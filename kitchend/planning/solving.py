@@ -8,6 +8,7 @@ for all after.
 
 from __future__ import annotations
 
+from kitchend.core.plan import StepId
 from kitchend.planning.listing import listed_plan
 from kitchend.planning.model import DinnerModel, Solution, Wish
 from kitchend.planning.problem import Problem
@@ -15,6 +16,7 @@ from kitchend.planning.solver import Found, Term, Way
 from kitchend.planning.units import Scale, in_seconds, in_units, scale_of
 
 _AFTER_OPEN_PASS = ("the pass", "busy hands")
+_GUESSED_TASKS = 40
 _MOST_TASKS = 300
 _MOST_HEATED = 50
 """Uses of ovens: each is set against each pair of others."""
@@ -47,6 +49,13 @@ def _counted(problem: Problem, scale: Scale) -> Solution | None:
     return None if found is None else in_seconds(found, scale)
 
 
+def _first_guess(problem: Problem) -> dict[StepId, int]:
+    """Where a large plan is looked for first, so that a search that runs out of effort has something to
+    give.
+    """
+    return listed_plan(problem).starts if len(problem.tasks) > _GUESSED_TASKS else {}
+
+
 class _Search:
     """One model, searched wish by wish; the gap is that of the first wish not proved, down to the
     standing.
@@ -55,7 +64,7 @@ class _Search:
     def __init__(self, problem: Problem) -> None:
         self._problem = problem
         self._model = DinnerModel(problem)
-        self._model.hint_starts()
+        self._model.hint_starts(_first_guess(problem))
         self._best: Found | None = None
         self._gap: float | None = 0.0
         self._settled = False
