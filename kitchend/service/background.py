@@ -17,6 +17,7 @@ from kitchend.service.ports import Complain
 from kitchend.service.settings import Settings
 from kitchend.service.signals import stop_on_signals
 from kitchend.service.transcript import Transcript
+from kitchend.service.watchdog import StatusLine
 
 
 def run(settings: Settings, places: Places, *, write: Callable[[str], None], complain: Complain) -> int:
@@ -24,7 +25,9 @@ def run(settings: Settings, places: Places, *, write: Callable[[str], None], com
     folder = plans_folder(settings, places)
     plans = FolderPlans(folder, complain)
     transcript = Transcript(write, echoes=True)
-    with open_house(settings, places, plans=plans, complain=complain, observers=(transcript,)) as house:
+    with open_house(
+        settings, places, plans=plans, complain=complain, observers=(transcript, StatusLine())
+    ) as house:
         is_back = house.runner.restore()
         house.runner.introduce()
         write(_greeting(is_back, len(plans.names()), folder))

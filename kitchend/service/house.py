@@ -30,6 +30,7 @@ from kitchend.service.settings import Settings
 from kitchend.service.snapshot import FileSnapshots
 from kitchend.service.sound import open_sound
 from kitchend.service.wall_clock import SystemClock, wall_now
+from kitchend.service.watchdog import WatchedPulse
 from kitchend.service.worker import Worker
 
 
@@ -59,7 +60,7 @@ def open_house(
     with ExitStack() as stack:
         complain = OnceEach(complain)
         stack.enter_context(only_one(places.journal))
-        journal = _journal(stack, places, complain)
+        journal = _journal(stack, places, settings.keep_days, complain)
         kept = journal.last()
         clock = SystemClock(kept)
         journal.begin_run(clock.boot)
@@ -80,7 +81,7 @@ def open_house(
             observers=observers,
             complain=complain,
             work=worker,
-            pulse=FilePulse(places.pulse),
+            pulse=WatchedPulse(FilePulse(places.pulse)),
             snapshots=FileSnapshots(places.snapshot),
             knows_away=clock.knows_away,
             on_end=on_end,
@@ -98,8 +99,10 @@ def open_house(
         )
 
 
-def _journal(stack: ExitStack, places: Places, complain: Complain) -> SafeJournal:
-    opens = partial(open_journal, places.journal, wall=wall_now, complain=complain)
+def _journal(stack: ExitStack, places: Places, keep_days: int, complain: Complain) -> SafeJournal:
+    opens = partial(
+        open_journal, places.journal, wall=wall_now, complain=complain, keep_days=keep_days
+    )
     journal = SafeJournal(opens, complain)
     stack.callback(journal.close)
     return journal

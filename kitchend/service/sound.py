@@ -27,7 +27,7 @@ Connect = Callable[[Callable[[Event], None]], None]
 FIRST_S = 20.0
 """How long to wait at the start for the ears and the mouth to say whether they work."""
 
-STILL_S = 20.0
+STILL_S = 30.0
 """A part that gives no sign of life for so long hangs."""
 
 

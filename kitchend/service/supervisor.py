@@ -8,12 +8,14 @@ left behind.
 
 from __future__ import annotations
 
+import sys
+import traceback
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from threading import Event, Lock, Thread
 from typing import Protocol
 
-from kitchend.service.guard import attempt
+from kitchend.service.guard import attempt, log
 
 PAUSES_S = (0.5, 1.0, 2.0, 4.0, 8.0, 15.0, 30.0)
 """Before each start after a failure; the last one stays."""
@@ -120,10 +122,13 @@ class _One:
     def see_through(self, closed: Event) -> str | None:
         """Why the run failed; None if it ended in peace."""
         made: list[Run] = []
-        Thread(target=self._work, args=(made,), name=self._charge.name, daemon=True).start()
+        thread = Thread(target=self._work, args=(made,), name=self._charge.name, daemon=True)
+        thread.start()
         while not self._is_over.wait(LOOK_S):
             is_still = self._seconds() - self._seen_at > self._charge.patience_s
             if closed.is_set() or is_still:
+                if is_still:
+                    _log_where(thread)
                 _stop(made)
                 # Ended by itself when asked: then it was slow and does not hang.
                 self._is_over.wait(5 if closed.is_set() else LOOK_S)
@@ -146,6 +151,12 @@ class _One:
         self._seen_at = self._seconds()
         if not self._is_left:
             self._works(self._charge)
+
+
+def _log_where(thread: Thread) -> None:
+    """Keep for whoever mends it where a part hangs."""
+    frame = sys._current_frames().get(thread.ident or 0)
+    log.error("%s hangs at\n%s", thread.name, "".join(traceback.format_stack(frame)) if frame else "?")
 
 
 def _stop(made: list[Run]) -> None:
