@@ -4,7 +4,7 @@ Every dinner is planned for a chance, then lived with lengths drawn from its own
 after some seconds; every re-plan the core asks for is made. Dinners promised a chance have to be on time (all
 at the pass at most five minutes after it) about so often: 90 % within 3 points, 75 and 50 % within 4. Dinners
 that cannot have the chance wanted, because now is too late for it, have to keep the one they are promised;
-they are fewer, so what luck alone may do to so few (2.6 standard deviations, one run in a hundred) is allowed.
+they are fewer, so what luck may do to so few (2.6 standard deviations, one run in a hundred) is allowed.
 What the promise rests on was looked at with made-up plans of other seeds (below `FIRST`); none was fitted to
 these.
 
