@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 import pytest
 from hypothesis import given, settings
@@ -13,10 +14,13 @@ from kitchend.core.dinner import begin, step
 from kitchend.core.effects import Effect, Replan, Speak
 from kitchend.core.events import DinnerStarted, Event, PhraseHeard, SpeechEnded, TimelinePlanned, TimeReached
 from kitchend.core.intents import understand
+from kitchend.core.plan import Dish, DishId, EquipmentId, Plan, Step, StepId, Use
+from kitchend.core.quantities import Temperature
 from kitchend.core.rests import looks_after_itself
 from kitchend.core.state import DinnerState
 from kitchend.core.steps import StepState
-from tests.core.evening import PLAN, SEVEN, START, Evening, timeline
+from kitchend.core.timeline import Timeline
+from tests.core.evening import PLAN, SEVEN, START, STEAM, TIMES_MIN, Evening, timeline
 
 SAID = (
     "heard",
@@ -54,11 +58,59 @@ SAID = (
 acts = st.lists(st.tuples(st.integers(0, 400), st.sampled_from(SAID)), max_size=25)
 
 
+BUNS = replace(
+    STEAM, id=StepId("buns/steam"), dish=DishId("buns"), name="steam the buns", after=(), keeps_s=600
+)
+TART = replace(
+    BUNS,
+    id=StepId("tart/bake"),
+    dish=DishId("tart"),
+    name="bake the tart",
+    uses=(Use(equipment=EquipmentId("oven"), at=Temperature(degrees=160)),),
+)
+COOL = replace(TART, id=StepId("tart/cool"), name="cool the tart", uses=(), hands_s=0, after=(TART.id,))
+TURN = replace(TART, id=StepId("oven/turn"), dish=DishId("oven"), name="turn the oven to 160", added=True)
+CROWDED = replace(
+    PLAN,
+    equipment=tuple(replace(one, places=1) for one in PLAN.equipment),
+    dishes=(
+        *PLAN.dishes,
+        Dish(id=DishId("buns"), name="buns", steps=(BUNS,)),
+        Dish(id=DishId("tart"), name="tart", steps=(TART, COOL)),
+    ),
+)
+CROWDED_TIMES = replace(
+    timeline(
+        {
+            **TIMES_MIN,
+            TURN.id: (34, 38),
+            TART.id: (38, 42),
+            COOL.id: (44, 48),
+            BUNS.id: (26, 30),
+            STEAM.id: (30, 34),
+        }
+    ),
+    added=(TURN,),
+)
+"""A kitchen with one place of everything, where what runs over is in the way of what comes next."""
+CROWD = (
+    "buns",
+    "buns done",
+    "tart",
+    "tart baked",
+    "oven is on",
+    "five more minutes on the buns",
+    "hold the tart",
+)
+crowded_acts = st.lists(st.tuples(st.integers(0, 400), st.sampled_from(SAID + CROWD)), max_size=25)
+
+
 class Watched:
     """A dinner whose every event, present and effect is kept, speech taking `speech_s`."""
 
-    def __init__(self, speech_s: float = 2.0) -> None:
+    def __init__(self, plan: Plan = PLAN, times: Timeline | None = None, speech_s: float = 2.0) -> None:
         self.speech_s = speech_s
+        self.timeline = times or timeline()
         self.now = START
         self.state: DinnerState = begin()
         self.kept: list[tuple[Event, Now]] = []
@@ -66,7 +118,7 @@ class Watched:
         self.spoken: list[str] = []
         self.ends: list[tuple[float, int]] = []
         self.wake: float | None = None
-        self.feed(DinnerStarted(plan=PLAN, serve=SEVEN, timeline=timeline()))
+        self.feed(DinnerStarted(plan=plan, serve=SEVEN, timeline=self.timeline))
 
     def feed(self, event: Event) -> None:
         self.kept.append((event, self.now))
@@ -82,7 +134,7 @@ class Watched:
                 self.spoken.append(text)
                 self.ends.append((self.now.instant.s + self.speech_s, number))
             case Replan(revision=revision):
-                self.feed(TimelinePlanned(timeline=timeline(), revision=revision))
+                self.feed(TimelinePlanned(timeline=self.timeline, revision=revision))
             case _:
                 self.wake = getattr(effect, "instant", None) and effect.instant.s  # type: ignore[union-attr]  # only WakeAt has it
 
@@ -107,9 +159,11 @@ class Watched:
         self.feed(PhraseHeard(text=text, started=self.now.instant, is_typed=True))
 
 
-def lived(script: Sequence[tuple[int, str]], tick_s: float | None = None) -> Watched:
+def lived(
+    script: Sequence[tuple[int, str]], tick_s: float | None = None, *, is_crowded: bool = False
+) -> Watched:
     """A dinner in which the cook waits and speaks as the script says."""
-    watched = Watched()
+    watched = Watched(CROWDED, CROWDED_TIMES) if is_crowded else Watched()
     for pause, text in script:
         watched.wait(pause, tick_s=tick_s)
         watched.say(text)
@@ -164,6 +218,52 @@ def test_a_step_is_called_only_when_what_it_waits_for_is_over(script: list[tuple
                 left = [PLAN.step(first) for first in a_step.after if not after.record_of(first).has_ended]
                 if not any(isinstance(event, PhraseHeard) for event, _ in watched.kept[-1:]):
                     assert all(looks_after_itself(first) for first in left), a_step.name
+
+
+@settings(max_examples=30, deadline=None)
+@given(script=crowded_acts)
+def test_time_calls_nothing_for_which_there_is_no_room_or_another_heat(script: list[tuple[int, str]]) -> None:
+    watched = lived(script, is_crowded=True)
+    for (_, _), before, after in zip(watched.kept, watched.states, watched.states[1:], strict=False):
+        for one in after.steps if before.plan is after.plan else ():
+            is_called = after.state_of(one.id) is StepState.CALLED
+            if is_called and before.state_of(one.id) is StepState.WAITING:
+                there = [
+                    other for other in after.steps if after.state_of(other.id) in IN_PLACE and other.uses
+                ]
+                assert not any(_collide(one, other) for other in there), one.name
+
+
+IN_PLACE = (StepState.ON, StepState.HELD, StepState.UP)
+
+
+def _collide(one: Step, other: Step) -> bool:
+    """Whether both need the only place of something, or an oven at heats further apart than ten degrees."""
+    shared = [(a, b) for a in one.uses for b in other.uses if a.equipment == b.equipment]
+    heats = [(a.at.celsius, b.at.celsius) for a, b in shared if a.at and b.at]
+    is_full = any(shared) and not (one.added or other.added)
+    return is_full or (any(abs(a - b) > 10 for a, b in heats) and not other.added)
+
+
+@settings(max_examples=20, deadline=None)
+@given(script=crowded_acts)
+def test_extra_ticks_change_nothing_in_a_crowded_kitchen_either(script: list[tuple[int, str]]) -> None:
+    few, many = lived(script, is_crowded=True), lived(script, tick_s=29, is_crowded=True)
+    assert few.spoken == many.spoken
+    assert few.state.records == many.state.records
+
+
+@settings(max_examples=30, deadline=None)
+@given(script=crowded_acts)
+def test_a_rest_is_on_as_soon_as_what_it_follows_is_over_and_never_before(
+    script: list[tuple[int, str]],
+) -> None:
+    for state in lived(script, is_crowded=True).states:
+        if state.plan is not None and state.state_of(COOL.id) in (StepState.ON, StepState.UP):
+            ended, on = state.record_of(TART.id).ended_at, state.record_of(COOL.id).on_at
+            assert ended is not None
+            assert on is not None
+            assert on.s >= ended.s
 
 
 @settings(max_examples=30, deadline=None)
