@@ -7,6 +7,7 @@ line and an exit code in one place; a traceback is never shown.
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from enum import StrEnum
 from pathlib import Path
 from typing import Annotated
@@ -86,6 +87,12 @@ def finish(body: Callable[[], int], doing: str) -> None:
     raise typer.Exit(exit_code(body, complain=complain, doing=doing))
 
 
+KeepSound = Annotated[
+    Path | None,
+    typer.Option(metavar="DIR", help="Keep each phrase that is said as a WAV file in this folder."),
+]
+
+
 @app.command()
 def cook(
     plans: PlanPaths,
@@ -96,6 +103,7 @@ def cook(
             "--carry-on/--afresh", help="Without asking, carry on with this dinner or begin it again."
         ),
     ] = None,
+    keep_sound: KeepSound = None,
     settings: SettingsPath = None,
 ) -> None:
     """Cook a plan: call every step by voice, listen, keep the timers, until it is served.
@@ -113,13 +121,13 @@ def cook(
 
         quiet_libraries()
         wish = Wish(paths=plans, serves=serve or (), carries_on=carry_on)
-        return cook(wish, settings_for(settings), places(), screen_of_process())
+        return cook(wish, settings_for(settings), replace(places(), sounds=keep_sound), screen_of_process())
 
     finish(body, "cook")
 
 
 @app.command()
-def run(settings: SettingsPath = None) -> None:
+def run(keep_sound: KeepSound = None, settings: SettingsPath = None) -> None:
     """Be the background service: wait for a plan by voice or `kitchend tell`, serve it, wait again.
 
     Example: kitchend run
@@ -132,7 +140,8 @@ def run(settings: SettingsPath = None) -> None:
         from kitchend.service.settings import settings_for
 
         quiet_libraries()
-        return run(settings_for(settings), places(), write=show, complain=complain)
+        where = replace(places(), sounds=keep_sound)
+        return run(settings_for(settings), where, write=show, complain=complain)
 
     finish(body, "run")
 

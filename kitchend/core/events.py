@@ -114,6 +114,7 @@ class Mishap(Enum):
     SPEAKS_AGAIN = "mouth.back"
     CANNOT_HEAR = "ears.lost"
     HEARS_AGAIN = "ears.back"
+    KEEPS_SOUND = "sound.kept"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

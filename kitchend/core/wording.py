@@ -123,6 +123,7 @@ ENGLISH: Mapping[str, str] = {
     "mouth.lost": "I cannot speak. Calls are printed.",
     "mouth.back": "I can speak again.",
     "ears.lost": "I cannot hear you. Type what you would say.",
+    "sound.kept": "What you say is kept as sound.",
     "ears.back": "I can hear you again.",
     "journal.damaged": "The journal was damaged; I use what I can read. Check what is on.",
 }

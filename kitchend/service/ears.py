@@ -21,6 +21,7 @@ from kitchend.hearing.listener import OnHeard
 from kitchend.hearing.ports import Source
 from kitchend.service.devices import Streams
 from kitchend.service.guard import one_line
+from kitchend.service.kept_sound import KeptSource, SoundKeeper
 from kitchend.service.ports import Clock, Complain
 from kitchend.service.settings import Settings
 from kitchend.service.wall_clock import running_s
@@ -150,15 +151,24 @@ class EarsRun:
         if len(self._phrases) == FLOOD and now_s - self._phrases[0] < FLOOD_S:
             raise DeviceError("listener", "it hears without end", "it is started again")
         self._phrases.append(now_s)
+        if isinstance(self._source, KeptSource):
+            self._source.keep(heard)
         self._listener.heard(heard)
 
 
-def ears_run(settings: Settings, listener: HearingListener, streams: Streams, complain: Complain) -> EarsRun:
-    """The ears and the microphone of the settings."""
+def ears_run(
+    settings: Settings,
+    listener: HearingListener,
+    streams: Streams,
+    complain: Complain,
+    keeper: SoundKeeper | None = None,
+) -> EarsRun:
+    """The ears and the microphone of the settings, each phrase kept as sound if there is a keeper."""
+    microphone = Microphone(settings.input)
     return EarsRun(
         listener,
         lambda: listener_of(settings, complain),
-        Microphone(settings.input),
+        microphone if keeper is None else keeper.source(microphone),
         lambda: streams.find(settings.input, kind="input"),
         streams,
     )

@@ -68,7 +68,7 @@ def open_house(
         planner = stack.enter_context(closing(PlannerApart(settings.preheat, settings.chance)))
         worker = stack.enter_context(closing(Worker()))
         stack.callback(alarms.close)
-        sound = stack.enter_context(open_sound(settings, clock, complain))
+        sound = stack.enter_context(open_sound(settings, clock, complain, places.sounds))
         runner = Runner(
             clock=clock,
             journal=journal,

@@ -10,7 +10,7 @@ from pathlib import Path
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Places:
-    """Every path kitchend uses by itself."""
+    """Every path kitchend uses by itself; `sounds` only where the cook wants what is said kept."""
 
     settings: Path
     journal: Path
@@ -19,6 +19,7 @@ class Places:
     snapshot: Path
     log: Path
     plans: Path
+    sounds: Path | None = None
 
 
 def places(environment: Mapping[str, str] | None = None) -> Places:

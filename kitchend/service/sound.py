@@ -9,11 +9,13 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from contextlib import ExitStack, contextmanager
 from dataclasses import dataclass
+from pathlib import Path
 
 from kitchend.core.events import Event, Mishap, MishapNoticed
 from kitchend.service.devices import Streams
 from kitchend.service.ears import HearingListener, ears_run
 from kitchend.service.guard import OnceEach
+from kitchend.service.kept_sound import SoundKeeper
 from kitchend.service.ports import Clock, Complain, Listener, Mouth
 from kitchend.service.settings import Settings
 from kitchend.service.supervisor import Charge, Supervisor
@@ -54,8 +56,14 @@ def voice_of(settings: Settings) -> Voice:
 
 
 @contextmanager
-def open_sound(settings: Settings, clock: Clock, complain: Complain) -> Iterator[SoundParts]:
-    """The mouth and the ears, kept at work until left; what is missing at the start is one line."""
+def open_sound(
+    settings: Settings, clock: Clock, complain: Complain, sounds: Path | None = None
+) -> Iterator[SoundParts]:
+    """The mouth and the ears, kept at work until left; what is missing at the start is one line.
+
+    What is said is kept as sound in the folder `sounds`; DeviceError if there can be no such folder.
+    """
+    keeper = None if sounds is None else SoundKeeper(sounds, clock, OnceEach(complain))
     with ExitStack() as stack:
         streams, listener, mouth, news = Streams(), HearingListener(), SupervisedMouth(), News(complain)
         supervisor = Supervisor(running_s)
@@ -75,7 +83,10 @@ def open_sound(settings: Settings, clock: Clock, complain: Complain) -> Iterator
         speaking.settled.wait(FIRST_S)
         told = OnceEach(complain)
         hearing = supervisor.keep(
-            "ears", lambda: ears_run(settings, listener, streams, told), news.of_ears, patience_s=STILL_S
+            "ears",
+            lambda: ears_run(settings, listener, streams, told, keeper),
+            news.of_ears,
+            patience_s=STILL_S,
         )
         hearing.settled.wait(FIRST_S)
         if missing := [_short(charge.why) for charge in (speaking, hearing) if not charge.works]:
@@ -84,6 +95,9 @@ def open_sound(settings: Settings, clock: Clock, complain: Complain) -> Iterator
         def connect(put: Callable[[Event], None]) -> None:
             listener.start(clock, put)
             news.tell(put, speaking, hearing)
+            if keeper is not None:
+                complain(f"what you say is kept as sound in {sounds}")
+                put(MishapNoticed(mishap=Mishap.KEEPS_SOUND))
 
         yield SoundParts(
             mouth=mouth,

@@ -1,0 +1,101 @@
+"""Nothing leaves: a dinner where there is no network at all, and every socket open while it is on."""
+
+from __future__ import annotations
+
+import os
+import shutil
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from tests.cli.process import Process, kitchend
+from tests.cli.test_cook import QUICK
+
+UNSHARE = ["unshare", "--net", "--map-root-user", "--"]
+
+
+def without_network() -> list[str]:
+    """What is put before a command so that it has no network; skips where that is not allowed."""
+    if shutil.which("unshare") is None:
+        pytest.skip("unshare is not there: apt-get install util-linux")
+    tried = None
+    for prefix in (UNSHARE, ["unshare", "--net", "--"]):
+        tried = subprocess.run([*prefix, "true"], capture_output=True, text=True, timeout=30, check=False)
+        if tried.returncode == 0:
+            return prefix
+    pytest.skip(f"a process cannot be cut off from the network here: {tried and tried.stderr.strip()}")
+
+
+def descendants(pid: int) -> list[int]:
+    children = Path(f"/proc/{pid}/task").glob("*/children")
+    direct = [int(child) for file in children for child in file.read_text().split()]
+    return [pid, *(each for child in direct for each in descendants(child))]
+
+
+def sockets_of(pid: int) -> set[str]:
+    """The inodes of every socket this process has open."""
+    found = set()
+    for handle in Path(f"/proc/{pid}/fd").iterdir():
+        try:
+            target = os.readlink(handle)
+        except FileNotFoundError:
+            continue
+        if target.startswith("socket:["):
+            found.add(target[8:-1])
+    return found
+
+
+def families(pid: int) -> dict[str, str]:
+    """Which table of the kernel each socket inode is in, see proc(5)."""
+    tables = {
+        "tcp": 9,
+        "tcp6": 9,
+        "udp": 9,
+        "udp6": 9,
+        "raw": 9,
+        "raw6": 9,
+        "unix": 6,
+        "packet": 8,
+        "netlink": 9,
+    }
+    found = {}
+    for table, column in tables.items():
+        for line in Path(f"/proc/{pid}/net/{table}").read_text().splitlines()[1:]:
+            found[line.split()[column]] = table
+    return found
+
+
+def open_families(process: Process) -> set[str]:
+    everyone = descendants(process.child.pid)
+    return {families(pid).get(inode, "unknown") for pid in everyone for inode in sockets_of(pid)}
+
+
+def test_a_dinner_needs_no_network_and_opens_no_socket_but_its_own(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    prefix = without_network()
+    plan = tmp_path / "quick.yaml"
+    plan.write_text(QUICK)
+    monkeypatch.setattr("tests.cli.process.KITCHEND", [*prefix, sys.executable, "-m", "kitchend"])
+    with kitchend("cook", str(plan), "--serve", "23:59") as process:
+        process.wait_for("The pass is at")
+        before = open_families(process)
+        process.type("noodles are on")
+        process.wait_for("Up: boil the noodles.")
+        process.type("noodles are done")
+        process.wait_for("Noodles boiled.")
+        assert {"unix"} == before | open_families(process)
+
+
+def test_a_socket_to_the_outside_would_be_found_out() -> None:
+    code = "import socket, sys; s = socket.socket(); s.bind(('127.0.0.1', 0)); s.listen(); print(flush=True); sys.stdin.read()"
+    with subprocess.Popen(
+        [sys.executable, "-c", code], stdin=subprocess.PIPE, stdout=subprocess.PIPE
+    ) as other:
+        assert other.stdout is not None
+        other.stdout.readline()
+        found = {families(other.pid).get(inode) for inode in sockets_of(other.pid)}
+        other.kill()
+    assert "tcp" in found
