@@ -34,7 +34,9 @@ POLITE_S = 90.0
 DRIFT_S = 60.0
 """How far anything may run over its planned end before the rest is planned again."""
 LATE_S = 1.0
-"""A call for time that ran out longer ago than this says how long ago."""
+"""A call for a cook's own timer that ran out longer ago than this says how long ago."""
+STEP_LATE_S = 15.0
+"""... and one for a step, whose call often waits for other words to be over."""
 PLAN_WAIT_S = 5.0
 """How long new calls wait for a re-plan that has been asked for."""
 
@@ -87,7 +89,8 @@ def _step_ring(state: DinnerState, step: Step, timer: Timer, now: Now) -> Dinner
     if step.added:
         return moves.finish(up, step.id, now) or up
     short = wording.say("up.again", step=wording.said_step(step))
-    text = wording.up_call(step, cook_of(state, step), late_s=_late_s(timer.due, now))
+    late_s = _late_s(timer.due, now)
+    text = wording.up_call(step, cook_of(state, step), late_s=late_s if late_s > STEP_LATE_S else 0.0)
     if rests.looks_after_itself(step):
         return _over_itself(up, step, text, now)
     call = Call(kind=CallKind.UP, text=text, short=short, at=now.instant, step=step.id, state=StepState.UP)

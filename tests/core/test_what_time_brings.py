@@ -317,3 +317,11 @@ def test_carrying_on_ends_the_reminders_and_holding_again_begins_them_anew(held:
 def test_what_was_called_last_is_named_when_it_is_to_be_left_out() -> None:
     evening = full_steamer()
     assert evening.hear("drop that") == ["Leave out: steam the greens?"]
+
+
+def test_a_call_held_up_by_a_few_words_does_not_say_how_late_it_is_but_a_long_wait_is_told() -> None:
+    for late_s, said in ((10, "Up: steam the greens."), (60, "Up one minute ago: steam the greens.")):
+        evening = full_steamer()
+        evening.now = START.after(11 * 60 + late_s)
+        evening.at_minute(11 + late_s / 60)
+        assert evening.said[-1] == said
