@@ -100,9 +100,7 @@ def open_house(
 
 
 def _journal(stack: ExitStack, places: Places, keep_days: int, complain: Complain) -> SafeJournal:
-    opens = partial(
-        open_journal, places.journal, wall=wall_now, complain=complain, keep_days=keep_days
-    )
+    opens = partial(open_journal, places.journal, wall=wall_now, complain=complain, keep_days=keep_days)
     journal = SafeJournal(opens, complain)
     stack.callback(journal.close)
     return journal

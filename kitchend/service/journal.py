@@ -17,14 +17,12 @@ from kitchend.errors import DeviceError
 from kitchend.service.guard import one_line
 from kitchend.service.keeping import event_of, json_of, kind_of
 from kitchend.service.ports import Complain
+from kitchend.service.retention import KEPT_DAYS, forget_old
 from kitchend.service.salvage import Row, checksum, readable_rows, wal_is_broken
 from kitchend.service.wall_clock import Boot, Kept
 
 VERSION = 2
 """The shape of the tables, kept in the file as `user_version`."""
-
-KEPT_FILES = 50
-"""How many dinners that are over stay on disk."""
 
 TABLES = """
 CREATE TABLE runs (id INTEGER PRIMARY KEY, boot TEXT NOT NULL, shift_s REAL NOT NULL);
@@ -56,8 +54,9 @@ LAST = """SELECT instant_s, wall_s, offset_s, boot, shift_s FROM events JOIN run
 class SqliteJournal:
     """Keeps events in `path`; made by `open_journal`. Say `begin_run` before the first `append`."""
 
-    def __init__(self, path: Path) -> None:
+    def __init__(self, path: Path, keep_days: int = KEPT_DAYS) -> None:
         self._path = path
+        self._keep_days = keep_days
         self._boot: Boot | None = None
         self._run: int | None = None
         self.was_damaged = False
@@ -122,7 +121,7 @@ class SqliteJournal:
             return
         self.close()
         set_aside(self._path, now.wall, "dinner")
-        _forget_oldest(self._path)
+        forget_old(self._path, now.wall, self._keep_days)
         self._connection, self._run = _connected(self._path), None
 
     def check(self) -> None:
@@ -177,23 +176,26 @@ def row_of(event: Event, now: Now, boot: Boot) -> Row:
     return row._replace(checksum=checksum(row))
 
 
-def open_journal(path: Path, *, wall: Callable[[], WallTime], complain: Complain) -> SqliteJournal:
+def open_journal(
+    path: Path, *, wall: Callable[[], WallTime], complain: Complain, keep_days: int = KEPT_DAYS
+) -> SqliteJournal:
     """The journal at `path`. A damaged one is set aside, and a new one begun with what can be read of it.
 
     NewerJournalError if a newer kitchend wrote it, DeviceError if it cannot be used for want of a disk.
     """
     try:
         path.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
-        return _sound(path)
+        forget_old(path, wall(), keep_days)
+        return _sound(path, keep_days)
     except (sqlite3.DatabaseError, ValueError) as error:
         if isinstance(error, sqlite3.OperationalError):
             raise DeviceError("journal", f"cannot use {path}: {error}", "is its folder writable?") from None
-        return _rescued(path, one_line(str(error))[:80], wall(), complain)
+        return _rescued(path, one_line(str(error))[:80], wall(), complain, keep_days)
     except OSError as error:
         raise DeviceError("journal", f"cannot make {path}: {error.strerror}", "set XDG_STATE_HOME") from None
 
 
-def _rescued(path: Path, why: str, wall: WallTime, complain: Complain) -> SqliteJournal:
+def _rescued(path: Path, why: str, wall: WallTime, complain: Complain, keep_days: int) -> SqliteJournal:
     """A new journal in place of a damaged one. DeviceError if that one cannot be moved away."""
     try:
         aside = set_aside(path, wall, "damaged")
@@ -201,7 +203,7 @@ def _rescued(path: Path, why: str, wall: WallTime, complain: Complain) -> Sqlite
         problem = f"{path} is damaged ({why}) and cannot be moved away: {error.strerror}"
         raise DeviceError("journal", problem, "is its folder writable?") from None
     rows = readable_rows(aside)
-    journal = SqliteJournal(path)
+    journal = SqliteJournal(path, keep_days)
     journal.was_damaged = True
     try:
         journal.take_over(rows)
@@ -230,11 +232,11 @@ def set_aside(path: Path, wall: WallTime, why: str) -> Path:
     return aside
 
 
-def _sound(path: Path) -> SqliteJournal:
+def _sound(path: Path, keep_days: int) -> SqliteJournal:
     """The journal, read through once; ValueError or DatabaseError if it cannot be read to its end."""
     if wal_is_broken(path):
         raise ValueError("its log has a hole")
-    journal = SqliteJournal(path)
+    journal = SqliteJournal(path, keep_days)
     try:
         journal.check()
     except BaseException:
@@ -281,9 +283,3 @@ def _add_checksums(connection: sqlite3.Connection) -> None:
         sums = [(checksum(Row(*(*values, 0))), values[0]) for values in connection.execute(FROM_1)]
         connection.executemany("UPDATE events SET checksum = ? WHERE number = ?", sums)
         connection.execute("PRAGMA user_version=2")
-
-
-def _forget_oldest(path: Path) -> None:
-    over = sorted(path.parent.glob(f"*-dinner*{path.suffix}"))
-    for old in over[:-KEPT_FILES]:
-        old.unlink(missing_ok=True)

@@ -18,6 +18,7 @@ from kitchend.core.quantities import QuantityError, parse_chance, parse_duration
 from kitchend.core.state import Manners
 from kitchend.errors import KitchendError, Problem
 from kitchend.service.places import places
+from kitchend.service.retention import KEPT_DAYS
 
 MAX_BYTES = 100_000
 
@@ -44,6 +45,7 @@ class Settings:
     vosk_model: str | None = None
     whisper_folder: str | None = None
     preheat: Annotated[int, Field(ge=0, le=7200)] | None = None
+    keep_days: Annotated[int, Field(ge=0, le=3650)] = KEPT_DAYS
     chance: float = 0.9
 
     @property

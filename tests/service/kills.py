@@ -314,7 +314,7 @@ class Siege:
         for line in lines:
             said = line.text.partition("  kitchend  ")[2]
             for name, how in CALL.findall(said):
-                self._called(name.strip().lower(), line.at_s, is_late=how != "is up")
+                self._called(name.strip().lower(), line, is_late=how != "is up")
             self._wants_on += [name.lower() for name in NOW.findall(said)]
             for name in UP.findall(said):
                 self._up(name, line.at_s)
@@ -331,13 +331,15 @@ class Siege:
     def _is_up(self) -> bool:
         return self._service.child.poll() is None
 
-    def _called(self, name: str, at_s: float, *, is_late: bool) -> None:
+    def _called(self, name: str, line: Line, *, is_late: bool) -> None:
+        at_s = line.at_s
         entry = self.book.running.get(name) or self.book.rung.get(name)
         if entry is None:
             self.book.wrong.append(f"{name} was called, and no such timer was set")
             return
         if entry.calls and not self.book.was_cut_off(entry.calls[-1][0]):
-            self.book.wrong.append(f"{name} was called twice, {at_s - entry.calls[-1][0]:.1f} s apart")
+            apart_s = at_s - entry.calls[-1][0]
+            self.book.wrong.append(f"{name} was called twice, {apart_s:.1f} s apart: {line.text}")
         since_s = max([entry.high_s, *(ready_s for ready_s in self.book.ready_s if ready_s <= at_s)])
         if not entry.calls:
             self.book.late_s.append(at_s - since_s)

@@ -18,10 +18,11 @@ import pytest
 from kitchend.core.clock import Now
 from kitchend.core.events import Event, Resumed, SpeechEnded
 from kitchend.errors import DeviceError
-from kitchend.service.journal import KEPT_FILES, VERSION, SqliteJournal, open_journal
+from kitchend.service.journal import VERSION, SqliteJournal, open_journal
 from kitchend.service.keeping import json_of, kind_of
 from kitchend.service.memory import MemoryJournal
 from kitchend.service.ports import Journal
+from kitchend.service.retention import KEPT_FILES
 from kitchend.service.safe_journal import SafeJournal
 from kitchend.service.wall_clock import Boot, Kept
 from tests.service.some_events import DINNER, EVENTS, START, WALL
@@ -120,7 +121,7 @@ def test_what_was_no_dinner_is_dropped(path: Path) -> None:
 
 
 def test_old_dinners_go_when_there_are_many(path: Path) -> None:
-    journal = opened(path)
+    journal = open_journal(path, wall=lambda: WALL, complain=pytest.fail, keep_days=1000)
     for number in range(KEPT_FILES + 3):
         now = START.after(86_400 * number)
         journal.append(DINNER, now)
@@ -129,6 +130,20 @@ def test_old_dinners_go_when_there_are_many(path: Path) -> None:
     dinners = sorted(path.parent.glob("*-dinner*"))
     assert len(dinners) == KEPT_FILES
     assert dinners[0].name == "2026-05-31-222640-dinner.sqlite3"
+
+
+@pytest.mark.parametrize(("days", "kept"), [(30, 30), (7, 7), (0, 0)])
+def test_what_was_said_goes_after_so_many_days(path: Path, days: int, kept: int) -> None:
+    journal = open_journal(path, wall=lambda: WALL, complain=pytest.fail, keep_days=days)
+    for number in range(40):
+        now = START.after(86_400 * number)
+        journal.append(DINNER, now)
+        journal.finish(now)
+    journal.close()
+    assert len(list(path.parent.glob("*-dinner*"))) == kept
+    later = WALL + 86_400 * 80
+    open_journal(path, wall=lambda: later, complain=pytest.fail, keep_days=days).close()
+    assert list(path.parent.glob("*-dinner*")) == []
 
 
 def test_the_last_moment_tells_how_its_instant_was_made(path: Path) -> None:

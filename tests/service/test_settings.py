@@ -23,6 +23,7 @@ plans: ~/plans
 vosk_model: /opt/vosk
 whisper_folder: /opt/whisper
 preheat: 12 min
+keep_days: 14
 chance: 95 %
 """
 
@@ -68,6 +69,7 @@ def test_every_key_is_read(path: Path) -> None:
         vosk_model="/opt/vosk",
         whisper_folder="/opt/whisper",
         preheat=720,
+        keep_days=14,
         chance=0.95,
     )
     assert settings.manners == Manners(address="hello larder", is_open=True, window_s=20.0)
