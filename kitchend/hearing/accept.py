@@ -8,8 +8,9 @@ in, a verdict out; the limits were set by measurement over synthetic speech and 
 
 from dataclasses import dataclass
 
-from kitchend.hearing.numbers import partners, same_words, spelled
+from kitchend.hearing.numbers import NUMBER_WORDS, partners, same_words, spelled, without_articles
 from kitchend.hearing.ports import Judgement, Sayable, Scored
+from kitchend.hearing.shortlist import likeness
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -19,6 +20,8 @@ class Limits:
     least_margin: float = -2.2
     agreement: float = 0.8  # what the first ear's agreement adds to the margin
     proposed: float = 0.6  # what it adds when readings are ranked
+    resembled: float = 2.0  # what each part of likeness to the free text beyond `alike` adds
+    alike: float = 0.6
     doubt: float = 0.4  # readings nearer than this to the best are doubts
     clear_talk: float = -1.0  # a free text above this is clear enough to compare lengths with
     longer: float = 1.6  # free talk this many times as long as the command, and
@@ -92,12 +95,23 @@ def _both(judgement: Judgement, proposal: str | None, sayable: Sayable, limit: L
     margin = max(margin, 0.0) if is_said_freely else margin
     if not is_said_freely and _is_longer_talk(best.text, judgement.free, limit):
         return _refused(best.text, "part of longer talk", margin)
-    if margin + limit.agreement * agrees < limit.least_margin:
+    credit = limit.agreement * agrees + _resemblance(best.text, judgement.free.text, limit)
+    if margin + credit < limit.least_margin:
         return _refused(best.text, "explained better as free talk", margin)
     close = (reading.text for reading in ranked[1:] if worth(reading) > worth(best) - limit.doubt)
     doubts = tuple(text for text in close if not same_words(text, best.text))
     reason = "ears agree" if agrees else "fits the sound best"
     return Decision(text=best.text, accepted=True, reason=reason, doubts=doubts, margin=margin)
+
+
+def _resemblance(text: str, free: str, limit: Limits) -> float:
+    """Credit for a command spelled much like the free text. Numbers get none: "is nice" is not "is ninety"."""
+    if not NUMBER_WORDS.isdisjoint(text.split()):
+        return 0.0
+    alike = max(
+        (likeness(without_articles(text), without_articles(way)) for way in spelled(free)), default=0.0
+    )
+    return limit.resembled * max(0.0, alike - limit.alike)
 
 
 def _is_longer_talk(text: str, free: Scored, limit: Limits) -> bool:

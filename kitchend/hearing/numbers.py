@@ -93,8 +93,9 @@ def with_numbers_of(text: str, other: str) -> Iterator[str]:
 
 def same_words(text: str, other: str | None) -> bool:
     """Whether two texts differ in articles at most."""
-    return other is not None and _bare(text) == _bare(other)
+    return other is not None and without_articles(text) == without_articles(other)
 
 
-def _bare(text: str) -> list[str]:
-    return [word for word in text.split() if word not in ("the", "a", "an")]
+def without_articles(text: str) -> str:
+    """The text without "the", "a" and "an"."""
+    return " ".join(word for word in text.split() if word not in ("the", "a", "an"))

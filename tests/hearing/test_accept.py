@@ -111,3 +111,15 @@ def test_the_first_ear_alone_doubts_every_number_that_is_easily_mistaken() -> No
     assert decision.doubts == ("fifty more minutes on the rice",)
     assert decision.margin is None
     assert verdict("two more minutes on the rice", None).doubts == ()
+
+
+def test_a_command_spelled_much_like_the_free_text_is_taken_where_another_would_not_be() -> None:
+    unlike = judged(("Bright beams.", -0.9), ("steam the greens", -3.3))
+    alike = judged(("Steam the beans.", -0.9), ("steam the greens", -3.3))
+    assert not verdict(None, unlike).accepted
+    assert verdict(None, alike).accepted
+
+
+def test_being_spelled_alike_is_no_credit_for_a_number() -> None:
+    judgement = judged(("The chicken is at nice heat.", -0.9), ("the chicken is at ninety", -3.3))
+    assert not verdict(None, judgement).accepted
