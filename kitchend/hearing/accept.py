@@ -105,7 +105,7 @@ def _both(judgement: Judgement, proposal: str | None, sayable: Sayable, limit: L
 
 
 def _resemblance(text: str, free: str, limit: Limits) -> float:
-    """Credit for a command spelled much like the free text. Numbers get none: "is nice" is not "is ninety"."""
+    """Credit for being spelled much like the free text; none for numbers: "is nice" is not "is ninety"."""
     if not NUMBER_WORDS.isdisjoint(text.split()):
         return 0.0
     alike = max(
