@@ -7,7 +7,7 @@ PLAN ?= $(firstword $(sort $(wildcard plans/*.yaml)))
 export PYTHON
 
 .DEFAULT_GOAL := help
-.PHONY: help setup setup-test rehearse test lint cover check bench soak fuzz lock
+.PHONY: help setup setup-test install uninstall rehearse test lint cover check bench soak fuzz lock
 
 help:  ## say what there is
 	@sed -n 's/^\([a-z -]*\):.*## /make \1	/p' $(MAKEFILE_LIST) | expand -t 24
@@ -21,6 +21,12 @@ setup-test:
 rehearse: setup  ## rehearse a demo plan and print the conversation (PLAN=plans/other.yaml)
 	@test -n "$(PLAN)" || { echo "rehearse: there is no plan in plans/; name one: make rehearse PLAN=..." >&2; exit 2; }
 	@$(BIN)/kitchend rehearse $(PLAN) $(ARGS)
+
+install:  ## as root: the service of the system, from this checkout; again to upgrade (DESTDIR, SOUNDCHECK=no)
+	@systemd/install
+
+uninstall:  ## as root: take the service away; journal and settings stay (PURGE=1 takes them too)
+	@systemd/uninstall
 
 test: setup-test  ## run every test (ARGS="-k timers" to choose)
 	@$(BIN)/python -m pytest $(ARGS)

@@ -1,7 +1,7 @@
 """Keeps what was said as sound files, for a cook who asked for it with `--keep-sound` and for nobody else.
 
-The only place where sound from the microphone reaches the disk. A phrase is a 16 kHz WAV file, readable by
-its owner alone, named by the moment it ended. A folder that cannot be written is told once and costs no phrase.
+The only place where sound from the microphone reaches the disk. A phrase is a 16 kHz WAV file, readable
+by its owner alone, named by the moment it ended. A folder that cannot be written is told once.
 """
 
 from __future__ import annotations

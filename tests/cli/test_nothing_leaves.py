@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 import shutil
 import subprocess
 import sys
@@ -39,7 +38,7 @@ def sockets_of(pid: int) -> set[str]:
     found = set()
     for handle in Path(f"/proc/{pid}/fd").iterdir():
         try:
-            target = os.readlink(handle)
+            target = str(handle.readlink())
         except FileNotFoundError:
             continue
         if target.startswith("socket:["):
@@ -90,7 +89,10 @@ def test_a_dinner_needs_no_network_and_opens_no_socket_but_its_own(
 
 
 def test_a_socket_to_the_outside_would_be_found_out() -> None:
-    code = "import socket, sys; s = socket.socket(); s.bind(('127.0.0.1', 0)); s.listen(); print(flush=True); sys.stdin.read()"
+    code = (
+        "import socket, sys; s = socket.socket(); s.bind(('127.0.0.1', 0)); s.listen();"
+        "print(flush=True); sys.stdin.read()"
+    )
     with subprocess.Popen(
         [sys.executable, "-c", code], stdin=subprocess.PIPE, stdout=subprocess.PIPE
     ) as other:

@@ -41,5 +41,5 @@ def test_a_phrase_is_kept_as_it_sounded_and_for_its_owner_alone(tmp_path: Path) 
 
 def test_a_folder_that_cannot_be_made_is_refused_in_one_line(tmp_path: Path) -> None:
     (tmp_path / "file").write_text("")
-    with pytest.raises(DeviceError, match="kept sound: .* cannot be made: Not a directory; name another"):
+    with pytest.raises(DeviceError, match=r"kept sound: .* cannot be made: Not a directory; name another"):
         SoundKeeper(tmp_path / "file" / "kept", CLOCK, pytest.fail)

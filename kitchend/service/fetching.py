@@ -1,0 +1,135 @@
+"""Fetches a Vosk model when an installation is online: size, checksum, resumed after a break, unpacked whole.
+
+Never used by a dinner, which needs no network. A model is there completely or not at all: it is unpacked
+beside its place and moved there in one step. Run as `python -m kitchend.service.fetching FOLDER`.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import os
+import shutil
+import sys
+import tempfile
+import zipfile
+from collections.abc import Sequence
+from dataclasses import dataclass
+from http.client import HTTPException, HTTPResponse
+from pathlib import Path
+from urllib.request import Request, urlopen
+
+from kitchend.errors import DeviceError
+from kitchend.hearing.vosk_ear import checked
+from kitchend.service.guard import FINE, MISSING, one_line
+
+PATIENCE_S = 20.0
+PIECE = 1 << 16
+PARTIAL = 206
+"""The status of an answer that goes on where an earlier one broke off, RFC 9110 section 15.3.7."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Model:
+    """Where a model comes from. `sha256` None: nobody has vouched for one yet, and what came is told."""
+
+    name: str
+    url: str
+    max_bytes: int
+    sha256: str | None = None
+
+
+SMALL_ENGLISH = Model(
+    name="vosk-model-small-en-us-0.15",
+    url="https://alphacephei.com/vosk/models/vosk-model-small-en-us-0.15.zip",
+    max_bytes=100_000_000,
+)
+
+
+class FetchError(DeviceError):
+    """A model could not be fetched, or is not what it should be."""
+
+    def __init__(self, model: Model, problem: str) -> None:
+        hint = f"later: make install, or unpack {model.url} into /usr/share/vosk"
+        super().__init__("Vosk model", f"{model.name} {problem}", hint)
+
+
+def fetch(model: Model, folder: Path) -> tuple[Path, str]:
+    """The model's folder below `folder`, and the SHA-256 of what came ("" if it was there); FetchError."""
+    place = folder / model.name
+    if place.is_dir():
+        return checked(place), ""
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        part = folder / f".{model.name}.zip.part"
+        _download(model, part)
+        digest = _sha256(part)
+        if model.sha256 is not None and digest != model.sha256:
+            part.unlink()
+            raise FetchError(model, f"is damaged or another: its SHA-256 is {digest}")
+        _unpack(model, part, place)
+        part.unlink()
+    except (OSError, HTTPException) as error:
+        raise FetchError(model, f"cannot be fetched: {one_line(str(error))}") from None
+    return place, digest
+
+
+def _download(model: Model, part: Path) -> None:
+    """Bring the file to its end, going on where an earlier try broke off."""
+    have = part.stat().st_size if part.exists() else 0
+    request = Request(model.url, headers={"Range": f"bytes={have}-"} if have else {})
+    with urlopen(request, timeout=PATIENCE_S) as answer, part.open("ab") as file:
+        if have and answer.status != PARTIAL:
+            file.truncate(0)
+            have = 0
+        wanted = have + int(answer.headers.get("Content-Length") or 0)
+        if wanted > model.max_bytes:
+            raise FetchError(model, f"is {wanted} bytes, more than the {model.max_bytes} it may be")
+        got = have + _copied(answer, file.fileno(), model.max_bytes - have)
+    if got < wanted:
+        raise FetchError(model, f"broke off after {got} of {wanted} bytes; the next try goes on from there")
+
+
+def _copied(answer: HTTPResponse, handle: int, limit: int) -> int:
+    count = 0
+    while count <= limit and (piece := answer.read1(PIECE)):
+        os.write(handle, piece)
+        count += len(piece)
+    return count
+
+
+def _sha256(path: Path) -> str:
+    with path.open("rb") as file:
+        return hashlib.file_digest(file, "sha256").hexdigest()
+
+
+def _unpack(model: Model, archive: Path, place: Path) -> None:
+    with tempfile.TemporaryDirectory(dir=place.parent, prefix=f".{model.name}.") as name:
+        try:
+            with zipfile.ZipFile(archive) as files:
+                if sum(info.file_size for info in files.infolist()) > 4 * model.max_bytes:
+                    raise FetchError(model, "would unpack to more than a model holds")
+                files.extractall(name)
+        except zipfile.BadZipFile:
+            archive.unlink()
+            raise FetchError(model, "is no ZIP file") from None
+        fresh = Path(name) / model.name
+        checked(fresh)
+        fresh.chmod(0o755)
+        shutil.move(fresh, place)
+
+
+def main(arguments: Sequence[str]) -> int:
+    """Fetch the small English model into the folder named; the exit code."""
+    try:
+        place, digest = fetch(SMALL_ENGLISH, Path(arguments[0]))
+    except DeviceError as error:
+        print(f"kitchend: {one_line(str(error))}; until then the built-in first ear listens", file=sys.stderr)
+        return MISSING
+    if digest and SMALL_ENGLISH.sha256 is None:
+        print(f"{SMALL_ENGLISH.name}: no checksum is known to compare with; what came has SHA-256 {digest}")
+    print(f"Vosk model: {place}")
+    return FINE
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))

@@ -1,0 +1,51 @@
+"""The settings file with every setting explained and commented out: what an installation begins with.
+
+Made from `Settings` itself, so that it cannot go stale; a setting without a word about it is a fault that a
+test finds. Printed by `python -m kitchend.service.settings_text`.
+"""
+
+from __future__ import annotations
+
+from dataclasses import fields
+
+import yaml
+
+from kitchend.service.settings import DURATIONS, Settings
+
+HEAD = "kitchend's settings. Each line shows what holds without it: take the # away, and write what you want."
+
+ABOUT = {
+    "listen": "addressed: say the address first, but for the window after a call; open: never needed",
+    "address": "how kitchend is addressed",
+    "window": "how long after a call or a reply it listens without the address: 12 s, 1 min",
+    "ears": "auto, first, second or both: the second says no to talk, and needs about 170 MB",
+    "denoise": "true or false: take noise away before the first ear; null: where it pays",
+    "voice": "default or natural; the natural one is an extra to install",
+    "rate": "words a minute, 80 to 300; null: the voice's own",
+    "input": "the microphone, by name or number as `kitchend soundcheck` shows it; null: the default one",
+    "output": "the loudspeaker, likewise",
+    "plans": "the folder with your plans; null: plans beside this file",
+    "vosk_model": "the folder of a Vosk model for the first ear; null: the one in /usr/share/vosk, if any",
+    "whisper_folder": "the folder of a CTranslate2 Whisper model; null: the one that comes along",
+    "preheat": "how long an oven heats where a plan does not say: 15 min; null: by its temperature",
+    "keep_days": "days that past dinners, and what was said at them, stay on disk",
+    "chance": "how sure to be of the pass where a plan does not say, 0 to 1",
+}
+
+
+def settings_text() -> str:
+    """The whole file."""
+    lines = (
+        f"# {ABOUT[one.name]}\n#{one.name}: {_written(one.name, one.default)}" for one in fields(Settings)
+    )
+    return "\n\n".join([f"# {HEAD}", *lines]) + "\n"
+
+
+def _written(name: str, value: object) -> str:
+    if name in DURATIONS and isinstance(value, float):
+        return f"{value:g} s"
+    return yaml.safe_dump(value).splitlines()[0]
+
+
+if __name__ == "__main__":
+    print(settings_text(), end="")

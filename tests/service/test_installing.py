@@ -1,0 +1,59 @@
+"""Uninstalling keeps what belongs to the cook, and everything the scripts name is really there."""
+
+from __future__ import annotations
+
+import os
+import subprocess
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).parents[2]
+INSTALLED = [
+    "opt/kitchend/venv/bin/kitchend",
+    "etc/systemd/system/kitchend.service",
+    "usr/local/bin/kitchend",
+]
+KEPT = ["etc/kitchend/settings.yaml", "etc/kitchend/plans/mine.yaml", "var/lib/kitchend/journal.sqlite3"]
+
+
+@pytest.fixture
+def machine(tmp_path: Path) -> Path:
+    """Another root with kitchend installed and used."""
+    for name in [*INSTALLED, *KEPT]:
+        path = tmp_path / name
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.write_text(name)
+    return tmp_path
+
+
+def left(machine: Path) -> list[str]:
+    return sorted(str(path.relative_to(machine)) for path in machine.rglob("*") if path.is_file())
+
+
+@pytest.mark.parametrize(
+    ("purge", "stays"), [("", sorted(KEPT)), ("1", [])], ids=["as it is", "with PURGE=1"]
+)
+def test_uninstalling_takes_away_the_service(machine: Path, purge: str, stays: list[str]) -> None:
+    environment = os.environ | {"DESTDIR": str(machine), "PURGE": purge}
+    done = subprocess.run(
+        [ROOT / "systemd" / "uninstall"], env=environment, capture_output=True, text=True, check=False
+    )
+    assert (done.returncode, done.stderr) == (0, "")
+    assert left(machine) == stays
+
+
+@pytest.mark.parametrize("script", ["install", "uninstall"])
+def test_the_script_is_good_shell(script: str) -> None:
+    done = subprocess.run(
+        ["bash", "-n", ROOT / "systemd" / script], capture_output=True, text=True, check=False
+    )
+    assert (done.returncode, done.stderr) == (0, "")
+
+
+def test_the_unit_starts_what_is_installed() -> None:
+    unit = (ROOT / "systemd" / "kitchend.service").read_text()
+    script = (ROOT / "systemd" / "install").read_text()
+    assert "ExecStart=/opt/kitchend/venv/bin/kitchend run\n" in unit
+    assert "home=/opt/kitchend\n" in script
+    assert "exec /opt/kitchend/venv/bin/kitchend" in script
