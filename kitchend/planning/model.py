@@ -16,9 +16,6 @@ from kitchend.planning.problem import Problem, Task, standing_weight
 from kitchend.planning.profile import Block, clamped
 from kitchend.planning.solver import Found, Model, Term, Var
 
-_OVERRUN_BEFORE_PASS = 1000
-"""With no serving time asked for, a second beyond `keeps` is worth this many of a later pass."""
-
 _MOVE_WEIGHT = 1
 _STILL_WEIGHT = 10
 _HEAT_WEIGHT = 2
@@ -104,17 +101,6 @@ class DinnerModel:
     def may_overrun(self) -> bool:
         """Whether anything in it could stand too long, or come late."""
         return bool(self._overruns)
-
-    def worst_first(self) -> list[Term]:
-        """All of that in one sum: where nothing need give, its least is the least of each."""
-        late, stale = 1 + len(self._interruptions), 1
-        weights = sum(weight for _, weight, _ in self._overruns)
-        if self.problem.serve_s is None:
-            stale = _OVERRUN_BEFORE_PASS * late
-        else:
-            late += weights
-        overruns = [(stale * weight, var) for _, weight, var in self._overruns]
-        return [(late, self._pass), *overruns, *self._interruptions]
 
     def likings(self) -> list[Wish]:
         """What should be small then: standing, calls close together, hot work early.

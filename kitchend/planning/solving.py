@@ -15,7 +15,6 @@ from kitchend.planning.problem import Problem
 from kitchend.planning.solver import Found, Term, Way
 from kitchend.planning.units import Scale, in_seconds, in_units, scale_of
 
-_AFTER_OPEN_PASS = ("the pass", "busy hands")
 _GUESSED_TASKS = 40
 _MOST_TASKS = 300
 _MOST_HEATED = 50
@@ -67,53 +66,36 @@ class _Search:
         self._model.hint_starts(_first_guess(problem))
         self._best: Found | None = None
         self._gap: float | None = 0.0
-        self._settled = False
         self._first_spent = 0.0
 
     def solution(self) -> Solution | None:
         """The wishes in their order; None if not even a first answer was found."""
-        is_open = self._problem.serve_s is None
-        settings = self._problem.settings
-        is_length = is_open and not self._model.may_overrun
-        self.first(effort=settings.length_effort if is_length else settings.effort)
-        if self._best is None:
-            return None
-        for wish in self._model.musts():
-            if self._settled:
-                self._bind(wish)
-            else:
-                self._grant(wish, Way.SUM)
-        for wish in self._model.likings():
-            self._grant(wish, Way.REFINED_SUM)
+        first, *musts = self._model.musts()
+        self._find(first)
+        for wish in (*musts, *self._model.likings()):
+            self._grant(wish)
         return self.so_far()
 
     def so_far(self) -> Solution | None:
         """The best answer yet."""
         return None if self._best is None else self._model.solution(self._best, self._gap)
 
-    def first(self, *, effort: float) -> None:
-        """All that must not be in one sum, which is enough where nothing has to give."""
-        worst = self._model.worst_first()
-        self._model.model.minimize(worst)
+    def _find(self, wish: Wish) -> None:
+        """A first answer, by the first wish alone. The least length of a project may take its time."""
+        settings = self._problem.settings
+        is_length = self._problem.serve_s is None and not self._model.may_overrun
+        self._model.model.minimize(wish.terms)
         self._best = self._model.model.solve(
-            effort=effort,
-            seconds=self._problem.settings.seconds_limit,
+            effort=settings.length_effort if is_length else settings.effort,
+            seconds=settings.seconds_limit,
             way=Way.SUM if self._model.may_overrun else Way.LENGTH,
         )
         self._first_spent = self._model.model.spent
-        self._settled = self._best is not None and self._is_enough(self._best)
-        if self._settled:
-            self._note_gap(self._best, worst)
+        self._note_gap(self._best, wish.terms)
+        self._bind(wish)
 
-    def _is_enough(self, best: Found) -> bool:
-        """Whether the sum's least is each wish's least: each is at its own, but for a pass nobody asked
-        for.
-        """
-        is_open = self._problem.serve_s is None
-        wishes = [wish for wish in self._model.musts() if not (is_open and wish.name in _AFTER_OPEN_PASS)]
-        return all(best.total(wish.terms) == wish.least for wish in wishes)
-
-    def _grant(self, wish: Wish, way: Way) -> None:
+    def _grant(self, wish: Wish) -> None:
+        """One more wish made as good as it can be, from the best so far."""
         if self._best is None:
             return
         settings = self._problem.settings
@@ -123,7 +105,7 @@ class _Search:
             better = self._model.model.solve(
                 effort=self._effort(settings.effort * (_FINE if wish.is_fine else 1)),
                 seconds=settings.seconds_limit,
-                way=way,
+                way=Way.REFINED_SUM,
             )
             if not wish.is_fine:
                 self._note_gap(better, wish.terms)
