@@ -12,6 +12,7 @@ from kitchend.core.dinner import step
 from kitchend.core.effects import CallKind, Replan, Speak
 from kitchend.core.events import (
     ClockMoved,
+    DinnerStarted,
     Mishap,
     MishapNoticed,
     PhraseHeard,
@@ -284,3 +285,12 @@ def test_a_call_that_was_still_waiting_its_turn_is_as_late_as_it_is_by_then() ->
     evening.state, _ = step(evening.state, TimeReached(), evening.now)
     assert any("Eggs: time is up." in call.text for call in evening.state.waiting_calls)
     assert "Eggs: time was up three minutes ago." in cut_short(evening, after_s=180)
+
+
+def test_a_timer_that_has_rung_does_not_ring_anew_when_a_dinner_begins() -> None:
+    evening = with_eggs()
+    evening.at_minute(8)
+    before = len(evening.said)
+    evening.feed(DinnerStarted(plan=PLAN, serve=SEVEN, timeline=timeline()))
+    assert not any("Eggs: time" in text for text in evening.said[before:])
+    assert any("Still up: eggs." in text for text in evening.at_minute(12))
