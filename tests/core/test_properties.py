@@ -245,7 +245,7 @@ def _collide(one: Step, other: Step) -> bool:
     return is_full or (any(abs(a - b) > 10 for a, b in heats) and not other.added)
 
 
-@settings(max_examples=20, deadline=None)
+@settings(max_examples=8, deadline=None)
 @given(script=crowded_acts)
 def test_extra_ticks_change_nothing_in_a_crowded_kitchen_either(script: list[tuple[int, str]]) -> None:
     few, many = lived(script, is_crowded=True), lived(script, tick_s=29, is_crowded=True)

@@ -90,6 +90,14 @@ def test_lateness_that_nobody_going_causes_is_told_without_a_name() -> None:
     )
 
 
+def test_what_the_new_timeline_does_not_hold_is_not_named() -> None:
+    evening = roasting()
+    evening.timeline = timeline({CARVE.id: (57, 63)}, late_s=720)
+    assert evening.hear("one more minute on the chicken")[-1].endswith(
+        "Dinner will be twelve minutes late: seven twelve."
+    )
+
+
 def test_after_being_back_on_time_a_little_lateness_is_not_told_again() -> None:
     evening = roasting()
     told = []
