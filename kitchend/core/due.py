@@ -40,6 +40,9 @@ STEP_LATE_S = 15.0
 PLAN_WAIT_S = 5.0
 """How long new calls wait for a re-plan that has been asked for."""
 
+REST_S = 0.05
+"""Between two wakings at least, but for a timer that runs out: that is never late."""
+
 
 def settle(state: DinnerState, now: Now) -> DinnerState:
     """Everything that time has brought, in order."""
@@ -266,8 +269,10 @@ def _drift_moments(state: DinnerState, now: Now) -> tuple[Instant, ...]:
 
 def next_wake(state: DinnerState, now: Now) -> Instant | None:
     """The next instant at which time alone will bring something; None when nothing is to come."""
+    rung = {call.timer for call in (*state.waiting_calls, *state.open_calls)}
+    rings = next_deadline(timer for timer in state.timers if timer.step is not None or timer.id not in rung)
     soon = [
-        next_deadline(timer for timer in state.timers if not _is_rung(state, timer)),
+        rings,
         None if state.speaking is not None else calls.next_repeat(state),
         state.window_until if state.window_until and state.window_until > now.instant else None,
         state.asked.lapses if state.asked else None,
@@ -277,13 +282,10 @@ def next_wake(state: DinnerState, now: Now) -> Instant | None:
         _pass_moment(state, now),
     ]
     moments = [moment for moment in soon if moment is not None]
-    return max(min(moments), now.instant + 0.05) if moments else None
-
-
-def _is_rung(state: DinnerState, timer: Timer) -> bool:
-    return timer.step is None and any(
-        call.timer == timer.id for call in (*state.waiting_calls, *state.open_calls)
-    )
+    earliest = now.instant + REST_S
+    if rings is not None and now.instant < rings < earliest:
+        return rings
+    return max(min(moments), earliest) if moments else None
 
 
 def _coming_moments(state: DinnerState, now: Now) -> tuple[Instant, ...]:

@@ -56,12 +56,13 @@ class Timer:
 
 def next_deadline(timers: Iterable[Timer]) -> Instant | None:
     """The earliest due instant among running timers; None when nothing runs."""
-    return min((timer.due for timer in timers if timer.due is not None), default=None)
+    due_s = [timer.due.s for timer in timers if timer.due is not None]
+    return Instant(min(due_s)) if due_s else None
 
 
 def due_timers(timers: Iterable[Timer], now: Instant) -> tuple[Timer, ...]:
     """Running timers whose time has come, the longest overdue first."""
-    due = [(timer.due, timer.id, timer) for timer in timers if timer.due is not None and timer.due <= now]
+    due = [(timer.due, timer.id, timer) for timer in timers if timer.due is not None and timer.due.s <= now.s]
     return tuple(timer for _, _, timer in sorted(due, key=lambda item: item[:2]))
 
 

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from kitchend.core.calls import say_unanswered
 from kitchend.core.clock import Instant, Now, WallTime
 from kitchend.core.dinner import begin, step
-from kitchend.core.effects import Speak
+from kitchend.core.effects import Speak, WakeAt
 from kitchend.core.events import Mishap, MishapNoticed, PhraseHeard, SpeechEnded, TimeReached
+from kitchend.core.timers import Timer, TimerId
 
 START = Now(Instant(0.0), WallTime(1_700_000_000.0, 0))
 
@@ -39,3 +42,13 @@ def test_what_was_answered_meanwhile_is_not_said_again() -> None:
 def test_ears_that_fail_are_told_of() -> None:
     _, effects = step(begin(), MishapNoticed(mishap=Mishap.CANNOT_HEAR), START)
     assert words(effects) == ["I cannot hear you. Type what you would say."]
+
+
+def test_two_timers_that_run_out_close_together_are_both_in_time() -> None:
+    eggs = Timer(id=TimerId("eggs"), name="eggs", due=Instant(60.0))
+    bread = Timer(id=TimerId("bread"), name="bread", due=Instant(60.01))
+    state = replace(begin(), timers=(eggs, bread))
+    state, effects = step(state, TimeReached(), START.after(60))
+    assert effects[-1] == WakeAt(instant=bread.due)
+    _, effects = step(state, TimeReached(), START.after(60.01))
+    assert effects[-1] != WakeAt(instant=bread.due)
