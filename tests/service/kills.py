@@ -222,6 +222,10 @@ class Siege:
         if self._service.wait_ready():
             self.book.ready_s.append(time.monotonic())
             self.book.starts_s.append(self.book.ready_s[-1] - began_s)
+            if not self.book.running and not self.book.rung:
+                # Nothing is at stake before the first timers are set.
+                self._compare()
+                self._refill(True)
             killers += [] if after_ready_s is None else [self._killer(after_ready_s)]
             self._work(until_quiet=not killers)
         if not killers:
