@@ -1,0 +1,119 @@
+"""The mouth and the ears with parts in memory that fail: each utterance gets its one answer all the same."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from queue import SimpleQueue
+
+import pytest
+
+from kitchend.core.effects import CallKind
+from kitchend.errors import DeviceError
+from kitchend.hearing import Heard
+from kitchend.hearing.capture import ArraySource
+from kitchend.hearing.ports import Samples, Sayable, Source
+from kitchend.service.devices import Streams
+from kitchend.service.ears import FLOOD, EarsRun, HearingListener
+from kitchend.service.voicing import TRIED_WORD, MouthRun, SupervisedMouth
+from kitchend.speaking.in_memory import BeepVoice, MemoryPlayer
+from kitchend.speaking.sound import Sound, silence
+
+SOON_S = 10.0
+PHRASE = Heard(text="heard", accepted=True, reason="", started_s=0, ended_s=0, audio_s=1.0, took_s=0)
+
+
+class Failing:
+    """A voice that is well when tried, and then not."""
+
+    def __init__(self, fails: Callable[[], Sound]) -> None:
+        self._fails = fails
+
+    def render(self, text: str) -> Sound:
+        return BeepVoice().render(text) if text == TRIED_WORD else self._fails()
+
+
+def crash() -> Sound:
+    raise ZeroDivisionError("oops")
+
+
+def streams() -> Streams:
+    return Streams(restart=lambda: None)
+
+
+@pytest.mark.parametrize(
+    ("fails", "why"),
+    [(crash, "ZeroDivisionError: oops"), (lambda: silence(600.0, 8000), "it talks without end")],
+    ids=["crashes", "floods"],
+)
+def test_a_voice_that_fails_ends_its_run_and_answers(fails: Callable[[], Sound], why: str) -> None:
+    mouth, answers = SupervisedMouth(), SimpleQueue[bool]()
+    player = MemoryPlayer()
+    run = MouthRun(mouth, lambda: Failing(fails), player, lambda: None, streams())
+    asked: list[bool] = []
+
+    def alive() -> None:
+        if not asked:
+            asked.append(True)
+            mouth.say("Greens up.", CallKind.UP, answers.put)
+
+    with pytest.raises(DeviceError, match=why):
+        run.work(alive)
+    assert answers.get(timeout=SOON_S) is False
+    assert answers.empty()
+    assert len(player.played) == 2, "the try-out, and the chime in place of the words"
+
+
+def test_without_a_mouth_an_utterance_is_over_at_once() -> None:
+    answers: list[bool] = []
+    SupervisedMouth().say("Greens up.", CallKind.UP, answers.append)
+    assert answers == [False]
+
+
+class FloodingEars:
+    """Hears a phrase in every piece of sound."""
+
+    def __init__(self) -> None:
+        self.is_closed = False
+
+    def listen_for(self, sayable: Sayable) -> None:
+        return
+
+    def deaf(self, is_deaf: bool) -> None:
+        return
+
+    def listen(self, source: Source, on_heard: Callable[[Heard], None], on_block: Callable[[], None]) -> None:
+        for _ in source.blocks():
+            on_block()
+            on_heard(PHRASE)
+
+    def close(self) -> None:
+        self.is_closed = True
+
+
+@pytest.mark.parametrize(("pieces", "floods"), [(FLOOD, False), (FLOOD + 1, True)], ids=["talks", "floods"])
+def test_ears_that_hear_without_end_are_given_up(
+    quiet: Callable[[int], Samples], pieces: int, floods: bool
+) -> None:
+    ears = FloodingEars()
+    run = EarsRun(HearingListener(), lambda: ears, ArraySource(quiet(pieces)), lambda: None, streams())
+    if floods:
+        with pytest.raises(DeviceError, match="it hears without end"):
+            run.work(lambda: None)
+    else:
+        run.work(lambda: None)
+    assert ears.is_closed is floods
+
+
+@pytest.fixture
+def quiet() -> Callable[[int], Samples]:
+    """So many pieces of silence."""
+    return lambda pieces: silence(pieces * 512 / 16_000, 16_000).samples
+
+
+def test_whoever_has_a_stream_open_is_asked_to_let_go_before_devices_are_listed_anew() -> None:
+    steps: list[str] = []
+    own = Streams(restart=lambda: steps.append("restart"))
+    with own.held(lambda: steps.append("let go")):
+        pass
+    assert own.look_again()
+    assert steps == ["restart"]
