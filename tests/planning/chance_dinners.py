@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections import deque
 from dataclasses import dataclass
 from random import Random
+from statistics import NormalDist
 
 from kitchend.core.clock import Instant, WallTime
 from kitchend.core.dinner import begin
@@ -92,6 +93,20 @@ class Nature:
         spreads = ((each, spread_of(each)) for each in plan.steps)
         lengths = {each.id: max(each.hands_s, one.at(rng.gauss(0, 1))) for each, one in spreads if one}
         return cls(lengths_s=lengths, answers=Random(seed + 1))
+
+
+def natures(plan: Plan, seed: int, count: int) -> list[Nature]:
+    """So many evenings of one plan, with lengths from every equal part of a distribution: less is
+    left to luck.
+    """
+    rng = Random(seed)
+    lengths: list[dict[StepId, float]] = [{} for _ in range(count)]
+    for each in plan.steps:
+        if (spread := spread_of(each)) is not None:
+            for place, part in enumerate(rng.sample(range(count), count)):
+                z = NormalDist().inv_cdf(min(max((part + rng.random()) / count, 1e-9), 1 - 1e-9))
+                lengths[place][each.id] = max(each.hands_s, spread.at(z))
+    return [Nature(lengths_s=one, answers=Random(rng.random())) for one in lengths]
 
 
 class DrawnEvening:

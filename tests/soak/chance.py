@@ -26,7 +26,7 @@ from kitchend.core.plan import Plan
 from kitchend.core.timeline import Timeline
 from kitchend.files.plan_yaml import read_plan
 from kitchend.planning import PlanningSettings, plan_dinner
-from tests.planning.chance_dinners import DrawnEvening, Nature, family
+from tests.planning.chance_dinners import DrawnEvening, family, natures
 from tests.planning.dinners import HOUR, NOW
 
 FIRST = 1000
@@ -51,8 +51,8 @@ class Lived:
 
 def evenings(plan: Plan, serve: WallTime, timeline: Timeline, seed: int, count: int) -> Iterator[Lived]:
     """So many evenings of one plan."""
-    for number in range(count):
-        evening = DrawnEvening(plan, Nature.drawn(plan, seed * 1000 + number), serve, timeline).live()
+    for nature in natures(plan, seed, count):
+        evening = DrawnEvening(plan, nature, serve, timeline).live()
         promised = timeline.on_time_probability or 0.0
         yield Lived(promised=promised, is_on_time=evening.is_on_time, replans=evening.replans)
 
