@@ -10,6 +10,7 @@ import os
 import signal
 import sys
 from collections.abc import Sequence
+from contextlib import suppress
 from multiprocessing.connection import Connection
 from typing import Any
 
@@ -25,7 +26,8 @@ GIVES_WAY = 5
 def main(arguments: Sequence[str]) -> None:
     """Answer questions. Arguments: the two pipes' numbers, seconds of preheating, the chance wanted."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # a terminal's Ctrl-C is for the one who asks
-    os.nice(GIVES_WAY)
+    with suppress(OSError):  # a sandbox may forbid it
+        os.nice(GIVES_WAY)
     questions = Connection(int(arguments[0]), writable=False)
     answers = Connection(int(arguments[1]), readable=False)
     preheat_s, chance = arguments[2:]
