@@ -77,7 +77,7 @@ def test_another_python_is_refused_in_one_line(machine: Machine) -> None:
     machine.has("python3.9", 'case "$1" in -c) echo 3.9.2 ;; *) exit 1 ;; esac')
     answer = machine.set_up(python="python3.9")
     assert (answer.returncode, answer.stdout) == (3, "")
-    assert answer.stderr == "setup: PYTHON=python3.9 is 3.9.2, but kitchend needs Python 3.11 or 3.13\n"
+    assert answer.stderr == "setup: PYTHON=python3.9 is 3.9.2, but kitchend needs Python 3.11 to 3.14\n"
 
 
 def test_an_unknown_kind_is_refused_in_one_line(machine: Machine) -> None:
