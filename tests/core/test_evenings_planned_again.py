@@ -188,7 +188,6 @@ def test_planned_again_with_no_news_nothing_moves_and_what_was_called_stays_call
         again = plan_rest(evening.state, now=evening.now)
         after = starts(evening.state, again)
         assert after.keys() == before.keys()
-        late = [one for one in before if before[one] < evening.now.wall.epoch_s + UNSETTLED]
-        assert {k: v for k, v in after.items() if k not in late} == {
-            k: v for k, v in before.items() if k not in late
-        }
+        if any(start < evening.now.wall.epoch_s + UNSETTLED for start in before.values()):
+            continue  # what should have begun and has not is news, and moves what follows
+        assert after == before
