@@ -35,7 +35,7 @@ QUESTIONS = (
 
 def main() -> None:
     """Print the figures."""
-    for command in (("check", PLAN), ("timeline", PLAN)):
+    for command in (("check", PLAN), ("timeline", PLAN, "--serve", "tomorrow 18:30")):
         print(f"kitchend {command[0]:10} {fastest(3, *command):6.2f} s, whole process")
     rehearsal()
     try:
