@@ -146,7 +146,7 @@ def _started(state: DinnerState, event: DinnerStarted, now: Now) -> Outcome:
         revision=state.revision,
         planned_revision=state.revision,
         planned_at=now.instant,
-        told_late_s=late_s(event.plan, event.timeline),
+        told_late_s=replans.as_told(late_s(event.plan, event.timeline)),
     )
     return Outcome(state=new, reply=_greeting(new, event, now))
 

@@ -47,9 +47,14 @@ def take_on(state: DinnerState, event: TimelinePlanned, now: Now) -> DinnerState
         return new
     if _is_news(state, late, event.timeline.serve - now.wall):
         text = _lateness(state, state.plan, event.timeline, now)
-        new = replace(new, told_late_s=late, has_been_late=True)
+        new = replace(new, told_late_s=as_told(late), has_been_late=True)
         return calls.add(new, Call(kind=CallKind.SOON, text=text, at=now.instant))
     return new
+
+
+def as_told(late: int) -> int:
+    """The lateness a cook was told of: below a minute none, or being back on time were news at every plan."""
+    return late if late >= TELL_S else 0
 
 
 def _is_news(state: DinnerState, late: int, ahead_s: float) -> bool:

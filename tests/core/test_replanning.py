@@ -108,6 +108,15 @@ def test_after_being_back_on_time_a_little_lateness_is_not_told_again() -> None:
     assert told == [True, True, False, False, False, True]
 
 
+def test_being_back_on_time_is_told_once_though_some_seconds_are_left() -> None:
+    evening = roasting()
+    told = []
+    for late in (900, 30, 45, 20, 0, 30):
+        evening.timeline = timeline(late_s=late)
+        told.append("Back on time" in evening.hear("one more minute on the chicken")[-1])
+    assert told == [False, True, False, False, False, False]
+
+
 def test_a_little_lateness_is_not_told_while_the_pass_is_far_off() -> None:
     evening = roasting()
     evening.now = START
