@@ -8,9 +8,10 @@ in, a verdict out; the limits were set by measurement over synthetic speech and 
 
 from dataclasses import dataclass
 
-from kitchend.hearing.numbers import NUMBER_WORDS, partners, same_words, spelled, without_articles
+from kitchend.core.names import without_articles
+from kitchend.hearing.numbers import NUMBER_WORDS, partners, spelled
 from kitchend.hearing.ports import Judgement, Sayable, Scored
-from kitchend.hearing.shortlist import likeness
+from kitchend.hearing.shortlist import likeness, same_words
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,18 +1,17 @@
-"""The listener: sound from a source goes through detector, ears and rule on a thread of its own.
+"""The listener: sound from a source goes through detector, ears and rule, on the thread that listens.
 
-`hear` takes a whole recording through the very same follower without any thread. While kitchend speaks the
-listener is deaf: sound is dropped and a phrase in progress forgotten. A source that fails is reported once
-and the listener stays, so that whoever runs it may open another.
+`hear` takes a whole recording through the very same follower. While kitchend speaks the listener is deaf:
+sound is dropped and a phrase in progress forgotten. A source that fails ends the listening and leaves the
+listener as it is, so that whoever runs it may open another.
 """
 
 from collections.abc import Callable, Iterator
 from concurrent.futures import ThreadPoolExecutor
-from threading import Event, Lock, Thread
+from threading import Event, Lock
 from typing import Protocol
 
 import numpy as np
 
-from kitchend.errors import DeviceError
 from kitchend.hearing.detect import CHUNK, Chunker, Detector, Habits
 from kitchend.hearing.follower import Follower, Seconds
 from kitchend.hearing.ports import (
@@ -26,7 +25,6 @@ from kitchend.hearing.ports import (
 )
 
 OnHeard = Callable[[Heard], None]
-OnFailed = Callable[[DeviceError], None]
 _AFTER_S = 1.2
 """Silence put behind a recording, so that its last phrase ends."""
 
@@ -42,7 +40,7 @@ class SpeechChance(Protocol):
 
 
 class SoundListener:
-    """Hears phrases: whole recordings by `hear`, a running source by `start`."""
+    """Hears phrases: whole recordings by `hear`, a running source by `listen`."""
 
     def __init__(
         self,
@@ -63,8 +61,6 @@ class SoundListener:
         self._lock = Lock()
         self._wanted: Sayable | None = None
         self._deaf = Event()
-        self._source: Source | None = None
-        self._thread: Thread | None = None
 
     def _new_follower(self, *, speculates: bool) -> Follower:
         return Follower(
@@ -121,18 +117,6 @@ class SoundListener:
         self._detector.reset()
         self._chance.reset()
 
-    def start(self, source: Source, on_heard: OnHeard, on_failed: OnFailed) -> None:
-        """Listen to this source until it ends or `close`; calls back on the listener's own thread."""
-        self._source = source
-        self._thread = Thread(target=self._run, args=(source, on_heard, on_failed), name="ears", daemon=True)
-        self._thread.start()
-
-    def _run(self, source: Source, on_heard: OnHeard, on_failed: OnFailed) -> None:
-        try:
-            self.listen(source, on_heard, _nothing)
-        except DeviceError as error:
-            on_failed(error)
-
     def listen(self, source: Source, on_heard: OnHeard, on_block: Callable[[], None]) -> None:
         """Listen on this thread until the source ends, telling `on_block` of each; raises what fails."""
         chunker = Chunker()
@@ -160,13 +144,5 @@ class SoundListener:
         self._chance.reset()
 
     def close(self) -> None:
-        """Stop listening and let the threads end."""
-        if self._source is not None:
-            self._source.close()
-        if self._thread is not None:
-            self._thread.join(timeout=5)
+        """Let the second ear's thread end; close the source before."""
         self._worker.shutdown(wait=False, cancel_futures=True)
-
-
-def _nothing() -> None:
-    """Nobody watches."""

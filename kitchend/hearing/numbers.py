@@ -89,13 +89,3 @@ def with_numbers_of(text: str, other: str) -> Iterator[str]:
     for start, end in number_spans(text):
         for from_, to in number_spans(other):
             yield " ".join([*words[:start], *source[from_:to], *words[end:]])
-
-
-def same_words(text: str, other: str | None) -> bool:
-    """Whether two texts differ in articles at most."""
-    return other is not None and without_articles(text) == without_articles(other)
-
-
-def without_articles(text: str) -> str:
-    """The text without "the", "a" and "an"."""
-    return " ".join(word for word in text.split() if word not in ("the", "a", "an"))

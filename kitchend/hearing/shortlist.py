@@ -10,7 +10,8 @@ import math
 from collections.abc import Iterable, Mapping, Sequence
 from difflib import SequenceMatcher
 
-from kitchend.hearing.numbers import partners, same_words, spelled, with_numbers_of
+from kitchend.core.names import without_articles
+from kitchend.hearing.numbers import partners, spelled, with_numbers_of
 from kitchend.hearing.ports import Sayable
 
 FIRST_ROUND = 20
@@ -23,6 +24,11 @@ _LETTERS_A_SECOND = (5.0, 24.0)  # slow and quick speech, spaces counted; people
 def likeness(one: str, other: str) -> float:
     """How alike two texts are spelled, 0 to 1."""
     return SequenceMatcher(None, one, other, autojunk=False).ratio()
+
+
+def same_words(text: str, other: str | None) -> bool:
+    """Whether two texts differ in articles at most."""
+    return other is not None and without_articles(text) == without_articles(other)
 
 
 def first_round(sayable: Sayable, free_text: str, proposed: Sequence[str]) -> tuple[str, ...]:

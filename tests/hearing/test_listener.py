@@ -104,8 +104,15 @@ def talk(
         microphone.wait()
 
     said.say = say
-    listener.start(microphone, said.heard.append, lambda error: None)
+    listening = threading.Thread(target=listener.listen, args=(microphone, said.heard.append, nothing))
+    listening.start()
     yield said
+    microphone.close()
+    listening.join()
+
+
+def nothing() -> None:
+    """Nobody watches the blocks."""
 
 
 def texts(said: Said) -> list[str]:
@@ -187,22 +194,17 @@ def test_every_phrase_of_a_recording_is_heard_in_order(
     assert [phrase.text if phrase.accepted else None for phrase in heard] == [SAID, None, "undo that"]
 
 
-def test_sound_and_thread_hear_the_same(listener_with: Callable[[str], SoundListener], speak: Speak) -> None:
+def test_a_recording_and_a_stream_are_heard_the_same(
+    listener_with: Callable[[str], SoundListener], speak: Speak
+) -> None:
     sound = np.concatenate([SILENCE, speak(SAID, "rms"), SILENCE])
-    at_once, ended = listener_with("both"), threading.Event()
+    at_once = listener_with("both")
     at_once.listen_for(dinner())
     expected = at_once.hear(sound)
     streamed: list[Heard] = []
     listener = listener_with("both")
     listener.listen_for(dinner())
-
-    class Ending(ArraySource):
-        def blocks(self) -> Iterator[Samples]:
-            yield from super().blocks()
-            ended.set()
-
-    listener.start(Ending(sound, block=700), streamed.append, lambda error: None)
-    assert ended.wait(30)
+    listener.listen(ArraySource(sound, block=700), streamed.append, nothing)
     assert [(heard.text, heard.accepted, heard.started_s) for heard in streamed] == [
         (expected.text, expected.accepted, expected.started_s)
     ]
@@ -211,17 +213,15 @@ def test_sound_and_thread_hear_the_same(listener_with: Callable[[str], SoundList
 def test_a_source_that_fails_is_reported_and_another_may_follow(
     listener_with: Callable[[str], SoundListener], speak: Speak
 ) -> None:
-    listener, failures = listener_with("first"), Queue[DeviceError]()
+    listener, heard = listener_with("first"), list[Heard]()
     listener.listen_for(dinner())
     broken = Microphone()
-    listener.start(broken, lambda heard: None, failures.put)
     broken.break_off(DeviceError("microphone", "gone", "plug it in"))
-    assert failures.get(timeout=10).problem == "gone"
-    whole, heard = Microphone(), Queue[Heard]()
-    listener.start(whole, heard.put, failures.put)
-    whole.speak(speak(SAID))
-    assert heard.get(timeout=30).text == SAID
-    assert failures.empty()
+    with pytest.raises(DeviceError, match="gone"):
+        listener.listen(broken, heard.append, nothing)
+    sound = np.concatenate([SILENCE, speak(SAID), SILENCE])
+    listener.listen(ArraySource(sound), heard.append, nothing)
+    assert [one.text for one in heard] == [SAID]
 
 
 def test_a_listener_without_an_ear_cannot_be_made() -> None:
