@@ -14,11 +14,13 @@ import time
 from collections.abc import Iterable
 from pathlib import Path
 from statistics import median
+from unittest.mock import patch
 
 import numpy as np
 
-from kitchend.hearing import Heard, build
+from kitchend.hearing import Heard, build, shortlist
 from kitchend.hearing.ports import SAMPLE_RATE, Samples
+from kitchend.hearing.shortlist import same_words
 from kitchend.hearing.wav import read_wav
 from tests.hearing.menu import dinner
 
@@ -73,7 +75,10 @@ def main() -> None:
             report(f"{ears}, quiet", *heard_by(ears, spoken, None), *heard_by(ears, talk, None))
             if noise and ears != "second":
                 report(f"{ears}, 10 dB", *heard_by(ears, spoken, noise), *heard_by(ears, talk, noise))
-        if not noise:
+        stopping_early(spoken, None)
+        if noise:
+            stopping_early(spoken, noise)
+        else:
             print("KITCHEND_SOUNDS names no folder of noise: nothing was measured in noise")
 
 
@@ -120,6 +125,22 @@ def heard_by(
     return results, times
 
 
+def stopping_early(spoken: Iterable[tuple[str, Path]], noise: list[Samples] | None) -> None:
+    """What is lost, and what time is won, by not scoring the rest where the first few settle it."""
+    soon, soon_s = heard_by("both", spoken, noise)
+    with patch.object(shortlist, "is_settled", return_value=False):
+        late, late_s = heard_by("both", spoken, noise)
+    changed = sum(_outcome(one) != _outcome(other) for (_, one), (_, other) in zip(soon, late, strict=True))
+    print(
+        f"{'10 dB' if noise else 'quiet'}: stopping early changed {changed} of {len(soon)} outcomes, "
+        f"work {median(soon_s):.2f} s where scoring on takes {median(late_s):.2f} s (median)"
+    )
+
+
+def _outcome(heard: Heard) -> tuple[object, ...]:
+    return heard.text, heard.accepted, heard.doubts
+
+
 def report(
     title: str,
     commands: list[tuple[str, Heard]],
@@ -129,20 +150,15 @@ def report(
 ) -> None:
     """One line of figures."""
     accepted = [(text, heard) for text, heard in commands if heard.accepted]
-    right = [heard for text, heard in accepted if bare(text) == bare(heard.text)]
+    right = [heard for text, heard in accepted if same_words(text, heard.text)]
     asked = [heard for heard in right if heard.doubts]
-    wrong = [heard for text, heard in accepted if bare(text) != bare(heard.text) and not heard.doubts]
+    wrong = [heard for text, heard in accepted if not same_words(text, heard.text) and not heard.doubts]
     let_in = [heard for _, heard in talk if heard.accepted]
     print(
         f"{title:14} right {len(right)}/{len(commands)} ({len(asked)} asked back), wrong {len(wrong)}, "
         f"chatter let in {len(let_in)}/{len(talk)}; work {median(times):.2f} s median, of it after the end "
         f"{median(heard.took_s for _, heard in commands):.2f} s"
     )
-
-
-def bare(text: str) -> str:
-    """The text without articles."""
-    return " ".join(word for word in text.split() if word != "the")
 
 
 if __name__ == "__main__":

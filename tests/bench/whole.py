@@ -72,7 +72,7 @@ def own_folders(ears: str) -> Iterator[dict[str, str]]:
     with tempfile.TemporaryDirectory() as folder:
         home = Path(folder)
         (home / "kitchend").mkdir()
-        (home / "kitchend" / "settings.yaml").write_text(f"ears: {ears}\ndenoise: false\n", "utf-8")
+        (home / "kitchend" / "settings.yaml").write_text(f"ears: {ears}\n", "utf-8")
         yield {"XDG_CONFIG_HOME": folder, "XDG_STATE_HOME": str(home / "state")}
 
 
@@ -86,9 +86,11 @@ def cooking(ears: str) -> None:
             process.wait_for("The pass is at")
             ready_s = time.perf_counter() - began
             time.sleep(12)
+            apart_mb = planner_mb(process.child.pid)
             delays = [delay for delay in (answered(room, text) for text in QUESTIONS) if delay is not None]
             print(
-                f"cook, ears: {ears:6} ready in {ready_s:.1f} s, {resident_mb(process):.0f} MB resident, "
+                f"cook, ears: {ears:6} ready in {ready_s:.1f} s, "
+                f"{resident_mb(process.child.pid):.0f} MB resident, {apart_mb:.0f} MB in its planner before, "
                 f"answers {len(delays)} of {len(QUESTIONS)} questions, "
                 f"median {statistics.median(delays) if delays else float('nan'):.2f} s after the phrase"
             )
@@ -96,10 +98,16 @@ def cooking(ears: str) -> None:
             process.end()
 
 
-def resident_mb(process: Process) -> float:
-    """What the process holds in memory now."""
-    pages = int(Path(f"/proc/{process.child.pid}/statm").read_text("utf-8").split()[1])
+def resident_mb(process: int) -> float:
+    """What a process holds in memory now."""
+    pages = int(Path(f"/proc/{process}/statm").read_text("utf-8").split()[1])
     return pages * os.sysconf("SC_PAGE_SIZE") / 1e6
+
+
+def planner_mb(process: int) -> float:
+    """What the process of its own that it plans in holds; 0 when that has gone to rest."""
+    tasks = Path(f"/proc/{process}/task").glob("*/children")
+    return sum(resident_mb(int(child)) for task in tasks for child in task.read_text("utf-8").split())
 
 
 def answered(room: Room, question: str) -> float | None:
