@@ -22,6 +22,13 @@ GRACE_S = 120
 
 SHARED_OVEN_TOLERANCE_C = 10.0
 """Steps share an oven only at temperatures this close, in degrees Celsius."""
+_FRACTION_C = 1e-9
+"""Fahrenheit as Celsius is seldom a whole number: so much is an artefact of binary fractions."""
+
+
+def can_share(one_c: float, other_c: float) -> bool:
+    """Whether two uses may be in one oven at the same time, going by their temperatures."""
+    return abs(one_c - other_c) <= SHARED_OVEN_TOLERANCE_C + _FRACTION_C
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from kitchend.core.clock import Instant, Now
-from kitchend.core.plan import SHARED_OVEN_TOLERANCE_C, EquipmentId, Step, Use
+from kitchend.core.plan import EquipmentId, Step, Use, can_share
 from kitchend.core.state import DinnerState
 from kitchend.core.steps import StepState
 from kitchend.core.timers import timer_of_step
@@ -69,7 +69,7 @@ def _places(state: DinnerState, equipment: EquipmentId) -> int:
 def _can_share(one: Use, other: Use) -> bool:
     if one.at is None or other.at is None:
         return True
-    return abs(one.at.celsius - other.at.celsius) <= SHARED_OVEN_TOLERANCE_C
+    return can_share(one.at.celsius, other.at.celsius)
 
 
 def _heatings(state: DinnerState, step: Step, use: Use) -> Iterator[Step]:

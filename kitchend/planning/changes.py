@@ -11,11 +11,11 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from kitchend.core.clock import WallTime
-from kitchend.core.plan import DishId, Equipment, EquipmentId, StepId
+from kitchend.core.plan import DishId, Equipment, EquipmentId, StepId, can_share
 from kitchend.core.quantities import show_duration
 from kitchend.planning.collisions import Judge, Of, Want
 from kitchend.planning.model import DinnerModel
-from kitchend.planning.problem import Problem, Task, can_share
+from kitchend.planning.problem import Problem, Task
 from kitchend.planning.words import count_of, minutes_up, quoted, whole_minute
 
 _MOST_MORE = 2

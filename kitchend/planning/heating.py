@@ -10,11 +10,11 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping, Sequence
 
 from kitchend.core.clock import Instant
-from kitchend.core.plan import DishId, Step, StepId, Use
+from kitchend.core.plan import DishId, Step, StepId, Use, can_share
 from kitchend.core.quantities import DurationRange
 from kitchend.core.state import DinnerState
 from kitchend.planning.model import Heating
-from kitchend.planning.problem import Hot, Problem, Task, can_share
+from kitchend.planning.problem import Hot, Problem, Task
 
 
 def heating_step(problem: Problem, heating: Heating, starts: Mapping[StepId, int]) -> Step:

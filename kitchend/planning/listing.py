@@ -10,10 +10,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from kitchend.core.plan import EquipmentId, StepId, Use
+from kitchend.core.plan import EquipmentId, StepId, Use, can_share
 from kitchend.planning.critical_path import Link, paths
 from kitchend.planning.model import Heating, Solution
-from kitchend.planning.problem import Problem, Task, can_share
+from kitchend.planning.problem import Problem, Task
 from kitchend.planning.profile import Block, clamped
 from kitchend.planning.room import Room
 

@@ -11,8 +11,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
-from kitchend.core.plan import EquipmentId, StepId, Use
-from kitchend.planning.problem import Problem, Task, can_share
+from kitchend.core.plan import EquipmentId, StepId, Use, can_share
+from kitchend.planning.problem import Problem, Task
 from kitchend.planning.solver import Model, Var
 
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from kitchend.core.plan import SHARED_OVEN_TOLERANCE_C, Dish, Equipment, EquipmentId, Step, StepId, Use
+from kitchend.core.plan import Dish, Equipment, EquipmentId, Step, StepId, Use
 from kitchend.planning.settings import PlanningSettings
 
 
@@ -142,11 +142,6 @@ class Problem:
         least, rate = self.settings.change_least_s, self.settings.change_s_per_10c
         takes_s = max(least, round(abs(to_c - from_c) / 10 * rate))
         return max(-(-takes_s // self.unit_s), self.settings.heat_hands_s)
-
-
-def can_share(a_c: float, b_c: float) -> bool:
-    """Whether two uses may be in one oven at the same time, going by their temperatures."""
-    return abs(a_c - b_c) <= SHARED_OVEN_TOLERANCE_C + 1e-9
 
 
 def standing_weight(keeps_s: int | None) -> int:

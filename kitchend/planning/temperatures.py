@@ -8,10 +8,10 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from kitchend.core.clock import WallTime
-from kitchend.core.plan import EquipmentId, StepId
+from kitchend.core.plan import EquipmentId, StepId, can_share
 from kitchend.core.quantities import Temperature
 from kitchend.core.timeline import OvenHeat
-from kitchend.planning.problem import Task, can_share
+from kitchend.planning.problem import Task
 
 
 @dataclass(slots=True)

@@ -9,10 +9,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from kitchend.core.plan import EquipmentId, StepId
+from kitchend.core.plan import EquipmentId, StepId, can_share
 from kitchend.core.timeline import Hold
 from kitchend.planning.critical_path import Link
-from kitchend.planning.problem import Problem, Task, can_share
+from kitchend.planning.problem import Problem, Task
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -8,7 +8,7 @@ import pytest
 
 from kitchend.core.clock import Instant
 from kitchend.core.plan import Dish, DishId, Equipment, EquipmentId, Plan, Step, StepId, Use
-from kitchend.core.quantities import Temperature
+from kitchend.core.quantities import Scale, Temperature
 from kitchend.core.steps import StepState
 from tests.core.evening import REST as REST_CHICKEN
 from tests.core.evening import START, TIMES_MIN, Evening, a_step, minutes, timeline
@@ -90,6 +90,20 @@ def test_a_place_that_is_free_is_not_waited_for() -> None:
     evening.at_minute(5)
     evening.hear("pie is in")
     assert evening.at_minute(10) == ["Bake the bread now, oven at two hundred and five. Twenty minutes."]
+
+
+def test_heats_eighteen_fahrenheit_apart_share_an_oven_as_ten_celsius_do() -> None:
+    """245 and 263 F are 10 C apart; as fractions in binary they come out a little further."""
+    pie, bread = (
+        replace(step, uses=(Use(equipment=OVEN, at=Temperature(degrees=degrees, scale=Scale.FAHRENHEIT)),))
+        for step, degrees in ((PIE, 245), (BREAD, 263))
+    )
+    evening = kitchen({pie.id: (5, 15), bread.id: (10, 30)}, pie, bread)
+    evening.at_minute(5)
+    evening.hear("pie is in")
+    assert evening.at_minute(10) == [
+        "Bake the bread now, oven at two hundred and sixty three. Twenty minutes."
+    ]
 
 
 def test_a_step_that_wants_another_heat_waits_till_the_oven_is_empty() -> None:

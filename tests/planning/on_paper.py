@@ -8,8 +8,8 @@ collides. No search.
 
 from __future__ import annotations
 
-from kitchend.core.plan import EquipmentId, StepId
-from kitchend.planning.problem import Problem, Task, can_share
+from kitchend.core.plan import EquipmentId, StepId, can_share
+from kitchend.planning.problem import Problem, Task
 from kitchend.planning.room import Room
 
 EARLY_S = 48 * 3600
