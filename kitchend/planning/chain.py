@@ -37,7 +37,7 @@ def places_of(
     """Slack of every task, which of them decide the pass, and what each waits for."""
     links = tuple(tie.link for tie in ties)
     durations = {task.id: task.length_s + task.before_pass_s for task in tasks}
-    release = {task.id: task.start_s if task.start_s is not None else task.earliest_s for task in tasks}
+    release = {task.id: task.start_s or 0 for task in tasks}
     early = paths(durations, links, release=release, deadline=pass_s)
     slack = _slack(tasks, starts, links, pass_s, problem.settings.reminder_slack_s)
     least = min((early.floats[task.id] for task in tasks if not task.is_over), default=0)
@@ -61,7 +61,7 @@ def _waits_for(task: Task, starts: Mapping[StepId, int], ties: Sequence[Tie]) ->
     if tight and not task.is_fact:
         best = min(tight, key=lambda tie: (_FIRST_TOLD.index(tie.hold), -starts[tie.link.earlier]))
         return WaitsFor(hold=best.hold, step=best.link.earlier, equipment=best.equipment)
-    at_once = task.is_fact or start <= max(0, task.earliest_s) + _TIGHT_S
+    at_once = task.is_fact or start <= _TIGHT_S
     return WaitsFor(hold=Hold.NOW if at_once else Hold.PASS)
 
 

@@ -124,7 +124,7 @@ class _List:
         problem = self.problem
         befores = [problem.task(step) for step in task.after if step in self.starts]
         ends = [self.starts[b.id] + b.length_s + problem.gap_s(b, task) for b in befores]
-        moments = [0, task.earliest_s, *ends]
+        moments = [0, *ends]
         if task.during is not None and task.during in self.starts:
             moments.append(self.starts[task.during] + task.at_s)
         return max(moments)

@@ -55,7 +55,6 @@ class Wish:
     planned.
     """
 
-    name: str
     terms: list[Term]
     least: int | None = 0
     is_fine: bool = False
@@ -91,9 +90,9 @@ class DinnerModel:
         Without a serving time standing comes first: nobody asked for a pass that spoils something.
         """
         serve = self.problem.serve_s
-        late = Wish(name="the pass", terms=[(1, self._pass)], least=None if serve is None else max(0, serve))
-        stale = Wish(name="keeps", terms=[(weight, var) for _, weight, var in self._overruns])
-        busy = Wish(name="busy hands", terms=self._interruptions)
+        late = Wish(terms=self.pass_terms, least=None if serve is None else max(0, serve))
+        stale = Wish(terms=[(weight, var) for _, weight, var in self._overruns])
+        busy = Wish(terms=self._interruptions)
         ordered = [stale, late, busy] if serve is None else [late, stale, busy]
         return [wish for wish in ordered if wish.terms]
 
@@ -111,9 +110,9 @@ class DinnerModel:
         heating = [(_HEAT_WEIGHT, ways.entry.start) for ways in self._ways]
         heating += [(-_HEAT_WEIGHT, ways.entry.heat) for ways in self._ways]
         still = [(_STILL_WEIGHT * coeff, var) for coeff, var in self._moves]
-        standing = Wish(name="standing", terms=[*self._standing, *self._moves], least=None)
-        late = Wish(name="late", terms=[*heating, *self._early, *still], least=None, is_fine=True)
-        close = Wish(name="close calls", terms=self._close_calls, is_fine=True)
+        standing = Wish(terms=[*self._standing, *self._moves], least=None)
+        late = Wish(terms=[*heating, *self._early, *still], least=None, is_fine=True)
+        close = Wish(terms=self._close_calls, is_fine=True)
         return [wish for wish in (standing, close, late) if wish.terms]
 
     def forbid_trouble(self, late_s: int, but: StepId | None = None) -> None:
@@ -121,7 +120,7 @@ class DinnerModel:
         stand.
         """
         if self.problem.serve_s is not None:
-            self.keep([(1, self._pass)], max(0, self.problem.serve_s) + late_s)
+            self.keep(self.pass_terms, max(0, self.problem.serve_s) + late_s)
         for step, _, over in self._overruns:
             if step != but:
                 self.keep([(1, over)], late_s)
@@ -174,7 +173,7 @@ class DinnerModel:
     def _start(self, task: Task) -> Var:
         if task.start_s is not None:
             return Var(None, task.start_s)
-        return self.model.var(max(0, task.earliest_s), self._horizon)
+        return self.model.var(0, self._horizon)
 
     def _end(self, task: Task) -> Var:
         return self._starts[task.id] + task.length_s

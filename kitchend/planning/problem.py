@@ -1,7 +1,7 @@
 """What there is to plan, in whole seconds from an origin: tasks, hands, equipment, hot ovens, the pass.
 
 Data only, the same for a dinner not yet begun and for the rest of one; no solver may enter. A task that has a
-`start` is a fact and is not moved; the others start at or after their `earliest`, which is never below zero.
+`start` is a fact and is not moved; the others start now (0) or later.
 """
 
 from __future__ import annotations
@@ -16,11 +16,12 @@ from kitchend.planning.settings import PlanningSettings
 class Task:
     """A step as the planner sees it.
 
-    `length_s` is what it takes, the high end of a range: late is worse than standing. `hands_until_s` is, for
-    a fact, when the hands are free again. `after` are tasks of this problem only. `is_last` marks what is
-    brought to the pass, and `before_pass_s` how long before the pass the task's dish has its own. `was_s` and
-    `was_cook` are what the timeline before had. `is_over` is a fact that has ended: it takes nothing and is
-    not planned. `is_called` is false for what begins by itself, such as a rest.
+    `length_s` is what it takes: the high end of a range, until `margin_lengths` gives what is uncertain its
+    own. `hands_until_s` is, for a fact, when the hands are free again. `after` are tasks of this problem
+    only. `is_last` marks what is brought to the pass, and `before_pass_s` how long before the pass the task's
+    dish has its own. `was_s` and `was_cook` are what the timeline before had. `is_over` is a fact that has
+    ended: it takes nothing and is not planned. `is_called` is false for what begins by itself, such as a
+    rest.
     """
 
     step: Step
@@ -32,7 +33,6 @@ class Task:
     is_last: bool = False
     during: StepId | None = None
     at_s: int = 0
-    earliest_s: int = 0
     start_s: int | None = None
     hands_until_s: int = 0
     before_pass_s: int = 0

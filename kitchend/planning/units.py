@@ -26,10 +26,6 @@ class Scale:
         """A moment in whole units, rounded down."""
         return (seconds - self.first_s) // self.unit
 
-    def up(self, seconds: int) -> int:
-        """A moment in whole units, rounded up."""
-        return -(-(seconds - self.first_s) // self.unit)
-
     def seconds(self, moment: int) -> int:
         """A moment back in seconds from the origin."""
         return moment * self.unit + self.first_s
@@ -110,7 +106,6 @@ def _task(task: Task, scale: Scale) -> Task:
         hands_s=task.hands_s // unit,
         keeps_s=None if task.keeps_s is None else task.keeps_s // unit,
         at_s=task.at_s // unit,
-        earliest_s=scale.up(task.earliest_s),
         before_pass_s=task.before_pass_s // unit,
         was_s=None if task.was_s is None else scale.down(task.was_s),
     )
