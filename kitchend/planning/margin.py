@@ -31,7 +31,6 @@ DRAFT_EFFORT = 0.03
 """So often a dinner is planned at most in search of its margin, and drafted with so much effort before."""
 _SEARCH_DINNERS = 4000
 _HALVINGS = 12
-_SAME_Z = 1e-3
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -45,9 +44,9 @@ class Sure:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Try:
-    """A plan and the `z` it was made with."""
+    """A plan and the lengths it was made with."""
 
-    z: float
+    lengths: Lengths
     sure: Sure
 
 
@@ -73,36 +72,33 @@ def planned_surely(problem: Problem, wanted: float, solve: Solve) -> Sure:
     if lengths.widest is None:
         return _at(problem, lengths, solve)
     found = _with_margin(problem, lengths, wanted, solve)
-    late_s = found.sure.outcome.late_s
-    if late_s == 0 or found.z <= LEAST_Z:
+    shorter = found.lengths.shorter_by(found.sure.outcome.late_s)
+    if shorter.z >= found.lengths.z:
         return found.sure
-    sooner = _at(problem, lengths.at(lengths.at(found.z).shorter_by(late_s)), solve)
-    return min(found.sure, sooner, key=lambda sure: _misses(sure, wanted))
+    return min(found.sure, _at(problem, shorter, solve), key=lambda sure: _misses(sure, wanted))
 
 
 def _with_margin(problem: Problem, lengths: Lengths, wanted: float, solve: Solve) -> _Try:
     drafts = _Search(tries=DRAFTS, close=CLOSE_IN_DRAFT)
-    drafted = _searched(_drafts(problem, solve), lengths, _first_z(lengths, wanted), wanted, drafts)
+    drafted = _searched(_drafts(problem, solve), _first(lengths, wanted), wanted, drafts)
     if drafted.sure.outcome.solution.gap == 0.0:
         return replace(drafted, sure=_settled(drafted.sure, problem))
     solves = _Search(tries=SOLVES, close=CLOSE)
-    return _searched(partial(_at, problem, solve=solve), lengths, drafted.z, wanted, solves)
+    return _searched(partial(_at, problem, solve=solve), drafted.lengths, wanted, solves)
 
 
-def _searched(
-    plan: Callable[[Lengths], Sure], lengths: Lengths, z: float, wanted: float, search: _Search
-) -> _Try:
+def _searched(plan: Callable[[Lengths], Sure], lengths: Lengths, wanted: float, search: _Search) -> _Try:
     """The best of a few plans, each with a margin that should have done in the one before."""
     best: _Try | None = None
     for _ in range(search.tries):
-        found = _Try(z=z, sure=plan(lengths.at(z)))
+        found = _Try(lengths=lengths, sure=plan(lengths))
         best = found if best is None else min(best, found, key=lambda one: _misses(one.sure, wanted))
         if _misses(found.sure, wanted) <= search.close:
             break
-        nearer = _better_z(found.sure.outcome, lengths.at(z), wanted)
-        if abs(nearer - z) < _SAME_Z:
+        nearer = _better(found.sure.outcome, lengths, wanted)
+        if nearer.z == lengths.z:
             break
-        z = nearer
+        lengths = nearer
     assert best is not None
     return best
 
@@ -124,7 +120,7 @@ def rest_surely(problem: Problem, state: DinnerState, now: Now, wanted: float, s
     """The rest of a dinner with the margin it was begun with, and its chance from what is true now."""
     lengths = lengths_of(problem)
     if state.timeline is None:
-        lengths = lengths.at(_first_z(lengths, wanted))
+        lengths = _first(lengths, wanted)
     else:
         lengths = lengths.with_margin(state.timeline.margin_s)
     rest, running = given_to_rest(problem, lengths, state, now)
@@ -144,15 +140,15 @@ def _misses(sure: Sure, wanted: float) -> float:
     return off if off >= 0 else -2 * off
 
 
-def _first_z(lengths: Lengths, wanted: float) -> float:
+def _first(lengths: Lengths, wanted: float) -> Lengths:
     """What would do if only the most uncertain step were uncertain."""
     if (widest := lengths.widest) is None:
-        return 0.0
+        return lengths
     spread = lengths.spreads[widest]
-    return lengths.at(spread.z_of(spread.at(NormalDist().inv_cdf(wanted)) - TOO_LATE_S)).z
+    return lengths.at(spread.z_of(spread.at(NormalDist().inv_cdf(wanted)) - TOO_LATE_S))
 
 
-def _better_z(outcome: Outcome, lengths: Lengths, wanted: float) -> float:
+def _better(outcome: Outcome, lengths: Lengths, wanted: float) -> Lengths:
     """Where the chance would be as wanted if what comes before the pass only started sooner or later."""
     from kitchend.planning import chance_sampler as sampler
 
@@ -165,7 +161,7 @@ def _better_z(outcome: Outcome, lengths: Lengths, wanted: float) -> float:
         ready = sampler.ready(rows, drawn, _sooner(rows, before, lengths, z))
         is_enough = float((ready <= rows.serve_s + TOO_LATE_S).mean()) >= wanted
         low, high = (low, z) if is_enough else (z, high)
-    return high
+    return lengths.at(high)
 
 
 def _sooner(rows: Rows, before: Mapping[int, frozenset[int]], lengths: Lengths, z: float) -> list[float]:

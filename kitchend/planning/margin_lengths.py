@@ -73,11 +73,11 @@ class Lengths:
         spread = self.spreads[widest]
         return self.at(spread.z_of(spread.middle_s + margin_s))
 
-    def shorter_by(self, seconds: float) -> float:
-        """The `z` that gives the most uncertain step so much less."""
+    def shorter_by(self, seconds: float) -> Lengths:
+        """The same with the `z` that gives the most uncertain step so much less."""
         if (widest := self.widest) is None:
-            return self.z
-        return self.spreads[widest].z_of(self.given_s(widest) - seconds)
+            return self
+        return self.at(self.spreads[widest].z_of(self.given_s(widest) - seconds))
 
     def of(self, task: Task) -> int:
         """Whole seconds for a task: as planned where it is certain, never less than its hands."""
