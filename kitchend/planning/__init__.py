@@ -15,10 +15,8 @@ from kitchend.core.state import DinnerState
 from kitchend.core.timeline import Timeline
 from kitchend.planning.explain import Explain, conflicts_of, conflicts_of_rest
 from kitchend.planning.margin import Sure, planned_surely, rest_surely, wanted_chance
-from kitchend.planning.outcome import Outcome, outcome_of, timeline_of
-from kitchend.planning.problem import Problem
+from kitchend.planning.outcome import timeline_of
 from kitchend.planning.settings import PlanningSettings
-from kitchend.planning.solving import solved
 from kitchend.planning.tasks import origin_of, problem_of_plan, problem_of_rest
 
 __all__ = ["PlanningSettings", "plan_dinner", "plan_rest"]
@@ -33,7 +31,7 @@ def plan_dinner(
     origin = origin_of(now)
     serve_s = None if serve is None else math.floor(serve - origin)
     problem = problem_of_plan(plan, serve_s, settings)
-    sure = planned_surely(problem, wanted_chance(plan, settings), _outcome)
+    sure = planned_surely(problem, wanted_chance(plan, settings))
     return _timeline(sure, origin, serve, conflicts_of)
 
 
@@ -46,12 +44,8 @@ def plan_rest(state: DinnerState, *, now: Now, settings: PlanningSettings = _DEF
     if state.plan is None:
         return Timeline(serve=origin, ready=origin)
     problem = problem_of_rest(state, now, settings)
-    sure = rest_surely(problem, state, now, wanted_chance(state.plan, settings), _outcome)
+    sure = rest_surely(problem, state, now, wanted_chance(state.plan, settings))
     return _timeline(sure, origin, state.serve, conflicts_of_rest)
-
-
-def _outcome(problem: Problem) -> Outcome:
-    return outcome_of(problem, solved(problem))
 
 
 def _timeline(sure: Sure, origin: WallTime, serve: WallTime | None, explain: Explain) -> Timeline:

@@ -18,11 +18,11 @@ from kitchend.core.state import DinnerState
 from kitchend.planning.chance import DINNERS, DINNERS_OF_REST, Chance, chance_of
 from kitchend.planning.chance_rows import TOO_LATE_S, Rows, rows_of
 from kitchend.planning.margin_lengths import LEAST_Z, Lengths, given, given_to_rest, lengths_of
-from kitchend.planning.outcome import Outcome
+from kitchend.planning.outcome import Outcome, outcome_of
 from kitchend.planning.problem import Problem
 from kitchend.planning.settings import PlanningSettings
+from kitchend.planning.solving import solved
 
-Solve = Callable[[Problem], Outcome]
 CLOSE, CLOSE_IN_DRAFT = 0.005, 0.01
 """A chance this near to the one wanted is it."""
 SOLVES = 2
@@ -63,28 +63,28 @@ def wanted_chance(plan: Plan, settings: PlanningSettings) -> float:
     return settings.chance if plan.chance is None else plan.chance
 
 
-def planned_surely(problem: Problem, wanted: float, solve: Solve) -> Sure:
+def planned_surely(problem: Problem, wanted: float) -> Sure:
     """The dinner planned with the margin that gives the wanted chance, as near to it as can be.
 
     Where there is no time for that margin, the one there is time for: a late plan puts everything back.
     """
     lengths = lengths_of(problem)
     if lengths.widest is None:
-        return _at(problem, lengths, solve)
-    found = _with_margin(problem, lengths, wanted, solve)
+        return _at(problem, lengths)
+    found = _with_margin(problem, lengths, wanted)
     shorter = found.lengths.shorter_by(found.sure.outcome.late_s)
     if shorter.z >= found.lengths.z:
         return found.sure
-    return min(found.sure, _at(problem, shorter, solve), key=lambda sure: _misses(sure, wanted))
+    return min(found.sure, _at(problem, shorter), key=lambda sure: _misses(sure, wanted))
 
 
-def _with_margin(problem: Problem, lengths: Lengths, wanted: float, solve: Solve) -> _Try:
+def _with_margin(problem: Problem, lengths: Lengths, wanted: float) -> _Try:
     drafts = _Search(tries=DRAFTS, close=CLOSE_IN_DRAFT)
-    drafted = _searched(_drafts(problem, solve), _first(lengths, wanted), wanted, drafts)
+    drafted = _searched(_drafts(problem), _first(lengths, wanted), wanted, drafts)
     if drafted.sure.outcome.solution.gap == 0.0:
         return replace(drafted, sure=_settled(drafted.sure, problem))
     solves = _Search(tries=SOLVES, close=CLOSE)
-    return _searched(partial(_at, problem, solve=solve), drafted.lengths, wanted, solves)
+    return _searched(partial(_at, problem), drafted.lengths, wanted, solves)
 
 
 def _searched(plan: Callable[[Lengths], Sure], lengths: Lengths, wanted: float, search: _Search) -> _Try:
@@ -103,11 +103,11 @@ def _searched(plan: Callable[[Lengths], Sure], lengths: Lengths, wanted: float, 
     return best
 
 
-def _drafts(problem: Problem, solve: Solve) -> Callable[[Lengths], Sure]:
+def _drafts(problem: Problem) -> Callable[[Lengths], Sure]:
     """Plans made with less effort: good enough to see what a margin does, and often the best there is."""
     settings = problem.settings
     effort = min(settings.effort, DRAFT_EFFORT)
-    return partial(_at, replace(problem, settings=replace(settings, effort=effort)), solve=solve)
+    return partial(_at, replace(problem, settings=replace(settings, effort=effort)))
 
 
 def _settled(sure: Sure, problem: Problem) -> Sure:
@@ -116,7 +116,7 @@ def _settled(sure: Sure, problem: Problem) -> Sure:
     return replace(sure, outcome=replace(sure.outcome, problem=own))
 
 
-def rest_surely(problem: Problem, state: DinnerState, now: Now, wanted: float, solve: Solve) -> Sure:
+def rest_surely(problem: Problem, state: DinnerState, now: Now, wanted: float) -> Sure:
     """The rest of a dinner with the margin it was begun with, and its chance from what is true now."""
     lengths = lengths_of(problem)
     if state.timeline is None:
@@ -124,13 +124,14 @@ def rest_surely(problem: Problem, state: DinnerState, now: Now, wanted: float, s
     else:
         lengths = lengths.with_margin(state.timeline.margin_s)
     rest, running = given_to_rest(problem, lengths, state, now)
-    outcome = solve(rest)
+    outcome = outcome_of(rest, solved(rest))
     chance = chance_of(outcome, running, DINNERS_OF_REST)
     return Sure(outcome=outcome, margin_s=lengths.margin_s, chance=chance)
 
 
-def _at(problem: Problem, lengths: Lengths, solve: Solve) -> Sure:
-    outcome = solve(given(problem, lengths))
+def _at(problem: Problem, lengths: Lengths) -> Sure:
+    longer = given(problem, lengths)
+    outcome = outcome_of(longer, solved(longer))
     return Sure(outcome=outcome, margin_s=lengths.margin_s, chance=chance_of(outcome, {}, DINNERS))
 
 

@@ -15,9 +15,6 @@ from kitchend.planning import chance_sampler as sampler
 from kitchend.planning.chance_rows import TOO_LATE_S, Rows, rows_of
 from kitchend.planning.chance_spread import spread_of
 from kitchend.planning.margin import planned_surely
-from kitchend.planning.outcome import Outcome, outcome_of
-from kitchend.planning.problem import Problem
-from kitchend.planning.solving import solved
 from kitchend.planning.tasks import problem_of_plan
 from tests.planning.chance_by_hand import ready_by_hand
 from tests.planning.chance_dinners import DrawnEvening, Nature, family
@@ -28,17 +25,13 @@ ROAST = step("roast the duck", (70 * MIN, 85 * MIN), uses=[oven(180)], until=74,
 BROWN = step("brown the duck", (8 * MIN, 14 * MIN), uses=[on("hob")], after=["roast the duck"], keeps=HOUR)
 
 
-def outcome(problem: Problem) -> Outcome:
-    return outcome_of(problem, solved(problem))
-
-
 def planned(plan: Plan, chance: float = 0.9) -> Timeline:
     return plan_dinner(plan, now=NOW, serve=SERVE, settings=PlanningSettings(chance=chance))
 
 
 def rows_for(plan: Plan, chance: float = 0.9) -> Rows:
     problem = problem_of_plan(plan, 5 * HOUR, PlanningSettings())
-    return rows_of(planned_surely(problem, chance, outcome).outcome, {})
+    return rows_of(planned_surely(problem, chance).outcome, {})
 
 
 def start_s(timeline: Timeline, of: Step) -> float:
