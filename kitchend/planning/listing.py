@@ -8,13 +8,12 @@ construction, not the best.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from kitchend.core.plan import EquipmentId, StepId, Use, can_share
 from kitchend.planning.critical_path import Link, paths
 from kitchend.planning.model import Heating, Solution
 from kitchend.planning.problem import Problem, Task
-from kitchend.planning.profile import Block, clamped
 from kitchend.planning.room import Room
 
 
@@ -99,14 +98,15 @@ class _List:
 
     def __post_init__(self) -> None:
         problem = self.problem
-        cooks = max(1, problem.cooks)
         facts = [task for task in problem.tasks if task.is_fact]
         self.starts = {task.id: task.start_s or 0 for task in facts}
-        self._hands = _room(cooks, [Block(0, task.hands_until_s, 1) for task in facts])
+        self._hands = Room(max(1, problem.cooks))
         for name in dict.fromkeys(use.equipment for task in problem.tasks for use in task.uses):
-            uses = [(task, use) for task in facts for use in task.uses if use.equipment == name]
-            taken = [Block(0, task.end_s, use.places) for task, use in uses if not task.is_over]
-            self._rooms[name] = _room(max(1, problem.place(name).places), taken)
+            self._rooms[name] = Room(max(1, problem.place(name).places))
+        for task in facts:
+            self._hands.take(0, task.hands_until_s, 1)
+            for use in task.uses:
+                self._rooms[use.equipment].take(0, task.end_s, use.places)
         for hot in sorted(problem.hot, key=lambda hot: (hot.start_s, hot.end_s)):
             end = None if hot.waits else hot.end_s
             self._ovens[hot.oven] = _Session(celsius=[hot.celsius], ready_s=hot.ready_s, end_s=end)
@@ -140,14 +140,11 @@ class _List:
 
     def _free(self, task: Task, start: int) -> int:
         """The first moment with hands and places."""
-        answer = self.problem.settings.answer_s
-        hands = task.hands_s + answer if task.hands_s > 0 else 0
+        hands = self._hands_s(task)
         while True:
             moment = self._hands.earliest(start, hands, 1)
             for use in task.uses:
-                room = self._rooms[use.equipment]
-                places = min(use.places, max(1, self.problem.place(use.equipment).places))
-                moment = room.earliest(moment, task.length_s, places)
+                moment = self._rooms[use.equipment].earliest(moment, task.length_s, self._places(use))
             if moment == start:
                 return start
             start = moment
@@ -201,22 +198,31 @@ class _List:
             last.end_s = max(end, last.end_s or 0)
 
     def _take(self, task: Task, start: int, sign: int) -> None:
-        if task.hands_s > 0:
-            self._hands.take(start, start + task.hands_s + self.problem.settings.answer_s, sign)
+        self._hands.take(start, start + self._hands_s(task), sign)
         for use in task.uses:
-            places = min(use.places, max(1, self.problem.place(use.equipment).places))
-            self._rooms[use.equipment].take(start, start + task.length_s, sign * places)
+            self._rooms[use.equipment].take(start, start + task.length_s, sign * self._places(use))
+
+    def _hands_s(self, task: Task) -> int:
+        """How long a task takes a pair of hands, the cook's answer included."""
+        return task.hands_s + self.problem.settings.answer_s if task.hands_s > 0 else 0
+
+    def _places(self, use: Use) -> int:
+        """What is taken of more places than there are: all of them."""
+        return min(use.places, max(1, self.problem.place(use.equipment).places))
+
+    def _ready(self) -> int:
+        """When the last thing ends, each dish seen from its own pass."""
+        ends = [self.starts[task.id] + task.length_s + task.before_pass_s for task in self.problem.tasks]
+        return max(ends, default=0)
 
     def _pass(self) -> int:
-        ends = [self.starts[task.id] + task.length_s + task.before_pass_s for task in self.problem.tasks]
-        return max([0, self.problem.serve_s or 0, *ends])
+        return max(0, self.problem.serve_s or 0, self._ready())
 
     def move_to_pass(self) -> None:
         """If there is time to spare, everything not yet begun moves together; then each by itself, the last
         first.
         """
-        ends = [self.starts[task.id] + task.length_s + task.before_pass_s for task in self.problem.tasks]
-        spare = (self.problem.serve_s or 0) - max(ends, default=0)
+        spare = (self.problem.serve_s or 0) - self._ready()
         if spare > 0 and all(not task.is_fact for task in self.problem.tasks) and not self.problem.hot:
             self._shift(spare)
         free = [task for task in self.problem.tasks if not task.is_fact]
@@ -231,10 +237,7 @@ class _List:
         for heating in self.heatings:
             self._hands.take(heating.start_s, heating.start_s + hands, -1)
             self._hands.take(heating.start_s + by, heating.start_s + by + hands, 1)
-        self.heatings = [
-            Heating(task=h.task, use=h.use, start_s=h.start_s + by, length_s=h.length_s, is_cold=h.is_cold)
-            for h in self.heatings
-        ]
+        self.heatings = [replace(heating, start_s=heating.start_s + by) for heating in self.heatings]
         for task in self.problem.tasks:
             self._take(task, self.starts[task.id], 1)
 
@@ -257,12 +260,11 @@ class _List:
             self.starts[other.id] - self.problem.gap_s(task, other) - task.length_s for other in followers
         ]
         start: int | None = min(limits)
-        hands = task.hands_s + self.problem.settings.answer_s if task.hands_s > 0 else 0
+        hands = self._hands_s(task)
         while start is not None and start > here:
             moment = self._hands.latest(start, here, hands, 1)
             for use in task.uses:
-                places = min(use.places, max(1, self.problem.place(use.equipment).places))
-                room = self._rooms[use.equipment]
+                room, places = self._rooms[use.equipment], self._places(use)
                 moment = None if moment is None else room.latest(moment, here, task.length_s, places)
             if moment == start:
                 return start
@@ -275,13 +277,6 @@ class _List:
         return Solution(
             starts=self.starts, pass_s=self._pass(), heatings=tuple(self.heatings), overruns_s=overruns
         )
-
-
-def _room(places: int, blocks: list[Block]) -> Room:
-    room = Room(places)
-    for block in clamped(blocks, places):
-        room.take(block.start_s, block.end_s, block.demand)
-    return room
 
 
 def _overruns(problem: Problem, starts: dict[StepId, int], pass_s: int) -> dict[StepId, int]:
