@@ -13,11 +13,12 @@ from kitchend.core.clock import WallTime
 from kitchend.core.plan import EquipmentId, StepId
 from kitchend.core.quantities import show_duration
 from kitchend.core.timeline import Conflict
+from kitchend.core.wording import said_list
 from kitchend.planning.changes import changes_of
 from kitchend.planning.collisions import Judge, Of, Want, collision_of
 from kitchend.planning.outcome import Outcome
 from kitchend.planning.problem import Problem, Task
-from kitchend.planning.words import count_of, listed, minutes_down, minutes_up, quoted, whole_minute
+from kitchend.planning.words import count_of, minutes_down, minutes_up, quoted, whole_minute
 
 _FRESH_S = 10 * 60
 """What keeps no longer than this has to be fresh."""
@@ -124,7 +125,7 @@ def _wanted(problem: Problem, collision: Sequence[Want]) -> Iterator[str]:
     hands = _tasks(problem, collision, Of.HANDS)
     if hands:
         cooks = "the cook is" if problem.cooks == 1 else f"all {count_of(problem.cooks)} cooks are"
-        yield f"{cooks} wanted {listed([f'to {task.step.name}' for task in hands])}"
+        yield f"{cooks} wanted {said_list([f'to {task.step.name}' for task in hands])}"
 
 
 def _tasks(
@@ -141,11 +142,11 @@ def _equipment(problem: Problem, name: EquipmentId, tasks: Sequence[Task]) -> st
         use = next(use for use in task.uses if use.equipment == name)
         at = "" if use.at is None else f"at {use.at.degrees:g} "
         heats.setdefault(at, []).append(f"to {task.step.name}")
+    wants = said_list([at + said_list(steps) for at, steps in heats.items()])
     if len(heats) > 1:
-        return f"the {item.name} is wanted {listed([at + listed(steps) for at, steps in heats.items()])}"
+        return f"the {item.name} is wanted {wants}"
     has = f", which has {count_of(item.places)} place{'s' * (item.places > 1)}," if len(tasks) > 1 else ""
-    wants = [at + listed(steps) for at, steps in heats.items()]
-    return f"the {item.name}{has} is wanted {listed(wants)}"
+    return f"the {item.name}{has} is wanted {wants}"
 
 
 def _fresh(problem: Problem, collision: Sequence[Want], origin: WallTime) -> Iterator[str]:
@@ -158,11 +159,11 @@ def _fresh(problem: Problem, collision: Sequence[Want], origin: WallTime) -> Ite
     if fresh:
         all_of = "both" if len(fresh) == 2 else f"all {count_of(len(fresh))}"
         both = f" {all_of}" if len(fresh) > 1 else ""
-        yield f"{listed([quoted(task) for task in fresh])} must{both} be fresh at {when}"
+        yield f"{said_list([quoted(task) for task in fresh])} must{both} be fresh at {when}"
     others = [task for task in kept if task not in fresh]
     if others:
         keeps = [f"{quoted(task)} keeps {show_duration(task.keeps_s or 0)}" for task in others]
-        yield listed(keeps)
+        yield said_list(keeps)
 
 
 def _no_time(outcome: Outcome) -> str:
