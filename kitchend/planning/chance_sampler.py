@@ -10,7 +10,7 @@ uncertain among it cannot make up for it. Needs numpy, so it is imported when fi
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cache
 from statistics import NormalDist
 from typing import Any
@@ -36,23 +36,25 @@ _HOUR_S = 3600.0
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Drawn:
-    """What was drawn for each dinner: `lengths` of uncertain rows, by place; two answers for every row."""
+    """What was drawn for each dinner: `lengths` of uncertain rows, by place; two answers for every row.
+
+    `slacks_s` is by how much each uncertain row may run over before the pass is late, whatever was drawn.
+    """
 
     lengths: dict[int, Dinners]
     answers: NDArray[np.float32]
     """float32[rows, 2, dinners]: from a call to the answer, from an end to its word."""
+    slacks_s: dict[int, float] = field(default_factory=dict)
 
     def of(self, dinners: NDArray[Any]) -> Drawn:
         """Only these dinners."""
-        return Drawn(
-            lengths={place: drawn[dinners] for place, drawn in self.lengths.items()},
-            answers=self.answers[:, :, dinners],
-        )
+        lengths = {place: drawn[dinners] for place, drawn in self.lengths.items()}
+        return replace(self, lengths=lengths, answers=self.answers[:, :, dinners])
 
     def with_length(self, place: int, length_s: float) -> Drawn:
         """The same with one row taking so long in every dinner."""
         fixed = np.full(self.answers.shape[2], length_s, dtype=np.float32)
-        return Drawn(lengths={**self.lengths, place: fixed}, answers=self.answers)
+        return replace(self, lengths={**self.lengths, place: fixed})
 
 
 def draw(rows: Rows, count: int) -> Drawn:
@@ -68,7 +70,8 @@ def draw(rows: Rows, count: int) -> Drawn:
         for place, row in enumerate(rows.rows)
         if row.spread is not None
     }
-    return Drawn(lengths=lengths, answers=answers)
+    slacks = _slacks(rows) if len(rows.uncertain) > 1 else {}
+    return Drawn(lengths=lengths, answers=answers, slacks_s=slacks)
 
 
 def _lengths(row: Row, spread: Spread, rng: np.random.Generator, count: int) -> Dinners:
@@ -99,8 +102,7 @@ def _table() -> tuple[NDArray[Any], NDArray[Any]]:
 
 def ready(rows: Rows, drawn: Drawn, sooner_s: Sequence[float] | None = None) -> Dinners:
     """When everything is at the pass, each dish seen from its own pass. `sooner_s` starts rows sooner."""
-    slacks = _slacks(rows) if len(rows.uncertain) > 1 else {}
-    return _Evening(rows, drawn, sooner_s, slacks).live()
+    return _Evening(rows, drawn, sooner_s).live()
 
 
 def _slacks(rows: Rows) -> dict[int, float]:
@@ -110,7 +112,7 @@ def _slacks(rows: Rows) -> dict[int, float]:
     for dinner, place in enumerate(places):
         lengths[place][dinner] += _HOUR_S
     answers = np.full((len(rows.rows), 2, len(places)), ANSWER_FROM_S, dtype=np.float32)
-    late = _Evening(rows, Drawn(lengths=lengths, answers=answers), None, {}).live() - rows.serve_s
+    late = _Evening(rows, Drawn(lengths=lengths, answers=answers), None).live() - rows.serve_s
     return {place: _HOUR_S - float(late[dinner]) for dinner, place in enumerate(places)}
 
 
@@ -131,7 +133,6 @@ class _Evening:
     rows: Rows
     drawn: Drawn
     sooner_s: Sequence[float] | None
-    slacks_s: dict[int, float]
     starts: list[Dinners] = field(default_factory=list)
     ends: list[Dinners] = field(default_factory=list)
     busy: dict[int, list[_Busy]] = field(default_factory=dict)
@@ -184,7 +185,7 @@ class _Evening:
     def _put_back(self, row: Row) -> Dinners | float:
         """How late the dinner is already going to be when this should begin."""
         late: Dinners | float = 0.0
-        for place, slack in self.slacks_s.items():
+        for place, slack in self.drawn.slacks_s.items():
             other = self.rows.rows[place]
             planned = other.length_s if other.is_on else other.release_s + other.length_s
             if place < len(self.ends) and planned <= row.release_s:
