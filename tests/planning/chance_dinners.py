@@ -6,23 +6,19 @@ cook has one pair of hands and puts nothing where there is no room: what is call
 
 from __future__ import annotations
 
-from collections import deque
 from dataclasses import dataclass
 from random import Random
 from statistics import NormalDist
 
 from kitchend.core.clock import Instant, WallTime
-from kitchend.core.dinner import begin
-from kitchend.core.dinner import step as live
-from kitchend.core.effects import Replan, Speak, WakeAt
-from kitchend.core.events import DinnerStarted, Event, PhraseHeard, SpeechEnded, TimelinePlanned, TimeReached
+from kitchend.core.events import DinnerStarted, TimeReached
 from kitchend.core.plan import Plan, Step, StepId
 from kitchend.core.steps import StepState
 from kitchend.core.timeline import Timeline
-from kitchend.planning import plan_rest
 from kitchend.planning.chance_rows import TOO_LATE_S
 from kitchend.planning.chance_spread import spread_of
-from tests.planning.dinners import HOUR, MIN, NOW, dinner, on, oven, step
+from tests.planning.dinners import HOUR, MIN, dinner, on, oven, step
+from tests.planning.evening import Played
 
 ANSWERS_S = (4.0, 20.0)
 """The cook answers evenly anywhere between."""
@@ -109,20 +105,17 @@ def natures(plan: Plan, seed: int, count: int) -> list[Nature]:
     return [Nature(lengths_s=one, answers=Random(rng.random())) for one in lengths]
 
 
-class DrawnEvening:
+class DrawnEvening(Played):
     """An evening in which uncertain steps take what nature says, and the cook answers a little later."""
 
     def __init__(self, plan: Plan, nature: Nature, serve: WallTime, timeline: Timeline) -> None:
-        self.now = NOW
-        self.state = begin()
+        super().__init__()
         self.serve = serve
-        self.replans = 0
         self._nature = nature
         self._answers: dict[tuple[StepId, StepState], float] = {}
-        self._wake: Instant | None = None
         self._steps = {each.id for each in plan.steps}
         self._ended: dict[StepId, Instant] = {}
-        self._feed(DinnerStarted(plan=plan, serve=serve, timeline=timeline))
+        self.feed(DinnerStarted(plan=plan, serve=serve, timeline=timeline))
 
     def live(self) -> DrawnEvening:
         """Until everything is done."""
@@ -131,9 +124,9 @@ class DrawnEvening:
                 return self
             due = {each.id: at for each in self.state.steps if (at := self._due(each)) is not None}
             later = self.now.instant + 0.05
-            moment = max(later, min([*due.values(), self._wake or later + HOUR]))
+            moment = max(later, min([*due.values(), self.wake or later + HOUR]))
             self.now = self.now.after(moment - self.now.instant)
-            self._feed(TimeReached())
+            self.feed(TimeReached())
             for step_id in [each for each, at in due.items() if at <= moment]:
                 self._say(step_id)
         raise AssertionError(f"never done: {self.state.records}")
@@ -145,25 +138,12 @@ class DrawnEvening:
         if due <= self.now.instant:
             is_on = self.state.state_of(step_id) is StepState.ON
             text = self.state.step(step_id).name + " done" * is_on
-            self._feed(PhraseHeard(text=text, started=self.now.instant, is_typed=True))
+            self.hear(text)
 
-    def _feed(self, event: Event) -> None:
-        queue = deque([event])
-        while queue:
-            self.state, effects = live(self.state, queue.popleft(), self.now)
-            for effect in effects:
-                match effect:
-                    case Speak(utterance=utterance):
-                        queue.append(SpeechEnded(utterance=utterance))
-                    case Replan(revision=revision):
-                        self.replans += 1
-                        rest = plan_rest(self.state, now=self.now)
-                        queue.append(TimelinePlanned(timeline=rest, revision=revision))
-                    case WakeAt(instant=instant):
-                        self._wake = instant
-            for step_id in self._steps - self._ended.keys():
-                if self.state.record_of(step_id).has_ended:
-                    self._ended[step_id] = self.now.instant
+    def _look(self) -> None:
+        for step_id in self._steps - self._ended.keys():
+            if self.state.record_of(step_id).has_ended:
+                self._ended[step_id] = self.now.instant
 
     @property
     def late_s(self) -> float:

@@ -25,54 +25,65 @@ USUAL = PlanningSettings()
 Look = Callable[["Evening"], None]
 
 
-class Evening:
+class Played:
+    """The real core with the real planner behind it: whatever plan the core asks for is made at once."""
+
+    def __init__(self) -> None:
+        self.now = NOW
+        self.state: DinnerState = begin()
+        self.said: list[str] = []
+        self.replans = 0
+        self.is_served = False
+        self.wake: Instant | None = None
+
+    def feed(self, event: Event) -> None:
+        queue = deque([event])
+        while queue:
+            self.state, effects = live(self.state, queue.popleft(), self.now)
+            for effect in effects:
+                match effect:
+                    case Speak(utterance=utterance, text=text):
+                        self.said.append(text)
+                        queue.append(SpeechEnded(utterance=utterance))
+                    case Replan(revision=revision):
+                        self.replans += 1
+                        timeline = plan_rest(self.state, now=self.now)
+                        queue.append(TimelinePlanned(timeline=timeline, revision=revision))
+                    case WakeAt(instant=instant):
+                        self.wake = instant
+                    case EndDinner():
+                        self.is_served = True
+            self._look()
+
+    def _look(self) -> None:
+        """Called after every event, while the dinner's state is still there."""
+
+    def hear(self, text: str) -> None:
+        self.feed(PhraseHeard(text=text, started=self.now.instant, is_typed=True))
+
+
+class Evening(Played):
     """Feeds events to the core until the dinner is served. The cook answers after `answer_s`.
 
     What is a guess is there at its low end, and `readings_late_s` later.
     """
 
     def __init__(self, plan: Plan, *, serve_s: float, answer_s: float = 8.0) -> None:
+        super().__init__()
         self.plan = plan
-        self.now = NOW
-        self.state: DinnerState = begin()
-        self.said: list[str] = []
-        self.replans = 0
-        self.is_served = False
         self.readings_late_s = 0
         self._answer_s = answer_s
         self._tried: dict[StepId, Instant] = {}
-        self._wake = NOW.instant
-        self._queue: deque[Event] = deque()
         serve = NOW.wall + serve_s
         self.feed(DinnerStarted(plan=plan, serve=serve, timeline=plan_dinner(plan, now=NOW, serve=serve)))
-
-    def feed(self, event: Event) -> None:
-        self._queue.append(event)
-        while self._queue:
-            self.state, effects = live(self.state, self._queue.popleft(), self.now)
-            for effect in effects:
-                match effect:
-                    case Speak(utterance=utterance, text=text):
-                        self.said.append(text)
-                        self._queue.append(SpeechEnded(utterance=utterance))
-                    case Replan(revision=revision):
-                        self.replans += 1
-                        timeline = plan_rest(self.state, now=self.now)
-                        self._queue.append(TimelinePlanned(timeline=timeline, revision=revision))
-                    case WakeAt(instant=instant):
-                        self._wake = instant or self.now.instant + 3600
-                    case EndDinner():
-                        self.is_served = True
-
-    def hear(self, text: str) -> None:
-        self.feed(PhraseHeard(text=text, started=self.now.instant, is_typed=True))
 
     def minute(self) -> None:
         """A minute goes by; the cook answers what asks for an answer."""
         end = self.now.instant + 60
         while self.now.instant < end and not self.is_served:
             asking = self._asking()
-            moment = min([end, max(self._wake, self.now.instant + 0.05), *asking.values()])
+            wake = max(self.wake or end, self.now.instant + 0.05)
+            moment = min([end, wake, *asking.values()])
             self.now = self.now.after(max(0.0, moment - self.now.instant))
             self.feed(TimeReached())
             for step_id in [step for step, due in asking.items() if due <= self.now.instant]:
