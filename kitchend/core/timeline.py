@@ -92,8 +92,9 @@ class Timeline:
 
     `late_by_s` is ready minus serve, never below zero. With conflicts it is not feasible, yet the best found.
     `on_time_probability` is the chance that all is at the pass within five minutes, `spoiler` the step most
-    likely to spoil it, `margin_s` the time kept free before the pass for it. `gap` is how far the timeline
-    may be from the best there is: 0 when it is proved best, None when no bound is known.
+    likely to spoil it, `margin_s` what the most uncertain step is given beyond its middle for that chance
+    (below zero: less). `gap` is how far the timeline may be from the best there is: 0 when it is proved best,
+    None when no bound is known.
     """
 
     serve: WallTime
