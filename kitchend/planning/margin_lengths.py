@@ -14,6 +14,7 @@ from dataclasses import dataclass, replace
 from kitchend.core.clock import Now
 from kitchend.core.plan import StepId
 from kitchend.core.progress import READING_GRACE_S
+from kitchend.core.room import IN_PLACE
 from kitchend.core.state import DinnerState
 from kitchend.core.steps import StepState
 from kitchend.core.timers import timer_of_step
@@ -152,7 +153,7 @@ def _running(problem: Problem, state: DinnerState, now: Now) -> dict[StepId, int
     found = {}
     for task in problem.tasks:
         record = state.record_of(task.id)
-        if task.is_over or record.state not in (StepState.ON, StepState.HELD, StepState.UP):
+        if task.is_over or record.state not in IN_PLACE:
             continue
         timer = timer_of_step(state.timers, task.id)
         raw = None

@@ -14,14 +14,13 @@ from kitchend.core.clock import Now, WallTime
 from kitchend.core.plan import Plan, Step, StepId
 from kitchend.core.progress import expected_end
 from kitchend.core.rests import looks_after_itself
+from kitchend.core.room import IN_PLACE
 from kitchend.core.state import DinnerState
 from kitchend.core.steps import StepState
 from kitchend.core.timeline import Planned
 from kitchend.planning.heating import hot_facts
 from kitchend.planning.problem import Problem, Task
 from kitchend.planning.settings import PlanningSettings
-
-_RUNNING = (StepState.ON, StepState.HELD, StepState.UP)
 
 
 def origin_of(now: Now) -> WallTime:
@@ -136,7 +135,7 @@ class _Facts:
         if record.has_ended:
             return self._over(task)
         task = replace(task, was_cook=self._was_cook(task.id))
-        if record.state in _RUNNING:
+        if record.state in IN_PLACE:
             return self._running(task)
         if record.state is StepState.CALLED:
             return self._called(task)

@@ -13,6 +13,7 @@ from statistics import NormalDist
 from kitchend.core.clock import Instant, WallTime
 from kitchend.core.events import DinnerStarted, TimeReached
 from kitchend.core.plan import Plan, Step, StepId
+from kitchend.core.room import IN_PLACE
 from kitchend.core.steps import StepState
 from kitchend.core.timeline import Timeline
 from kitchend.planning.chance_rows import TOO_LATE_S
@@ -22,7 +23,6 @@ from tests.planning.evening import Played
 
 ANSWERS_S = (4.0, 20.0)
 """The cook answers evenly anywhere between."""
-_INSIDE = (StepState.ON, StepState.HELD, StepState.UP)
 CENTRES = ("bream", "celeriac", "venison", "duck", "pumpkin", "salmon")
 SIDES = ("lentils", "leeks", "polenta", "radicchio", "noodles", "beetroot")
 
@@ -188,7 +188,7 @@ class DrawnEvening(Played):
     def _has_room(self, step: Step) -> bool:
         """Whether its places in the oven, on the hob are empty; what is up is still in."""
         assert self.state.plan is not None
-        going = [each for each in self.state.plan.steps if self.state.state_of(each.id) in _INSIDE]
+        going = [each for each in self.state.plan.steps if self.state.state_of(each.id) in IN_PLACE]
         for use in step.uses:
             taken = sum(u.places for each in going for u in each.uses if u.equipment == use.equipment)
             if taken + use.places > self.state.plan.equipment_of(use.equipment).places:
