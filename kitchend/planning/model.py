@@ -61,7 +61,7 @@ class Wish:
 
 
 class DinnerModel:
-    """The model of one problem, with the two things to minimise."""
+    """The model of one problem, with its wishes."""
 
     def __init__(self, problem: Problem) -> None:
         self.problem = problem
