@@ -76,14 +76,18 @@ class OvenHeat:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Conflict:
-    """Something that cannot be had as the plan asks, in words, and a change that would help (or None).
+    """Something that cannot be had as the plan asks, in words.
 
-    `changes` are all the changes that would each make it work, cheapest first; `change` is the first of them.
+    `changes` are all the changes that would each make it work, cheapest first; empty where none was found.
     """
 
     message: str
-    change: str | None = None
     changes: tuple[str, ...] = ()
+
+    @property
+    def change(self) -> str | None:
+        """The cheapest change that would help, if there is one."""
+        return next(iter(self.changes), None)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -13,6 +13,7 @@ from dataclasses import dataclass, replace
 from kitchend.core.clock import DAY_S, TimeOfDay
 from kitchend.core.plan import Equipment, EquipmentId, Plan
 from kitchend.core.plan_faults import problems_of
+from kitchend.core.wording import said_list
 from kitchend.errors import PlanError, Problem
 from kitchend.files.names import folded, slug
 from kitchend.files.plan_yaml import MOST_STEPS
@@ -58,7 +59,7 @@ def merge_plans(parts: Sequence[Part], last: TimeOfDay | None) -> Merged:
     equipment = _equipment(parts)
     most = max(parts, key=lambda part: part.plan.cooks).plan
     plan = Plan(
-        name=_listed([part.plan.name for part in parts]),
+        name=said_list([part.plan.name for part in parts]),
         serve=last,
         people=_people(parts),
         cooks=most.cooks,
@@ -87,7 +88,7 @@ def _refuse_equal_dishes(parts: Sequence[Part]) -> None:
         if taken:
             first = owners[slug(taken[0])][1]
             are = "is a dish" if len(taken) == 1 else "are dishes"
-            message = f"{_listed(taken)} {are} of {first} too, so saying it would not be clear"
+            message = f"{said_list(taken)} {are} of {first} too, so saying it would not be clear"
             problems.append(_problem(part.file, message, "give them other names in one of the plans"))
     if problems:
         raise PlanError(tuple(problems))
@@ -157,7 +158,3 @@ def _refuse_impossible(plan: Plan, parts: Sequence[Part]) -> None:
 
 def _problem(file: str, message: str, hint: str) -> Problem:
     return Problem(file=file, message=message, hint=hint)
-
-
-def _listed(names: Sequence[str]) -> str:
-    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"

@@ -39,7 +39,7 @@ def conflicts_of(outcome: Outcome, origin: WallTime) -> tuple[Conflict, ...]:
         why = _said(outcome, collision, origin)
         more = f", and {count_of(len(trouble) - 1)} more" if len(trouble) > 1 else ""
         message = f"{trouble[0]}{more}: {why}" if why else f"{trouble[0]}{more}"
-        found.append(Conflict(message=message, change=next(iter(changes), None), changes=changes))
+        found.append(Conflict(message=message, changes=changes))
     return tuple(found)
 
 
@@ -49,16 +49,12 @@ def conflicts_of_rest(outcome: Outcome, origin: WallTime) -> tuple[Conflict, ...
     if outcome.late_s >= outcome.problem.settings.explain_from_s:
         ready = whole_minute(origin + outcome.ready_s)
         message = f"dinner is {show_duration(minutes_up(outcome.late_s))} behind"
-        found.append(_with_change(message, f"the pass at {ready.time_of_day}"))
+        found.append(Conflict(message=message, changes=(f"the pass at {ready.time_of_day}",)))
     for task, over in _stale(outcome):
         keeps = show_duration(minutes_up((task.keeps_s or 0) + over))
-        change = None if task.during is not None else f"what comes of {quoted(task)} keeping for {keeps}"
-        found.append(_with_change(_stands(task, over), change))
+        changes = () if task.during is not None else (f"what comes of {quoted(task)} keeping for {keeps}",)
+        found.append(Conflict(message=_stands(task, over), changes=changes))
     return tuple(found)
-
-
-def _with_change(message: str, change: str | None) -> Conflict:
-    return Conflict(message=message, change=change, changes=() if change is None else (change,))
 
 
 def _too_little(problem: Problem) -> Iterator[Conflict]:
@@ -69,7 +65,9 @@ def _too_little(problem: Problem) -> Iterator[Conflict]:
             if use.places > places and not task.is_fact:
                 name = problem.place(use.equipment).name
                 message = f"{task.step.name} needs {use.places} places of the {name}, which has {places}"
-                yield _with_change(message, f"{count_of(use.places)} places of the {name} in all")
+                yield Conflict(
+                    message=message, changes=(f"{count_of(use.places)} places of the {name} in all",)
+                )
 
 
 def _late(outcome: Outcome) -> Iterator[str]:

@@ -6,16 +6,15 @@ are relied on by other programs: more may be added, none taken away. Lines stay 
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
 from kitchend.core.clock import WallTime
 from kitchend.core.passes import late_passes, passes_of
 from kitchend.core.plan import Plan
 from kitchend.core.timeline import Timeline
+from kitchend.core.wording import said_list
 from kitchend.reports.chart import chart
 from kitchend.reports.rows import Row, cook_name, rows_of
 from kitchend.reports.table import table
-from kitchend.reports.why import changes_of, conflicts, why
+from kitchend.reports.why import conflicts, why
 from kitchend.reports.wrapping import at_least, wrapped
 
 
@@ -38,7 +37,7 @@ def timeline_json(plan: Plan, timeline: Timeline) -> dict[str, object]:
         "cook_names": list(plan.cook_names),
         "steps": [_step_json(row, plan) for row in rows],
         "conflicts": [
-            {"message": one.message, "change": one.change, "changes": list(changes_of(one))}
+            {"message": one.message, "change": one.change, "changes": list(one.changes)}
             for one in timeline.conflicts
         ],
         "on_time_probability": timeline.on_time_probability,
@@ -110,7 +109,7 @@ def headline(plan: Plan, timeline: Timeline, now: WallTime | None = None) -> str
     first = min((planned.start for planned in timeline.planned), key=lambda at: at.epoch_s, default=None)
     begins = "" if first is None else f", beginning at {shown_day(first, now)}"
     times = [shown_day(one.at(timeline.serve), now) for one in passes_of(plan)]
-    passes = f"the pass at {times[0]}" if len(times) == 1 else f"the passes at {_listed(times)}"
+    passes = f"the pass at {times[0]}" if len(times) == 1 else f"the passes at {said_list(times)}"
     late = late_passes(plan, timeline)
     if not late:
         return f"{plan.name}: {passes}{begins}."
@@ -137,7 +136,3 @@ def shown_day(at: WallTime, now: WallTime | None) -> str:
     if days == 0:
         return f"{at.time_of_day}"
     return f"{at.time_of_day} tomorrow" if days == 1 else f"{at.time_of_day} on {at.local:%a %-d %b}"
-
-
-def _listed(items: Sequence[str]) -> str:
-    return items[0] if len(items) == 1 else f"{', '.join(items[:-1])} and {items[-1]}"

@@ -12,6 +12,7 @@ from kitchend.core.numbers import words_of
 from kitchend.core.plan import Plan
 from kitchend.core.quantities import show_duration, show_range, show_temperature
 from kitchend.core.timeline import Conflict, Timeline
+from kitchend.core.wording import capital, said_list
 from kitchend.reports.rows import Row, lanes_of
 from kitchend.reports.wrapping import rough, wrapped
 
@@ -44,13 +45,8 @@ def conflicts(timeline: Timeline) -> str:
     return "\n".join(line for conflict in timeline.conflicts for line in _conflict(conflict))
 
 
-def changes_of(conflict: Conflict) -> tuple[str, ...]:
-    """All changes that would help, cheapest first."""
-    return conflict.changes or ((conflict.change,) if conflict.change else ())
-
-
 def _conflict(conflict: Conflict) -> list[str]:
-    lines, changes = wrapped("! ", f"{conflict.message}."), changes_of(conflict)
+    lines, changes = wrapped("! ", f"{conflict.message}."), conflict.changes
     if len(changes) == 1:
         return [*lines, *wrapped("  What would help: ", f"{changes[0]}.")]
     if changes:
@@ -73,7 +69,7 @@ def busiest(timeline: Timeline) -> str:
         f"({show_duration(-(-busy.hands_s // 60) * 60)} of work)"
         for busy in timeline.busiest
     ]
-    return f"The hands are busiest from {_listed(moments)}." if moments else ""
+    return f"The hands are busiest from {said_list(moments)}." if moments else ""
 
 
 def heats(plan: Plan, rows: Sequence[Row], timeline: Timeline) -> str:
@@ -95,7 +91,7 @@ def chance(timeline: Timeline, asked: float | None = None) -> str:
     sure = timeline.on_time_probability
     if sure is None:
         return ""
-    told = f"{_capital(said_chance(sure))} would be at the pass within 5 min ({_percent(sure)})."
+    told = f"{capital(said_chance(sure))} would be at the pass within 5 min ({_percent(sure)})."
     if asked is None or sure >= asked - SHORT_OF:
         return told
     return f"{told} That is less than the {_percent(asked)} asked for."
@@ -176,13 +172,3 @@ def gap(timeline: Timeline) -> str:
     if timeline.gap > NO_BOUND:
         return "Not proved to be the best there is; how near it comes is not known."
     return f"Not proved to be the best there is: at most {timeline.gap * 100:.1f} % from it."
-
-
-def _listed(items: Sequence[str]) -> str:
-    if len(items) < 2:
-        return "".join(items)
-    return f"{', '.join(items[:-1])} and {items[-1]}"
-
-
-def _capital(text: str) -> str:
-    return text[:1].upper() + text[1:]

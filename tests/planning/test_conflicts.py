@@ -23,7 +23,6 @@ def planned(plan: Plan, serve_s: int) -> Timeline:
 
 
 def said(timeline: Timeline) -> list[tuple[str, tuple[str, ...]]]:
-    assert all(conflict.change == next(iter(conflict.changes), None) for conflict in timeline.conflicts)
     return [(conflict.message, conflict.changes) for conflict in timeline.conflicts]
 
 

@@ -117,7 +117,6 @@ LATE = replace(
     conflicts=(
         Conflict(
             message="dinner would be 25 min late: the oven is full",
-            change="the pass at 18:55",
             changes=("the pass at 18:55", "one more place in the oven", "no barley"),
         ),
     ),

@@ -50,7 +50,7 @@ TIMELINE = Timeline(
     late_by_s=100,
     planned=(Planned(step=RICE.id, start=WALL, end=WALL + 720, slack_s=5, is_critical=True),),
     added=(RICE,),
-    conflicts=(Conflict(message="too late", change=None),),
+    conflicts=(Conflict(message="too late", changes=("the pass at 20:00",)),),
     on_time_probability=0.25,
 )
 DINNER = DinnerStarted(plan=PLAN, serve=WALL, timeline=TIMELINE, source="plans/quay.yaml")
