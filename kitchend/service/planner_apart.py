@@ -45,6 +45,7 @@ class PlannerApart:
         self._desk: _Desk | None = None
         with suppress(OSError):
             self._desk = _Desk(self._arguments)
+            self._rest_later()
 
     def first(self, plan: Plan, serve: WallTime | None, now: Now) -> Timeline:
         """The whole dinner for a pass at `serve`; None: as early as it can be."""
@@ -83,10 +84,13 @@ class PlannerApart:
         if self._desk is None:
             self._desk = _Desk(self._arguments)
         answer = self._desk.ask((kind, *question))
+        self._rest_later()
+        return answer
+
+    def _rest_later(self) -> None:
         self._rest = Timer(self._idle_s, self._rests)
         self._rest.daemon = True
         self._rest.start()
-        return answer
 
     def _rests(self) -> None:
         with self._lock:

@@ -94,12 +94,14 @@ def test_a_planner_that_was_killed_is_started_again(plan: Plan, apart: PlannerAp
     assert apart.process not in (None, before)
 
 
-def test_a_planner_that_is_asked_nothing_gives_its_memory_back(plan: Plan) -> None:
-    planner = PlannerApart(idle_s=0.05)
+@pytest.mark.parametrize("is_asked", [False, True], ids=["never asked", "asked once"])
+def test_a_planner_that_is_asked_nothing_gives_its_memory_back(plan: Plan, is_asked: bool) -> None:
+    planner = PlannerApart(idle_s=2.0)
     try:
+        if is_asked:
+            planner.first(plan, SERVE, START)
         before = planner.process
         assert before is not None
-        planner.first(plan, SERVE, START)
         await_that(lambda: planner.process is None)
         assert is_gone(before)
         assert planner.first(plan, SERVE, START).is_feasible
