@@ -112,7 +112,9 @@ class _Desk:
         self._back, answers = Pipe(duplex=False)
         with questions, answers:
             fds = (questions.fileno(), answers.fileno())
-            command = [sys.executable, "-m", "kitchend.service.planning_desk", *map(str, fds), *arguments]
+            # -P: what lies about in the folder the command was given in is none of its modules.
+            module = ["-P", "-m", "kitchend.service.planning_desk"]
+            command = [sys.executable, *module, *map(str, fds), *arguments]
             self.child = subprocess.Popen(command, pass_fds=fds, stdin=subprocess.DEVNULL)
 
     def ask(self, question: tuple[object, ...]) -> Timeline:

@@ -119,6 +119,21 @@ def test_where_no_process_can_be_had_planning_is_done_here(
     planner.close()
 
 
+def test_the_folder_a_command_is_given_in_lends_the_planner_no_modules(
+    plan: Plan, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    (tmp_path / "ortools.py").write_text("raise SystemExit")
+    monkeypatch.chdir(tmp_path)
+    planner = PlannerApart()
+    try:
+        before = planner.process
+        assert planner.first(plan, SERVE, START).is_feasible
+        assert before is not None
+        assert planner.process == before
+    finally:
+        planner.close()
+
+
 def test_closing_ends_the_process_for_good(plan: Plan) -> None:
     planner = PlannerApart()
     process = planner.process
