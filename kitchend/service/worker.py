@@ -8,7 +8,7 @@ from threading import Thread
 from kitchend.service.carrying import Job
 
 PATIENCE_S = 6.0
-"""How long `close` waits for a job in progress: planning is limited to less."""
+"""How long `close` waits for a job in progress; one that takes longer is left behind."""
 
 
 class Worker:
