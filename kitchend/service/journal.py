@@ -216,14 +216,14 @@ def _rescued(path: Path, why: str, wall: WallTime, complain: Complain, keep_days
     return journal
 
 
-def set_aside(path: Path, wall: WallTime, why: str) -> Path:
-    """Rename a journal to a dated name beside it, never over another; gives the new name."""
-    stem = f"{wall.local:%Y-%m-%d-%H%M%S}-{why}"
-    aside = path.with_name(f"{stem}{path.suffix}")
+def set_aside(path: Path, wall: WallTime, why: str, tail: str = "") -> Path:
+    """Rename a journal to a dated name beside it, `tail` at its end, never over another; gives that name."""
+    stem, ending = f"{wall.local:%Y-%m-%d-%H%M%S}-{why}", path.suffix + tail
+    aside = path.with_name(f"{stem}{ending}")
     number = 1
     while aside.exists():
         number += 1
-        aside = path.with_name(f"{stem}-{number}{path.suffix}")
+        aside = path.with_name(f"{stem}-{number}{ending}")
     path.replace(aside)
     path.with_name(path.name + "-shm").unlink(missing_ok=True)
     log = path.with_name(path.name + "-wal")

@@ -153,7 +153,8 @@ def _put_back(found: Path, place: Path) -> None:
         if place.exists():
             if place.read_bytes() == found.read_bytes():
                 return
-            set_aside(place, wall_now(), "replaced")
+            # A plan set aside is none any more, else it would be cooked in place of the one restored.
+            set_aside(place, wall_now(), "replaced", ".old" if place.suffix in SUFFIXES else "")
         shutil.copyfile(found, place)
         place.chmod(0o600)
     except OSError as error:

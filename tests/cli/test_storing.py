@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 
+from kitchend.service.plan_folder import FolderPlans
 from tests.cli.process import done, kitchend
 from tests.cli.test_cook import LONG
 
@@ -62,9 +63,11 @@ def test_what_a_restore_replaces_is_kept_beside_it(own_folders: Path, tmp_path: 
     (plans / "long.yaml").write_text(LONG + "people: 4\n")
     assert done("restore", str(file)).returncode == 0
     assert (plans / "long.yaml").read_text() == LONG
-    kept = list(plans.glob("*-replaced.yaml"))
+    kept = list(plans.glob("*-replaced*"))
     assert [path.read_text() for path in kept] == [LONG + "people: 4\n"]
-    assert len(list((own_folders / "config" / "kitchend").glob("*-replaced.yaml"))) == 0
+    assert list((own_folders / "config" / "kitchend").glob("*-replaced*")) == []
+    opened = FolderPlans(plans, pytest.fail).open("Long supper")
+    assert opened.source == str(plans / "long.yaml")
 
 
 def archive(path: Path, name: str, data: bytes = b"x", **facts: object) -> None:
