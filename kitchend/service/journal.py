@@ -18,7 +18,7 @@ from kitchend.service.guard import one_line
 from kitchend.service.keeping import event_of, json_of, kind_of
 from kitchend.service.ports import Complain
 from kitchend.service.retention import KEPT_DAYS, forget_old
-from kitchend.service.salvage import Row, checksum, readable_rows, wal_is_broken
+from kitchend.service.salvage import EVERY_ROW, Row, checksum, readable_rows, wal_is_broken
 from kitchend.service.wall_clock import Boot, Kept
 
 VERSION = 2
@@ -43,8 +43,6 @@ CHECKPOINT_PAGES = 100
 ADD = """INSERT INTO events (run, instant_s, wall_s, offset_s, kind, event, checksum)
     VALUES (?, ?, ?, ?, ?, ?, ?)"""
 IS_DINNER = "SELECT count(*) FROM events WHERE kind = ?"
-ALL = """SELECT number, boot, shift_s, instant_s, wall_s, offset_s, kind, event, checksum
-    FROM events JOIN runs ON runs.id = events.run ORDER BY number"""
 FROM_1 = """SELECT number, boot, shift_s, instant_s, wall_s, offset_s, kind, event
     FROM events JOIN runs ON runs.id = events.run"""
 LAST = """SELECT instant_s, wall_s, offset_s, boot, shift_s FROM events JOIN runs ON runs.id = events.run
@@ -106,7 +104,7 @@ class SqliteJournal:
 
     def events(self) -> Iterator[tuple[Event, Now]]:
         """What was kept, in order; ValueError at a row that does not fit its checksum."""
-        for values in self._connection.execute(ALL).fetchall():
+        for values in self._connection.execute(EVERY_ROW).fetchall():
             row = Row(*values)
             if row.checksum != checksum(row):
                 raise ValueError(f"row {row.number} does not fit its checksum")

@@ -20,7 +20,7 @@ WAL_HEADER, FRAME_HEADER = 32, 24
 """Bytes; see https://www.sqlite.org/fileformat2.html#walformat, where the checksum is given as well."""
 
 COLUMNS = "number, boot, shift_s, instant_s, wall_s, offset_s, kind, event, checksum"
-SCAN = f"SELECT {COLUMNS} FROM events JOIN runs ON runs.id = events.run ORDER BY number"
+EVERY_ROW = f"SELECT {COLUMNS} FROM events JOIN runs ON runs.id = events.run ORDER BY number"
 
 
 class Row(NamedTuple):
@@ -48,7 +48,7 @@ def readable_rows(path: Path) -> list[Row]:
     with closing(sqlite3.connect(path)) as connection:
         connection.text_factory = bytes
         found = {
-            row.number: row for direction in ("", " DESC") for row in _scan(connection, SCAN + direction)
+            row.number: row for direction in ("", " DESC") for row in _scan(connection, EVERY_ROW + direction)
         }
     return [found[number] for number in sorted(found)]
 
