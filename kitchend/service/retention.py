@@ -32,9 +32,14 @@ def forget_old(journal: Path, wall: WallTime, days: int) -> None:
     old = [path for path in past if _age_s(path, wall) > days * DAY_S]
     many = past[:-KEPT_FILES]
     for path in {*old, *many}:
-        for tail in ("", "-wal", "-shm"):
-            with suppress(OSError):
-                path.with_name(path.name + tail).unlink(missing_ok=True)
+        with suppress(OSError):
+            remove(path)
+
+
+def remove(journal: Path) -> None:
+    """Remove a journal and what SQLite keeps beside it; OSError if that cannot be done."""
+    for tail in ("", "-wal", "-shm"):
+        journal.with_name(journal.name + tail).unlink(missing_ok=True)
 
 
 def _age_s(path: Path, wall: WallTime) -> float:

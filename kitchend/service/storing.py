@@ -25,7 +25,7 @@ from kitchend.service.journal import open_journal, set_aside
 from kitchend.service.only_one import only_one
 from kitchend.service.places import Places
 from kitchend.service.plan_folder import SUFFIXES
-from kitchend.service.retention import past_dinners
+from kitchend.service.retention import past_dinners, remove
 from kitchend.service.settings import Settings, read_settings
 from kitchend.service.wall_clock import wall_now
 
@@ -165,15 +165,13 @@ def forget(places: Places, *, show: Show) -> int:
     """Remove what was said at dinners that are over; the exit code. A dinner that is on is kept."""
     gone = past_dinners(places.journal)
     for path in gone:
-        for tail in ("", "-wal", "-shm"):
-            path.with_name(path.name + tail).unlink(missing_ok=True)
+        remove(path)
     try:
         with only_one(places.journal):
             is_kept = _is_on(places.journal)
             if not is_kept:
-                for path in (places.journal, places.snapshot):
-                    for tail in ("", "-wal", "-shm"):
-                        path.with_name(path.name + tail).unlink(missing_ok=True)
+                remove(places.journal)
+                places.snapshot.unlink(missing_ok=True)
     except KitchendError:
         is_kept = True
     show(f"{len(gone)} past dinner{'' if len(gone) == 1 else 's'} forgotten")
