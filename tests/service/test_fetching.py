@@ -12,6 +12,7 @@ from pathlib import Path
 
 import pytest
 
+from kitchend.errors import DeviceError
 from kitchend.service.fetching import FetchError, Model, fetch
 
 NAME = "vosk-model-tiny"
@@ -109,7 +110,7 @@ def test_what_is_no_model_is_refused(
     shelf: Shelf, tmp_path: Path, data: bytes, max_bytes: int, problem: str
 ) -> None:
     shelf.data = data
-    with pytest.raises(Exception, match=problem):
+    with pytest.raises(DeviceError, match=problem):
         fetch(model(shelf, max_bytes=max_bytes), tmp_path)
     assert not (tmp_path / NAME).exists()
 

@@ -20,6 +20,7 @@ class Part:
     """Works until stopped, or until told how to go wrong."""
 
     def __init__(self, ends: BaseException | None = None, *, hangs: bool = False) -> None:
+        self.has_begun = Event()
         self.is_stopped = Event()
         self._ends = ends
         self._hangs = hangs
@@ -28,6 +29,7 @@ class Part:
         if self._ends is not None:
             raise self._ends
         alive()
+        self.has_begun.set()
         while not self.is_stopped.wait(0.01):
             if not self._hangs:
                 alive()
@@ -96,6 +98,7 @@ def test_a_part_that_ends_in_peace_is_started_again_without_a_word(supervisor: S
     supervisor.keep("ears", lambda: next(runs), told, patience_s=SOON_S)
     assert told.next() == (True, "")
     first.stop()
+    assert second.has_begun.wait(SOON_S)
     supervisor.close()
     assert told.changes.empty()
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from queue import SimpleQueue
+from threading import Event, Thread
 
 import pytest
 
@@ -113,7 +114,20 @@ def quiet() -> Callable[[int], Samples]:
 def test_whoever_has_a_stream_open_is_asked_to_let_go_before_devices_are_listed_anew() -> None:
     steps: list[str] = []
     own = Streams(restart=lambda: steps.append("restart"))
-    with own.held(lambda: steps.append("let go")):
-        pass
+    is_open, is_asked = Event(), Event()
+
+    def let_go() -> None:
+        steps.append("let go")
+        is_asked.set()
+
+    def hold() -> None:
+        with own.held(let_go):
+            is_open.set()
+            is_asked.wait(SOON_S)
+
+    holder = Thread(target=hold)
+    holder.start()
+    assert is_open.wait(SOON_S)
     assert own.look_again()
-    assert steps == ["restart"]
+    holder.join()
+    assert steps == ["let go", "restart"]
