@@ -174,16 +174,3 @@ class Silero:
     def reset(self) -> None:
         """Forget the stream."""
         self._model.reset()
-
-
-def speech_span(samples: Samples, chance: Chance, habits: Habits | None = None) -> tuple[int, int] | None:
-    """Where speech begins and ends in a recording, as sample positions; None when there is none."""
-    detector, spans = Detector(chance, habits), []
-    start, quiet = 0, np.zeros(SAMPLE_RATE, np.float32)
-    for i, chunk in enumerate(Chunker().cut(np.concatenate([samples, quiet]))):
-        mark = detector.hear(chunk)
-        if mark is Mark.OPENED:
-            start = (i + 1) * CHUNK - len(detector.phrase)
-        elif mark is Mark.ENDED:
-            spans.append((start, (i + 1) * CHUNK - int(detector.silence_s * SAMPLE_RATE)))
-    return (spans[0][0], min(spans[-1][1] + CHUNK, len(samples))) if spans else None
