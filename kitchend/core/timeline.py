@@ -84,11 +84,6 @@ class Conflict:
     message: str
     changes: tuple[str, ...] = ()
 
-    @property
-    def change(self) -> str | None:
-        """The cheapest change that would help, if there is one."""
-        return next(iter(self.changes), None)
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Timeline:

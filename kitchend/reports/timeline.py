@@ -36,10 +36,7 @@ def timeline_json(plan: Plan, timeline: Timeline) -> dict[str, object]:
         "cooks": plan.cooks,
         "cook_names": list(plan.cook_names),
         "steps": [_step_json(row, plan) for row in rows],
-        "conflicts": [
-            {"message": one.message, "change": one.change, "changes": list(one.changes)}
-            for one in timeline.conflicts
-        ],
+        "conflicts": [{"message": one.message, "changes": list(one.changes)} for one in timeline.conflicts],
         "on_time_probability": timeline.on_time_probability,
         "chance_asked": plan.chance,
         "spoiler": None

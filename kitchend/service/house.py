@@ -43,7 +43,6 @@ class House:
     planner: Planner
     last: Now | None
     hears: bool
-    speaks: bool
 
 
 @contextmanager
@@ -95,7 +94,6 @@ def open_house(
             planner=planner,
             last=kept.now if kept else None,
             hears=sound.hears,
-            speaks=sound.speaks,
         )
 
 

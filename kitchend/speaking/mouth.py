@@ -81,10 +81,7 @@ class SpeakingMouth:
 
     def close(self) -> None:
         """Stop, and end the thread. Must not be called from a callback."""
-        with self._lock:
-            self._is_closed = True
-        self.stop()
-        self._waiting.put(None)
+        self.abandon()
         self._thread.join()
 
     def abandon(self) -> None:
