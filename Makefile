@@ -7,7 +7,7 @@ PLAN ?= $(firstword $(sort $(wildcard plans/*.yaml)))
 export PYTHON
 
 .DEFAULT_GOAL := help
-.PHONY: help setup setup-test install uninstall rehearse test lint cover check bench soak fuzz lock
+.PHONY: help setup setup-test install uninstall rehearse test lint cover check bench bench-hearing soak fuzz lock
 
 help:  ## say what there is
 	@sed -n 's/^\([a-z -]*\):.*## /make \1	/p' $(MAKEFILE_LIST) | expand -t 24
@@ -47,6 +47,9 @@ check: lint  ## the gate: lint, every test with branch coverage, all of core/ co
 
 bench soak fuzz: setup-test  ## figures; many hours in simulated time; made-up input
 	@.ci/scripts tests/$@
+
+bench-hearing: setup-test  ## how well it hears in kitchen noise: an hour or more (ARGS="--small --noise FOLDER" for minutes)
+	@PYTHONPATH=. $(BIN)/python -m tests.bench.hear.run $(ARGS)
 
 lock: setup-test  ## write the locked versions anew from pyproject.toml (UPGRADE=1 for the newest)
 	@.ci/lock $(if $(UPGRADE),--upgrade)

@@ -1,6 +1,6 @@
 """A dinner at a moment when nearly everything can be said, for taking recordings through the listener.
 
-No real moment is like it: all that has a clock is on and held at once, the rest is called, a question waits.
+No real moment is like it: all that has a clock is called, on and held at once, a question waits.
 Who listens to recordings knows nothing of when they were made, so nothing that might be meant is left out.
 """
 
@@ -25,18 +25,20 @@ ASKED_S = 3600.0
 _FROM_FULL = ("ordinal",)
 """Lexicons that only a question with a list of answers fills."""
 
+_CLOCKED = (StepState.ON, StepState.CALLED, StepState.HELD)
+"""What has a clock may be in any of these."""
+
 _SELDOM: Mapping[str, float] = {"choice": 1.0, "yes": 4.0, "no": 4.0, "cook": 1.0, "away": 0.2}
 """Rules that are likely just after a question, or before a dinner, and may be meant here as well."""
 
 
-def in_full_swing(state: DinnerState, now: Now, *, is_held: bool = False) -> DinnerState:
-    """The dinner with all that has a clock on (or held) and the rest called, a question and a window open."""
-    moved = StepState.HELD if is_held else StepState.ON
+def in_full_swing(state: DinnerState, now: Now, clocked: StepState = StepState.ON) -> DinnerState:
+    """The dinner with all that has a clock on (or as told), the rest called, a question and a window open."""
 
     def record(is_hands_only: bool) -> StepRecord:
-        if is_hands_only:
+        if is_hands_only or clocked is StepState.CALLED:
             return StepRecord(state=StepState.CALLED, called_at=now.instant)
-        return StepRecord(state=moved, called_at=now.instant, on_at=now.instant)
+        return StepRecord(state=clocked, called_at=now.instant, on_at=now.instant)
 
     return replace(
         state,
@@ -50,7 +52,7 @@ def in_full_swing(state: DinnerState, now: Now, *, is_held: bool = False) -> Din
 
 def sayable_in_full_swing(state: DinnerState, now: Now, *, in_window: bool) -> Sayable:
     """All that can be said at this dinner, with the address phrase or (`in_window`) without it."""
-    views = [view_of(in_full_swing(state, now, is_held=is_held)) for is_held in (False, True)]
+    views = [view_of(in_full_swing(state, now, clocked)) for clocked in _CLOCKED]
     tables = [likely_lexicons(view) for view in views]
     full = full_lexicons(views[0])
     lexicons = _merged(*tables) | {key: full[key] for key in _FROM_FULL}

@@ -18,6 +18,7 @@ PLAN = Path(__file__).parents[2] / "plans" / "boathouse-sunday.yaml"
 SAID = {
     "carve the turkey": "step",
     "beans are on": "start",
+    "rolls are in": "start",
     "the squash is done": "finish",
     "heard": "heard",
     "how long on the turkey": "time_left",
