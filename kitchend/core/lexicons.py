@@ -69,6 +69,17 @@ def durations(is_full: bool) -> Lexicon:
     return Lexicon(entries)
 
 
+@cache
+def further(is_full: bool) -> Lexicon:
+    """Durations as they stand after "another": "minute", "couple of minutes", "half an hour"."""
+    found: dict[str, Entry] = {}
+    for entry in durations(is_full).entries:
+        first, _, rest = entry.text.partition(" ")
+        text = rest if first in ("a", "an") else entry.text
+        found.setdefault(text, Entry(text, entry.value, entry.weight))
+    return Lexicon(found.values())
+
+
 def _full_seconds() -> tuple[int, ...]:
     plain = {60 * n for n in range(1, 301)} | {HOUR_S * n for n in range(1, 25)}
     halves = {60 * n + 30 for n in range(1, 31)} | set(range(1, 121))
@@ -92,6 +103,7 @@ MORE = Lexicon(
         Entry("another minute", 60),
         Entry("a minute more", 60, _LESS),
         Entry("a couple more minutes", 120),
+        Entry("a couple of minutes more", 120, _LESS),
         Entry("half an hour more", HALF_HOUR_S),
         Entry("one more hour", HOUR_S, _RARE),
     )
@@ -107,6 +119,7 @@ SHIFTS = Lexicon(
             for verb in ("push", "move", "put")
             for what in ("dinner", "it", "the pass")
         ),
+        Entry("hold dinner for", 1, _LESS),
         *(Entry(f"delay {what}", 1) for what in ("dinner", "it", "the pass")),
         *(
             Entry(f"{verb} {what} forward", -1)
@@ -195,6 +208,8 @@ def _clock_entries(time: TimeOfDay, weight: float) -> list[Entry]:
     dial = TimeOfDay((time.hour - 1) % 12 + 1, time.minute)
     texts = clock_texts(dial)
     kept = [Entry(text, dial, weight) for text in texts[:2]]
+    if time.minute in (15, 30, 45):
+        kept.append(Entry(texts[-1], dial, weight * _SECOND_WORDING))
     if time.hour > 12 and time.minute in (15, 30, 45):
         kept += [Entry(text, time, _RARE) for text in clock_texts(time)]
     return kept
@@ -242,6 +257,7 @@ def numbers(is_full: bool, around: TimeOfDay | None) -> dict[str, Lexicon]:
     """The lexicons of durations and clock times."""
     return {
         "minutes": durations(is_full),
+        "another": further(is_full),
         "count": counts(is_full),
         "more": MORE,
         "spans": spans(is_full),
