@@ -1,7 +1,7 @@
 """The real `kitchend cook` in a room full of kitchen noise, for as long as one likes, and its costs.
 
-Now and then the cook types a question and sets a timer, as a dinner has it; what it costs to listen is taken
-from the minutes in which nothing was said and nothing typed. What kitchend took the noise for is counted too.
+The cook speaks first; now and then he types a question and sets a timer, as a dinner has it. What it costs to
+listen is taken from the spells in which nothing was said or typed. What noise was taken for is kept as well.
 """
 
 from __future__ import annotations
@@ -17,6 +17,7 @@ from threading import Thread
 from typing import IO
 
 from kitchend.rehearsal.room import Room
+from kitchend.speaking.espeak_voice import EspeakVoice
 from kitchend.speaking.sound import Sound
 from tests.cli.footprint import Footprint, footprint
 from tests.cli.process import Process, kitchend
@@ -34,7 +35,15 @@ dishes:
         on: hob
         keeps: all day
 """
+TRIES = 5
+"""kitchend hears nothing while it speaks itself."""
 BEGUN = "stock is on"
+SPOKEN = (
+    "hey kitchen, how long on the stock",
+    "hey kitchen, remind me in twenty five minutes to turn the bread",
+)
+ANSWERS = ("Stock: ", "urn the bread")
+"""What only an answer holds."""
 TYPED = ("what's on", "how long on the stock", "when do we eat", "time the buns for one minute")
 
 
@@ -89,6 +98,8 @@ def live(
         process.wait_for("Simmer the stock now")
         process.type(BEGUN)
         process.wait_for("Stock on.")
+        _talk(room, process)
+        talked = len(process.lines)
         with noisy(room, noise):
             for number in range(spells):
                 typed = TYPED[number // types_every % len(TYPED)] if number % types_every == 0 else None
@@ -97,9 +108,21 @@ def live(
                 if process.child.poll() is not None:
                     raise RuntimeError(f"it has ended:\n{process.told}")
         process.end()
-        said = [line.partition("  you       ")[2] for line in process.lines]
+        said = [line.partition("  you       ")[2] for line in process.lines[talked:]]
         evening.heard = [words for words in said if words and words not in (*TYPED, BEGUN)]
         evening.told = process.told
+
+
+def _talk(room: Room, process: Process) -> None:
+    """Speak, so that the ears have what they need for a phrase, which they take when the first one comes."""
+    voice = EspeakVoice("en-us+m3", rate_wpm=150)
+    for words, answer in zip(SPOKEN, ANSWERS, strict=True):
+        sound = voice.render(words)
+        for _ in range(TRIES):
+            room.play(sound)
+            if process.has_come(answer, within_s=8):
+                break
+        process.wait_for(answer)
 
 
 def _spell(process: Process, seconds: float, typed: str | None) -> Spell:
