@@ -24,12 +24,12 @@ def test_kitchen_noise_is_listened_to_and_leaves_nothing_behind(
             for name, value in room.environment.items():
                 monkeypatch.setenv(name, value)
             noise = kitchen_noise(None)
-            *_, evening = live(room, own_folders, noise, spells=8, spell_s=3, types_every=8)
+            *_, evening = live(room, own_folders, noise, spells=6, spell_s=3, types_every=6)
     except RoomUnavailable as error:
         pytest.skip(str(error))
     assert evening.heard == [], "noise was taken for words"
     assert evening.quiet_share > 0, "it does not listen"
-    assert evening.growth_mb(settled=5) < 5
+    assert evening.growth_mb(settled=3) < 5
     assert "Traceback" not in evening.told
 
 
