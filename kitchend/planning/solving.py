@@ -16,7 +16,7 @@ from kitchend.planning.model import DinnerModel, Solution, Wish
 from kitchend.planning.polishing import polished
 from kitchend.planning.problem import Problem
 from kitchend.planning.solver import Found, Model, Term, Way
-from kitchend.planning.units import Scale, in_seconds, in_units, scale_of
+from kitchend.planning.units import Scale, has_begun, in_seconds, in_units, scale_of
 
 _LARGE = 40
 """From here on a search that proves nothing is left early for polishing, and begins at a guess."""
@@ -34,7 +34,8 @@ def solved(problem: Problem) -> Solution:
         return listed_plan(problem)
     scale = scale_of(problem)
     found = _counted(problem, scale)
-    if found is not None and scale.first_s and found.pass_s > (problem.serve_s or 0):
+    is_late = found is not None and found.pass_s > (problem.serve_s or 0)
+    if is_late and scale.first_s and not has_begun(problem):
         # Late: then the chain begins now, and moments are counted from now, not from the pass.
         found = _counted(problem, Scale(scale.unit)) or found
     return listed_plan(problem) if found is None else found
@@ -48,7 +49,7 @@ def _is_too_large(problem: Problem) -> bool:
 
 def _counted(problem: Problem, scale: Scale) -> Solution | None:
     found = _Search(in_units(problem, scale)).solution()
-    return None if found is None else in_seconds(found, scale)
+    return None if found is None else in_seconds(found, scale, problem)
 
 
 def _first_guess(problem: Problem) -> dict[StepId, int]:
