@@ -29,6 +29,7 @@ class Gate(Enum):
     ASKED = "a question waits for its answer"
     CHOICES = "the question has a list of answers"
     TALKING = "kitchend has something to say"
+    NUMBER = "the question is about a number"
     UNSURE = "nobody knows how long kitchend was away"
     PAST = "something can be taken back"
     ALWAYS = "always"

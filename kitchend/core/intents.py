@@ -123,6 +123,7 @@ _NAMES = {
     "Yes": "yes",
     "No": "no",
     "Pick": "pick",
+    "NumberSaid": "number",
     "Unclear": "unclear",
 }
 

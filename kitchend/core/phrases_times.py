@@ -12,6 +12,7 @@ from kitchend.core.commands import (
     GiveTime,
     MovePassBy,
     MovePassTo,
+    NumberSaid,
     ReadingSaid,
     RemindIn,
     StartDinner,
@@ -110,7 +111,7 @@ TIMES: tuple[Phrase, ...] = (
     """),
     *forms("away", Gate.UNSURE, lambda slots: AwaySaid(seconds=slots["seconds"]), """
         4: you were (away|off|gone) [for] {seconds=minutes}
-        2: [about] {seconds=minutes}
+        2: about {seconds=minutes}
         3: it was [about] {seconds=minutes}
         1: (away|off|gone) for {seconds=minutes}
     """),
@@ -130,6 +131,11 @@ TIMES: tuple[Phrase, ...] = (
         0.3: timer for {seconds=minutes}
         0.3: put a timer on [the] {name=new} for {seconds=minutes}
         0.3: put {seconds=minutes} on the clock [for [the] {name=new}]
+    """),
+    *forms("number", Gate.NUMBER, lambda slots: NumberSaid(words=slots["words"]), """
+        3: {words=amount}
+        2: (no|yes) {words=amount_and_unit}
+        0.5: (no make it|i said) {words=amount}
     """),
     *(phrase for what in ("chore", "any") for phrase in (
         *forms("remind", Gate.ALWAYS, _reminder, f"""
