@@ -45,8 +45,12 @@ check: lint  ## the gate: lint, every test with branch coverage, all of core/ co
 	@$(BIN)/coverage report
 	@$(BIN)/coverage report --include='kitchend/core/*' --fail-under=100
 
-bench soak fuzz: setup-test  ## figures; many hours in simulated time; made-up input
+bench soak: setup-test  ## figures; many hours in simulated time
 	@.ci/scripts tests/$@
+
+fuzz: setup-test  ## made-up input: ten minutes each of settings, plan files and control lines
+	@.ci/atheris
+	@.ci/scripts tests/fuzz
 
 bench-hearing: setup-test  ## how well it hears in kitchen noise: an hour or more (ARGS="--small --noise FOLDER" for minutes)
 	@PYTHONPATH=. $(BIN)/python -m tests.bench.hear.run $(ARGS)
