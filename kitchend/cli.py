@@ -14,6 +14,8 @@ from typing import Annotated
 
 import typer
 
+from kitchend.cli_models import model_commands
+
 app = typer.Typer(
     name="kitchend",
     help="Calls a whole dinner by voice, offline: plans back from the pass, keeps every timer, listens.",
@@ -372,3 +374,6 @@ def forget() -> None:
         return forget(places(), show=show)
 
     finish(body, "forget")
+
+
+app.add_typer(model_commands(finish, show), name="model")
