@@ -88,6 +88,16 @@ class View:
         """Steps whose call nobody has acknowledged."""
         return frozenset(s for s, state, heard in self.moved if state in (_S.CALLED, _S.UP) and not heard)
 
+    @property
+    def is_awaiting(self) -> bool:
+        """Whether a call waits for an answer."""
+        return bool(self.unheard) or self.has_rung
+
+    @property
+    def is_called_lately(self) -> bool:
+        """Whether what was called last goes on: "on it" is said of that, whatever has been answered."""
+        return any(self.states.get(step) in _MOVING for step in self.last_called)
+
     @cached_property
     def weights(self) -> Mapping[StepId, float]:
         """How likely each step is named next; steps that are not expected are left out."""
@@ -130,7 +140,7 @@ def view_of(state: DinnerState) -> View:
         ),
         is_asked=asked is not None,
         is_talking=state.speaking is not None or bool(state.waiting_calls),
-        has_rung=any(call.timer is not None for call in state.open_calls),
+        has_rung=bool(state.open_calls),
         has_past=bool(state.past),
         is_unsure=state.unsure is not None,
         is_served=state.served_at is not None,
@@ -153,13 +163,13 @@ def gates_of(view: View) -> frozenset[Gate]:
         Gate.ALWAYS: True,
         Gate.DINNER: is_on,
         Gate.NO_DINNER: not is_on or view.is_served,
-        Gate.CALLED: bool(view.unheard) or view.has_rung,
+        Gate.CALLED: view.is_awaiting or view.is_called_lately,
         Gate.OPEN_STEP: view.is_any(_S.CALLED, _S.ON, _S.UP),
         Gate.RUNNING: view.is_any(_S.ON, _S.UP) or bool(view.timers),
         Gate.HELD: held,
         Gate.ASKED: view.is_asked,
         Gate.CHOICES: bool(view.answers),
-        Gate.TALKING: view.is_talking or bool(view.unheard) or view.has_rung,
+        Gate.TALKING: view.is_talking or view.is_awaiting,
         Gate.PAST: view.has_past,
         Gate.NUMBER: view.number is not None,
         Gate.UNSURE: view.is_unsure,
@@ -177,6 +187,9 @@ _RULE_WEIGHTS: Mapping[str, float] = {
 }  # fmt: skip
 """How likely each rule is beside the others, when it makes sense. Guesses until real dinners are heard."""
 
+HEARD_ALREADY_WEIGHT = 1.0
+"""How likely "heard" is when no call waits for it."""
+
 _WHEN_CALLED: Mapping[str, float] = {
     "step": 10.0,
     "finish": 8.0,
@@ -188,7 +201,9 @@ _WHEN_CALLED: Mapping[str, float] = {
 
 def rule_weights(view: View) -> Mapping[str, float]:
     """How likely each rule is in this state."""
-    return {**_RULE_WEIGHTS, **_WHEN_CALLED} if view.unheard else _RULE_WEIGHTS
+    if view.unheard:
+        return {**_RULE_WEIGHTS, **_WHEN_CALLED}
+    return _RULE_WEIGHTS if view.has_rung else {**_RULE_WEIGHTS, "heard": HEARD_ALREADY_WEIGHT}
 
 
 def _things(view: View, states: Iterable[StepState], holds: bool | None = None) -> dict[str, float]:
