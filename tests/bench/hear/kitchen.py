@@ -35,18 +35,14 @@ def sayable_of(scene: str, in_window: bool) -> Sayable:
 
 
 class Kitchen:
-    """A listener that is told which dinner it is at only when that changes, for a grammar takes a while."""
+    """A listener and the dinners it may be told to be at; grammars are made once."""
 
     def __init__(self, ears: Ears) -> None:
         self.listener: SoundListener = build(ears=ears, seconds=running_s)
-        self._now: Sayable | None = None
 
     def expect(self, scene: str, in_window: bool) -> None:
         """Be at this dinner from now on."""
-        sayable = sayable_of(scene, in_window)
-        if sayable is not self._now:
-            self.listener.listen_for(sayable)
-            self._now = sayable
+        self.listener.listen_for(sayable_of(scene, in_window))
 
     def hear(self, sound: Samples) -> Heard:
         """What is made of a recording of one phrase."""
