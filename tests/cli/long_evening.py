@@ -90,15 +90,9 @@ def live(
 
     This process's environment must be that of the room.
     """
-    plan = folder / "watch.yaml"
-    plan.write_text(PLAN, encoding="utf-8")
     evening = Evening()
-    with kitchend("cook", str(plan), "--afresh") as process:
-        process.wait_for("the pass at")
-        process.wait_for("Simmer the stock now")
-        process.type(BEGUN)
-        process.wait_for("Stock on.")
-        _talk(room, process)
+    with begun(folder) as process:
+        talk(room, process)
         talked = len(process.lines)
         with noisy(room, noise):
             for number in range(spells):
@@ -113,7 +107,20 @@ def live(
         evening.told = process.told
 
 
-def _talk(room: Room, process: Process) -> None:
+@contextmanager
+def begun(folder: Path) -> Iterator[Process]:
+    """A dinner with its one step on, typed."""
+    plan = folder / "watch.yaml"
+    plan.write_text(PLAN, encoding="utf-8")
+    with kitchend("cook", str(plan), "--afresh") as process:
+        process.wait_for("the pass at")
+        process.wait_for("Simmer the stock now")
+        process.type(BEGUN)
+        process.wait_for("Stock on.")
+        yield process
+
+
+def talk(room: Room, process: Process) -> None:
     """Speak, so that the ears have what they need for a phrase, which they take when the first one comes."""
     voice = EspeakVoice("en-us+m3", rate_wpm=150)
     for words, answer in zip(SPOKEN, ANSWERS, strict=True):
