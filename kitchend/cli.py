@@ -194,9 +194,9 @@ def check(
     """
 
     def body() -> int:
-        from kitchend.service.checking import check
+        from kitchend.service.checking import check, named_model
 
-        return check(plans, as_json=as_json, show=show)
+        return check(plans, as_json=as_json, show=show, vosk_model=named_model())
 
     finish(body, "check")
 
