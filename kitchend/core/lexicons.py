@@ -11,7 +11,7 @@ from functools import cache, lru_cache
 
 from kitchend.core.clock import TimeOfDay
 from kitchend.core.grammar import Entry, Lexicon
-from kitchend.core.names import Action, Names, spoken, without_articles
+from kitchend.core.names import Names, spoken, without_articles
 from kitchend.core.numbers import (
     HALF_HOUR_S,
     HOUR_S,
@@ -49,7 +49,7 @@ CHORES = (
 )
 """What cooks want to be reminded of that no plan names."""
 
-_LESS, _RARE, _SECOND_WORDING = 0.5, 0.2, 0.3
+_LESS, _RARE, _SECOND_WORDING, _PARTLY = 0.5, 0.2, 0.3, 0.3
 
 
 def _falling(texts: Iterable[str], value: Hashable, weight: float) -> list[Entry]:
@@ -273,17 +273,21 @@ def actions(names: Names, weights: Weights, is_full: bool) -> dict[str, Lexicon]
     for name, weight in weights.items():
         action = names.actions[name]
         shapes["action"] += both_ways(name, name, weight)
-        for word in action.done:
-            shapes["done"] += _reported(action, word, weight, is_full)
-            shapes["past"].append(Entry(f"{word} the {action.thing}", name, weight))
-        for word in action.doing:
-            shapes["doing"] += both_ways(f"{word} the {action.thing}", name, weight)
+        if action.short:
+            shapes["action"] += both_ways(name.replace(action.thing, action.short), name, weight * _PARTLY)
+        said = {action.thing: weight} | ({action.short: weight * _PARTLY} if action.short else {})
+        for thing, share in said.items() if action.thing else ():
+            for word in action.done:
+                shapes["done"] += _reported(name, thing, word, share, is_full)
+                shapes["past"].append(Entry(f"{word} the {thing}", name, share))
+            for word in action.doing:
+                shapes["doing"] += both_ways(f"{word} the {thing}", name, share)
     return {key: Lexicon(entries) for key, entries in shapes.items()}
 
 
-def _reported(action: Action, word: str, weight: float, is_full: bool) -> Iterable[Entry]:
+def _reported(name: str, thing: str, word: str, weight: float, is_full: bool) -> Iterable[Entry]:
     """ "greens steamed", "greens are steamed"."""
-    yield Entry(f"{action.thing} {word}", action.name, weight)
-    verbs = ("is", "are") if is_full else ("are" if is_plural(action.thing) else "is",)
+    yield Entry(f"{thing} {word}", name, weight)
+    verbs = ("is", "are") if is_full else ("are" if is_plural(thing) else "is",)
     for verb in verbs:
-        yield Entry(f"{action.thing} {verb} {word}", action.name, weight * _LESS)
+        yield Entry(f"{thing} {verb} {word}", name, weight * _LESS)

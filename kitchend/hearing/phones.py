@@ -3,7 +3,7 @@
 An edit distance in which what is mistaken in noise is near. Consonants: Miller and Nicely, "An analysis of
 perceptual confusions among some English consonants", JASA 27 (1955): place is lost first, voicing and
 nasality survive. Vowels: Peterson and Barney, "Control methods used in a study of the vowels", JASA 24
-(1952): neighbours in the mouth are confused. The costs themselves are a judgement. Pure: no dictionary, no engine.
+(1952): neighbours in the mouth are confused. The costs themselves are a judgement. Pure: no dictionary.
 """
 
 from __future__ import annotations
