@@ -1,6 +1,7 @@
 """What came of a phrase, and how sure a share of outcomes is.
 
-A phrase is right when the command that was heard is the command that was meant, slots included. What is
+A phrase is right when the command that was heard is the command that was meant, slots included, and no doubt
+about the words is asked back (the dinner may have a question of its own: which step, is it sure). What is
 asked back moves nothing; it is asked rightly when what was meant is among what is asked about. A wrong action
 is one that moves, adds or drops something nobody spoke of.
 """
@@ -63,11 +64,12 @@ def outcome(heard: Heard, phrase: Phrase, state: DinnerState, now: Now) -> Outco
     meant = understand(phrase.text, state).command
     got = understand(heard.text, state).command
     is_right = got == meant and not isinstance(meant, Unclear)
-    if hear_json("", heard, state, now)["asks"] is not None:
+    is_asked = hear_json("", heard, state, now)["asks"] is not None
+    if is_right and not (is_asked and heard.doubts):
+        return Outcome.RIGHT
+    if is_asked:
         ways = (understand(text, state).command for text in heard.doubts)
         return Outcome.ASKED if is_right or meant in ways else Outcome.ASTRAY
-    if is_right:
-        return Outcome.RIGHT
     return Outcome.WRONG_ANSWER if intent_name(got) in HARMLESS else Outcome.WRONG_ACTION
 
 
