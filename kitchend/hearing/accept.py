@@ -9,7 +9,7 @@ Texts and numbers in, a verdict out.
 from dataclasses import dataclass
 
 from kitchend.hearing.numbers import partners
-from kitchend.hearing.ports import Judgement, Sayable, Scored
+from kitchend.hearing.ports import Addressed, Judgement, Sayable, Scored
 from kitchend.hearing.shortlist import same_words
 from kitchend.hearing.worth import COUNTING, Ranked, Weights, chance, counting, ranked, shipped
 
@@ -96,6 +96,8 @@ def _both(
     likely = chance(tuple(numbers.values()), weights)
     if likely < weights.half or (likely < weights.least and not others):
         return _refused(best.text, "explained better as free talk", margin)
+    if likely < weights.least and isinstance(sayable, Addressed) and sayable.needs_address:
+        return _refused(best.text, "half understood outside the answer window", margin)
     if likely < weights.least:
         close, reason = others[: limit.read_back], "half understood"
     else:

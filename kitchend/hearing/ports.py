@@ -81,6 +81,15 @@ class Networked(Protocol):
         """The same language as `jsgf`."""
 
 
+@runtime_checkable
+class Addressed(Protocol):
+    """A Sayable may say whether everything must begin with the address phrase now."""
+
+    @property
+    def needs_address(self) -> bool:
+        """True outside the answer window."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Scored:
     """One reading of a phrase with its mean log probability a token; higher is better.

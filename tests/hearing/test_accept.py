@@ -1,11 +1,13 @@
 """The rule that says whether what the ears heard counts."""
 
+from dataclasses import dataclass, replace
+
 import pytest
 
 from kitchend.hearing.accept import Decision, Evidence, decide
 from kitchend.hearing.ports import Judgement, Scored
 from kitchend.hearing.worth import COUNTING, RANKING, Weights
-from tests.hearing.menu import dinner
+from tests.hearing.menu import JsgfSayable, dinner
 
 DINNER = dinner()
 WEIGHTS = Weights(
@@ -97,6 +99,21 @@ def test_what_is_half_understood_is_taken_with_others_in_doubt_and_worse_is_refu
 
 def test_what_is_half_understood_and_has_nothing_beside_it_is_refused() -> None:
     assert not verdict(None, judged(("Third.", -0.3), ("heard", -2.0))).accepted
+
+
+def test_what_is_half_understood_outside_the_answer_window_is_met_with_silence() -> None:
+    @dataclass(frozen=True)
+    class Later(JsgfSayable):
+        needs_address: bool = False
+
+    half = judged(("Third.", -0.3), ("heard", -2.0), ("hold the rice", -5.0))
+    evidence = Evidence(speech_s=1.5, proposed=None, judgement=half)
+    in_window = Later(text=DINNER.text, likely=DINNER.likely)
+    outside = replace(in_window, needs_address=True)
+    assert decide(evidence, in_window, weights=WEIGHTS).accepted
+    assert decide(evidence, outside, weights=WEIGHTS) == Decision(
+        text="heard", accepted=False, reason="half understood outside the answer window", margin=-1.7
+    )
 
 
 def test_agreement_of_the_ears_makes_up_for_a_poor_margin() -> None:
