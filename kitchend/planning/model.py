@@ -263,19 +263,31 @@ class DinnerModel:
         self._add_capacity(intervals, cooks * len(calls))
 
     def _called_closely(self) -> list[Term]:
-        """One for every call that has another within the half minute after it."""
+        """One for every call that has another within the half minute after it; to heat an oven is called
+        too.
+        """
         answer, apart_s = self.problem.settings.answer_s, self.problem.settings.apart_s
         calls = [task for task in self.problem.tasks if task.is_called and not task.is_fact]
-        if self.problem.cooks == 1 and all(task.hands_s + answer >= apart_s for task in calls):
+        hands = [task.hands_s for task in calls] + [self.problem.settings.heat_hands_s for _ in self._ways]
+        if self.problem.cooks == 1 and all(hands_s + answer >= apart_s for hands_s in hands):
             return []
         terms: list[Term] = []
         intervals = []
-        for task in calls:
+        for made, start in self._calls(calls):
             apart = self.model.bool_var()
-            intervals.append(self.model.interval(self._starts[task.id], apart_s, when=apart))
-            terms += [(1, self.model.true), (-1, apart)]
+            self.model.at_least([(1, made), (-1, apart)], 0)
+            intervals.append(self.model.interval(start, apart_s, when=apart))
+            terms += [(1, made), (-1, apart)]
         self.model.no_overlap(intervals)
         return terms
+
+    def _calls(self, tasks: list[Task]) -> Iterator[tuple[Var, Var]]:
+        """Whether each call is made, and when."""
+        for task in tasks:
+            yield self.model.true, self._starts[task.id]
+        for ways in self._ways:
+            for literal, _ in ways.heated:
+                yield literal, ways.entry.heat
 
     def _add_equipment(self) -> None:
         for name in dict.fromkeys(use.equipment for task in self.problem.tasks for use in task.uses):
