@@ -12,7 +12,6 @@ from dataclasses import dataclass
 
 from kitchend.core.clock import TimeOfDay
 from kitchend.core.commands import (
-    AwaySaid,
     Command,
     GiveTime,
     MovePassBy,
@@ -119,11 +118,9 @@ _NAMES = {
     "MovePassTo": "move_pass",
     "Undo": "undo",
     "Quiet": "quiet",
-    "AwaySaid": "away",
     "Yes": "yes",
     "No": "no",
     "Pick": "pick",
-    "NumberSaid": "number",
     "Unclear": "unclear",
 }
 
@@ -131,7 +128,7 @@ _NAMES = {
 def slots(command: Command | Unclear) -> Mapping[str, str | float | None]:
     """The command's name, minutes and degrees for other programs; None where it has none."""
     minutes = degrees = None
-    if isinstance(command, GiveTime | MovePassBy | TimeNew | RemindIn | AwaySaid):
+    if isinstance(command, GiveTime | MovePassBy | TimeNew | RemindIn):
         minutes = command.seconds / 60
     if isinstance(command, ReadingSaid):
         degrees = command.degrees

@@ -1,6 +1,6 @@
 """Sources of sound: an array in blocks, and the microphone's behaviour without hardware."""
 
-from typing import Any
+from typing import Any, Self
 
 import numpy as np
 import pytest
@@ -43,13 +43,10 @@ class Stream:
     def __init__(self, active: bool) -> None:
         self.active = active
 
-    def start(self) -> None:
-        pass
+    def __enter__(self) -> Self:
+        return self
 
-    def abort(self, ignore_errors: bool) -> None:
-        pass
-
-    def close(self, ignore_errors: bool) -> None:
+    def __exit__(self, *_: object) -> None:
         pass
 
 
