@@ -22,7 +22,7 @@ import numpy as np
 from kitchend.rehearsal.cook_voices import cook_voice
 from kitchend.rehearsal.room import Room, RoomUnavailable
 from kitchend.speaking.sound import Sound
-from tests.cli.process import Process
+from tests.cli.process import Process, hours_on
 
 PLAN = "plans/boathouse-sunday.yaml"
 LOUD = 0.01
@@ -81,7 +81,7 @@ def cooking(ears: str) -> None:
     with Room() as room, own_folders(ears) as own:
         os.environ.update({**room.environment, **own})
         began = time.perf_counter()
-        process = Process("cook", PLAN, "--serve", "23:58", "--afresh")
+        process = Process("cook", PLAN, "--serve", hours_on(), "--afresh")
         try:
             process.wait_for("The pass is at")
             ready_s = time.perf_counter() - began

@@ -6,13 +6,20 @@ import os
 import signal
 import subprocess
 import sys
+import time
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from threading import Condition, Thread
 from typing import IO
 
 PATIENCE_S = 30.0
+HOURS_ON = 3
 KITCHEND = [sys.executable, "-m", "kitchend"]
+
+
+def hours_on() -> str:
+    """A pass some hours from now, in the words of the command line, whatever the clock says."""
+    return time.strftime("%H:%M", time.localtime(time.time() + HOURS_ON * 3600))
 
 
 class Process:

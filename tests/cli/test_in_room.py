@@ -12,7 +12,7 @@ from kitchend.errors import DeviceError
 from kitchend.rehearsal.room import Room, RoomUnavailable
 from kitchend.speaking.espeak_voice import EspeakVoice
 from kitchend.speaking.sound import Sound
-from tests.cli.process import Process, done, kitchend
+from tests.cli.process import Process, done, hours_on, kitchend
 from tests.cli.test_cook import QUICK
 
 pytestmark = [pytest.mark.sound, pytest.mark.slow]
@@ -75,7 +75,7 @@ def test_a_soundcheck_where_nobody_speaks_says_so(room: Room) -> None:
 
 
 def test_a_dinner_is_cooked_by_voice(room: Room, quick: str) -> None:
-    with kitchend("cook", quick, "--serve", "23:59") as process:
+    with kitchend("cook", quick, "--serve", hours_on()) as process:
         process.wait_for("The pass is at")
         process.type("noodles are on")
         process.wait_for("Noodles on.")
@@ -87,7 +87,7 @@ def test_a_dinner_is_cooked_by_voice(room: Room, quick: str) -> None:
 
 
 def test_a_dinner_outlives_its_sound(room: Room, quick: str) -> None:
-    with kitchend("cook", quick, "--serve", "23:59") as process:
+    with kitchend("cook", quick, "--serve", hours_on()) as process:
         process.wait_for("The pass is at")
         room.pull_the_plug()
         process.type("noodles are on")
@@ -101,7 +101,7 @@ def test_a_dinner_outlives_its_sound(room: Room, quick: str) -> None:
 
 
 def test_unplugged_and_plugged_in_again_it_speaks_and_hears_again(room: Room, quick: str) -> None:
-    with kitchend("cook", quick, "--serve", "23:59") as process:
+    with kitchend("cook", quick, "--serve", hours_on()) as process:
         process.wait_for("The pass is at")
         room.pull_the_plug()
         process.type("noodles are on")
@@ -118,7 +118,7 @@ def test_unplugged_and_plugged_in_again_it_speaks_and_hears_again(room: Room, qu
 
 def test_a_dinner_begun_without_sound_gets_it_when_it_is_plugged_in(room: Room, quick: str) -> None:
     room.pull_the_plug()
-    with kitchend("cook", quick, "--serve", "23:59") as process:
+    with kitchend("cook", quick, "--serve", hours_on()) as process:
         process.wait_for("The pass is at")
         assert any("type what you would say" in line for line in process.errors), process.told
         room.plug_in()

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.cli.process import Process, kitchend
+from tests.cli.process import Process, hours_on, kitchend
 from tests.cli.test_cook import QUICK
 
 UNSHARE = ["unshare", "--net", "--map-root-user", "--"]
@@ -78,7 +78,7 @@ def test_a_dinner_needs_no_network_and_opens_no_socket_but_its_own(
     plan = tmp_path / "quick.yaml"
     plan.write_text(QUICK)
     monkeypatch.setattr("tests.cli.process.KITCHEND", [*prefix, sys.executable, "-m", "kitchend"])
-    with kitchend("cook", str(plan), "--serve", "23:59") as process:
+    with kitchend("cook", str(plan), "--serve", hours_on()) as process:
         process.wait_for("The pass is at")
         before = open_families(process)
         process.type("noodles are on")
