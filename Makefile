@@ -7,7 +7,7 @@ PLAN ?= $(firstword $(sort $(wildcard plans/*.yaml)))
 export PYTHON
 
 .DEFAULT_GOAL := help
-.PHONY: help setup setup-test install uninstall rehearse test lint cover check bench soak fuzz lock
+.PHONY: help setup setup-test install uninstall rehearse test lint cover check bench bench-hearing soak fuzz lock
 
 help:  ## say what there is
 	@sed -n 's/^\([a-z -]*\):.*## /make \1	/p' $(MAKEFILE_LIST) | expand -t 24
@@ -45,8 +45,15 @@ check: lint  ## the gate: lint, every test with branch coverage, all of core/ co
 	@$(BIN)/coverage report
 	@$(BIN)/coverage report --include='kitchend/core/*' --fail-under=100
 
-bench soak fuzz: setup-test  ## figures; many hours in simulated time; made-up input
+bench soak: setup-test  ## figures; many hours in simulated time
 	@.ci/scripts tests/$@
+
+fuzz: setup-test  ## made-up input: ten minutes each of settings, plan files and control lines
+	@.ci/atheris
+	@.ci/scripts tests/fuzz
+
+bench-hearing: setup-test  ## how well it hears in kitchen noise: an hour or more (ARGS="--small --noise FOLDER" for minutes)
+	@PYTHONPATH=. $(BIN)/python -m tests.bench.hear.run $(ARGS)
 
 lock: setup-test  ## write the locked versions anew from pyproject.toml (UPGRADE=1 for the newest)
 	@.ci/lock $(if $(UPGRADE),--upgrade)

@@ -14,6 +14,8 @@ from typing import Annotated
 
 import typer
 
+from kitchend.cli_models import model_commands
+
 app = typer.Typer(
     name="kitchend",
     help="Calls a whole dinner by voice, offline: plans back from the pass, keeps every timer, listens.",
@@ -192,9 +194,9 @@ def check(
     """
 
     def body() -> int:
-        from kitchend.service.checking import check
+        from kitchend.service.checking import check, named_model
 
-        return check(plans, as_json=as_json, show=show)
+        return check(plans, as_json=as_json, show=show, vosk_model=named_model())
 
     finish(body, "check")
 
@@ -240,19 +242,25 @@ def timeline(
 def hear(
     files: Annotated[list[Path], typer.Argument(metavar="FILE...", help="Recordings, WAV.")],
     plan: Annotated[Path, typer.Option(metavar="PLAN", help="The plan whose words to listen for.")],
+    window: Annotated[
+        bool, typer.Option("--window", help="Said in the answer window: without the address phrase.")
+    ] = False,
     as_json: Json = False,
     settings: SettingsPath = None,
 ) -> None:
     """Tell what the listener makes of recordings, as if they were said during the plan's dinner.
 
-    Example: kitchend hear phrase.wav --plan plans/boathouse-sunday.yaml
+    Each begins with the address phrase, or was said in the answer window after a call or question: --window.
+
+    Example: kitchend hear phrase.wav --plan plans/boathouse-sunday.yaml --window
     """
 
     def body() -> int:
         from kitchend.service.listening_back import hear
         from kitchend.service.settings import settings_for
 
-        return hear(files, plan, settings_for(settings), as_json=as_json, show=show, complain=complain)
+        wanted = settings_for(settings)
+        return hear(files, plan, wanted, in_window=window, as_json=as_json, show=show, complain=complain)
 
     finish(body, "hear")
 
@@ -366,3 +374,6 @@ def forget() -> None:
         return forget(places(), show=show)
 
     finish(body, "forget")
+
+
+app.add_typer(model_commands(finish, show), name="model")

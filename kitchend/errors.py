@@ -56,7 +56,8 @@ class Problem:
         place = ":".join(str(part) for part in (self.file, self.line, self.column) if part is not None)
         field = f"{self.field}: " if self.field else ""
         hint = f" ({self.hint})" if self.hint else ""
-        return f"{place}: {field}{self.message}{hint}"
+        # What a person wrote may have line breaks, and is quoted in the message.
+        return " ".join(f"{place}: {field}{self.message}{hint}".split())
 
 
 class PlanError(KitchendError):

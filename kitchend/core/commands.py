@@ -176,6 +176,13 @@ class Pick:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class NumberSaid:
+    """ "fifty", "no, fifty minutes": a number on its own, as said. What it counts the question says."""
+
+    words: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Unclear:
     """Words that are no command. Changes nothing."""
 
@@ -207,4 +214,5 @@ Command = (
     | Yes
     | No
     | Pick
+    | NumberSaid
 )

@@ -7,7 +7,7 @@ pattern has. Writing is for candidates (likeliest first), for rehearsal and for 
 from __future__ import annotations
 
 from collections.abc import Callable, Hashable, Iterator, Sequence
-from itertools import islice, product
+from itertools import product
 from typing import assert_never
 
 from kitchend.core.grammar import (
@@ -51,8 +51,8 @@ def _reach(node: Node, lexicons: Lexicons, heard: Heard, starts: _Reached) -> _R
             return starts
         case Either(options):
             return {end: None for option in options for end in _reach(option, lexicons, heard, starts)}
-        case Maybe(inner):
-            return starts | _reach(inner, lexicons, heard, starts)
+        case Maybe():
+            return starts | _reach(node.inner, lexicons, heard, starts)
         case Slot(key, name):
             return {
                 (end, (*values, (key, value))): None
@@ -75,8 +75,8 @@ def likeliest(node: Node, lexicons: Lexicons, limit: int) -> list[tuple[float, s
             return [(1.0, text)]
         case Slot(_, name):
             return lexicons[name].best(limit)
-        case Maybe(inner):
-            said, left_out = (1.0, ARTICLE_LEFT_OUT) if is_article(inner) else (OPTION_SAID, 1.0)
+        case Maybe(inner, share):
+            said, left_out = (1.0, ARTICLE_LEFT_OUT) if is_article(inner) else (share or OPTION_SAID, 1.0)
             texts = [(said * p, text) for p, text in likeliest(inner, lexicons, limit)]
             return _top([*texts, (left_out, "")], limit)
         case Either(options):
@@ -109,8 +109,8 @@ def sampled(node: Node, lexicons: Lexicons, choose: Callable[[int], int]) -> str
         case Slot(_, name):
             entries = lexicons[name].entries
             return entries[choose(len(entries))].text
-        case Maybe(inner):
-            return sampled(inner, lexicons, choose) if choose(2) else ""
+        case Maybe():
+            return sampled(node.inner, lexicons, choose) if choose(2) else ""
         case Either(options):
             return sampled(options[choose(len(options))], lexicons, choose)
         case Row(parts):
@@ -121,7 +121,12 @@ def sampled(node: Node, lexicons: Lexicons, choose: Callable[[int], int]) -> str
 
 def texts(node: Node, lexicons: Lexicons, limit: int) -> list[str]:
     """The first `limit` texts of a tree, in a fixed order."""
-    return list(islice(dict.fromkeys(_texts(node, lexicons)), limit))
+    found: dict[str, None] = {}
+    for text in _texts(node, lexicons):
+        found[text] = None
+        if len(found) == limit:
+            break
+    return list(found)
 
 
 def _texts(node: Node, lexicons: Lexicons) -> Iterator[str]:
@@ -130,9 +135,12 @@ def _texts(node: Node, lexicons: Lexicons) -> Iterator[str]:
             yield text
         case Slot(_, name):
             yield from (entry.text for entry in lexicons[name].entries)
-        case Maybe(inner):
+        case Maybe(inner, None):
             yield from _texts(inner, lexicons)
             yield ""
+        case Maybe():
+            yield ""
+            yield from _texts(node.inner, lexicons)
         case Either(options):
             for option in options:
                 yield from _texts(option, lexicons)

@@ -10,6 +10,7 @@ from dataclasses import replace
 from typing import assert_never
 
 from kitchend.core import absence, calls, clock_moves, due, obey, replans, wording
+from kitchend.core.amounts import answered
 from kitchend.core.clock import Now
 from kitchend.core.commands import Unclear
 from kitchend.core.effects import CallKind, Effect, EndDinner, Replan, WakeAt
@@ -110,11 +111,12 @@ def _phrase(state: DinnerState, event: PhraseHeard, now: Now) -> Outcome:
     if isinstance(command, Unclear):
         reply = wording.say("unclear", text=command.text) if event.is_typed else ""
         return Outcome(state=state, reply=reply)
+    meant = answered(state, command)
     doubts = [understand(text, state).command for text in event.doubts]
-    others = [doubt for doubt in doubts if not isinstance(doubt, Unclear) and doubt != command]
+    others = [d for d in doubts if not isinstance(d, Unclear) and answered(state, d) != meant]
     if others:
         text = wording.say("number?", what=plain(event.text, state.manners.address))
-        asked = Asked(text=text, lapses=now.instant + LAPSE_S, yes=Choice(name="yes", command=command))
+        asked = Asked(text=text, lapses=now.instant + LAPSE_S, yes=Choice(name="yes", command=meant))
         return Outcome(state=replace(state, asked=asked), reply=text)
     return obey.obey(state, command, now)
 

@@ -6,12 +6,13 @@ lexicon is empty can't be said. Makers turn slot values into commands and decide
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from enum import Enum
+from typing import assert_never
 
 from kitchend.core.commands import Command
-from kitchend.core.grammar import Node, Slots, pattern
+from kitchend.core.grammar import Either, Maybe, Node, Row, Slot, Slots, Word, pattern
 
 Maker = Callable[[Slots], Command]
 
@@ -28,6 +29,7 @@ class Gate(Enum):
     ASKED = "a question waits for its answer"
     CHOICES = "the question has a list of answers"
     TALKING = "kitchend has something to say"
+    NUMBER = "the question is about a number"
     UNSURE = "nobody knows how long kitchend was away"
     PAST = "something can be taken back"
     ALWAYS = "always"
@@ -44,9 +46,45 @@ class Phrase:
     weight: float = 1.0
 
 
+_DROPPED: Mapping[str, tuple[str, ...]] = {
+    "minutes": ("count", "minutes"),
+    "another": ("count", "another"),
+    "count": ("count",),
+    "core_degrees": ("core_degrees",),
+    "heated_degrees": ("heated_degrees",),
+    "clock": ("clock",),
+}
+"""What a cook may say before the number that is meant: "five, no, fifteen minutes"."""
+
+CORRECTED_SHARE = 0.01
+"""How often a number is put right in the same breath. A guess; high enough to be heard, low enough not to
+be made up."""
+
+_PUT_RIGHT = pattern("(no|sorry|i mean)")
+
+
+def with_corrections(node: Node) -> Node:
+    """The tree with every number open to being put right in one breath; the first one counts for nothing."""
+    match node:
+        case Slot(_, name) if name in _DROPPED:
+            dropped = tuple(Slot("dropped", lexicon) for lexicon in _DROPPED[name])
+            wrong = dropped[0] if len(dropped) == 1 else Either(dropped)
+            return Row((Maybe(Row((wrong, _PUT_RIGHT)), CORRECTED_SHARE), node))
+        case Word() | Slot():
+            return node
+        case Maybe(inner, share):
+            return Maybe(with_corrections(inner), share)
+        case Either(options):
+            return Either(tuple(map(with_corrections, options)))
+        case Row(parts):
+            return Row(tuple(map(with_corrections, parts)))
+        case _:
+            assert_never(node)
+
+
 def forms(rule: str, gate: Gate, make: Maker, lines: str) -> Iterator[Phrase]:
     """The phrases of one rule, a line each: "pattern" or "weight: pattern"."""
     for line in filter(None, map(str.strip, lines.splitlines())):
         weight, colon, text = line.partition(": ")
-        node = pattern(text if colon else line)
+        node = with_corrections(pattern(text if colon else line))
         yield Phrase(rule=rule, node=node, make=make, gate=gate, weight=float(weight) if colon else 1.0)

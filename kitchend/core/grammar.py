@@ -71,9 +71,10 @@ class Either:
 
 @dataclass(frozen=True, slots=True)
 class Maybe:
-    """A part that may be left out."""
+    """A part that may be left out; `share` is how often it is said, None: as usual for its kind."""
 
     inner: Node
+    share: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -269,7 +270,7 @@ def pruned(node: Node, lexicons: Lexicons) -> Node | None:
             return node if lexicons.get(node.lexicon) else None
         case Maybe():
             inner = pruned(node.inner, lexicons)
-            return _EMPTY if inner is None else Maybe(inner)
+            return _EMPTY if inner is None else Maybe(inner, node.share)
         case Either():
             kept = tuple(left for option in node.options if (left := pruned(option, lexicons)) is not None)
             return None if not kept else kept[0] if len(kept) == 1 else Either(kept)
@@ -320,8 +321,8 @@ def first_words(node: Node, lexicons: Lexicons) -> frozenset[str]:
             return frozenset({"" if text in ARTICLES else as_read(text)})
         case Slot(_, name):
             return frozenset(lexicons[name].starts())
-        case Maybe(inner):
-            return first_words(inner, lexicons) | {""}
+        case Maybe():
+            return first_words(node.inner, lexicons) | {""}
         case Either(options):
             return frozenset().union(*(first_words(option, lexicons) for option in options))
         case Row(parts):

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 
 from kitchend.core.clock import TimeOfDay
 from kitchend.core.commands import (
+    AwaySaid,
     Command,
     GiveTime,
     MovePassBy,
@@ -118,9 +119,11 @@ _NAMES = {
     "MovePassTo": "move_pass",
     "Undo": "undo",
     "Quiet": "quiet",
+    "AwaySaid": "away",
     "Yes": "yes",
     "No": "no",
     "Pick": "pick",
+    "NumberSaid": "number",
     "Unclear": "unclear",
 }
 
@@ -128,7 +131,7 @@ _NAMES = {
 def slots(command: Command | Unclear) -> Mapping[str, str | float | None]:
     """The command's name, minutes and degrees for other programs; None where it has none."""
     minutes = degrees = None
-    if isinstance(command, GiveTime | MovePassBy | TimeNew | RemindIn):
+    if isinstance(command, GiveTime | MovePassBy | TimeNew | RemindIn | AwaySaid):
         minutes = command.seconds / 60
     if isinstance(command, ReadingSaid):
         degrees = command.degrees

@@ -39,8 +39,10 @@ def node_text(node: Node) -> str:
             return node.text
         case Slot():
             return f"<{node.lexicon}>"
-        case Maybe():
-            return f"[{node_text(node.inner)}]"
+        case Maybe(inner, None):
+            return f"[{node_text(inner)}]"
+        case Maybe(inner, share):
+            return f"(/{1.0 - (share or 0.0):.3f}/ <NULL> | /{share:.3f}/ {node_text(inner)})"
         case Either():
             return "(" + " | ".join(node_text(option) for option in node.options) + ")"
         case Row():

@@ -11,7 +11,7 @@ from functools import cache, lru_cache
 
 from kitchend.core.clock import TimeOfDay
 from kitchend.core.grammar import Entry, Lexicon
-from kitchend.core.names import Action, Names, spoken, without_articles
+from kitchend.core.names import Names, spoken, without_articles
 from kitchend.core.numbers import (
     HALF_HOUR_S,
     HOUR_S,
@@ -49,7 +49,7 @@ CHORES = (
 )
 """What cooks want to be reminded of that no plan names."""
 
-_LESS, _RARE, _SECOND_WORDING = 0.5, 0.2, 0.3
+_LESS, _RARE, _SECOND_WORDING, _PARTLY = 0.5, 0.2, 0.3, 0.3
 
 
 def _falling(texts: Iterable[str], value: Hashable, weight: float) -> list[Entry]:
@@ -67,6 +67,17 @@ def durations(is_full: bool) -> Lexicon:
         weight = MINUTE_WEIGHTS.get(s // 60, 1.0)
         entries += _falling(texts if is_full else texts[:2], s, weight)
     return Lexicon(entries)
+
+
+@cache
+def further(is_full: bool) -> Lexicon:
+    """Durations as they stand after "another": "minute", "couple of minutes", "half an hour"."""
+    found: dict[str, Entry] = {}
+    for entry in durations(is_full).entries:
+        first, _, rest = entry.text.partition(" ")
+        text = rest if first in ("a", "an") else entry.text
+        found.setdefault(text, Entry(text, entry.value, entry.weight))
+    return Lexicon(found.values())
 
 
 def _full_seconds() -> tuple[int, ...]:
@@ -92,6 +103,7 @@ MORE = Lexicon(
         Entry("another minute", 60),
         Entry("a minute more", 60, _LESS),
         Entry("a couple more minutes", 120),
+        Entry("a couple of minutes more", 120, _LESS),
         Entry("half an hour more", HALF_HOUR_S),
         Entry("one more hour", HOUR_S, _RARE),
     )
@@ -107,6 +119,7 @@ SHIFTS = Lexicon(
             for verb in ("push", "move", "put")
             for what in ("dinner", "it", "the pass")
         ),
+        Entry("hold dinner for", 1, _LESS),
         *(Entry(f"delay {what}", 1) for what in ("dinner", "it", "the pass")),
         *(
             Entry(f"{verb} {what} forward", -1)
@@ -195,6 +208,8 @@ def _clock_entries(time: TimeOfDay, weight: float) -> list[Entry]:
     dial = TimeOfDay((time.hour - 1) % 12 + 1, time.minute)
     texts = clock_texts(dial)
     kept = [Entry(text, dial, weight) for text in texts[:2]]
+    if time.minute in (15, 30, 45):
+        kept.append(Entry(texts[-1], dial, weight * _SECOND_WORDING))
     if time.hour > 12 and time.minute in (15, 30, 45):
         kept += [Entry(text, time, _RARE) for text in clock_texts(time)]
     return kept
@@ -242,6 +257,7 @@ def numbers(is_full: bool, around: TimeOfDay | None) -> dict[str, Lexicon]:
     """The lexicons of durations and clock times."""
     return {
         "minutes": durations(is_full),
+        "another": further(is_full),
         "count": counts(is_full),
         "more": MORE,
         "spans": spans(is_full),
@@ -257,17 +273,21 @@ def actions(names: Names, weights: Weights, is_full: bool) -> dict[str, Lexicon]
     for name, weight in weights.items():
         action = names.actions[name]
         shapes["action"] += both_ways(name, name, weight)
-        for word in action.done:
-            shapes["done"] += _reported(action, word, weight, is_full)
-            shapes["past"].append(Entry(f"{word} the {action.thing}", name, weight))
-        for word in action.doing:
-            shapes["doing"] += both_ways(f"{word} the {action.thing}", name, weight)
+        if action.short:
+            shapes["action"] += both_ways(name.replace(action.thing, action.short), name, weight * _PARTLY)
+        said = {action.thing: weight} | ({action.short: weight * _PARTLY} if action.short else {})
+        for thing, share in said.items() if action.thing else ():
+            for word in action.done:
+                shapes["done"] += _reported(name, thing, word, share, is_full)
+                shapes["past"].append(Entry(f"{word} the {thing}", name, share))
+            for word in action.doing:
+                shapes["doing"] += both_ways(f"{word} the {thing}", name, share)
     return {key: Lexicon(entries) for key, entries in shapes.items()}
 
 
-def _reported(action: Action, word: str, weight: float, is_full: bool) -> Iterable[Entry]:
+def _reported(name: str, thing: str, word: str, weight: float, is_full: bool) -> Iterable[Entry]:
     """ "greens steamed", "greens are steamed"."""
-    yield Entry(f"{action.thing} {word}", action.name, weight)
-    verbs = ("is", "are") if is_full else ("are" if is_plural(action.thing) else "is",)
+    yield Entry(f"{thing} {word}", name, weight)
+    verbs = ("is", "are") if is_full else ("are" if is_plural(thing) else "is",)
     for verb in verbs:
-        yield Entry(f"{action.thing} {verb} {word}", action.name, weight * _LESS)
+        yield Entry(f"{thing} {verb} {word}", name, weight * _LESS)

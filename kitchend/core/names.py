@@ -7,17 +7,18 @@ steps: which is meant is for the dinner, which knows what was called last. Nothi
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections import Counter
+from collections.abc import Callable, Container, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import lru_cache
 
 from kitchend.core.grammar import ARTICLES
-from kitchend.core.numbers import LARGEST, words_of
+from kitchend.core.numbers import LARGEST, number_of, words_of
 from kitchend.core.plan import Dish, DishId, EquipmentId, Plan, Step, StepId
 from kitchend.core.quantities import Scale
 from kitchend.core.state import DinnerState
 from kitchend.core.timers import TimerId
-from kitchend.core.verbs import Imperative, gerund, participle, taken_apart
+from kitchend.core.verbs import PREPOSITIONS, Imperative, gerund, participle, taken_apart
 
 _LETTERS = str.maketrans(
     "àáâãäåçèéêëìíîïñòóôõöøùúûüýÿšžěčř’‘`-/_",
@@ -69,13 +70,15 @@ class Meaning:
 class Action:
     """A step named by what is done ("take the chicken out") and what that name can be turned into.
 
-    `thing` is what it is done to, empty if the name says none; then there are no other shapes. `done` are
+    `thing` is what it is done to, empty if the name says none; then there are no other shapes. `short` is the
+    thing's last word where no other thing ends so ("nuts" for "pine nuts"), else empty. `done` are
     participles ("taken out"), `doing` gerunds ("taking out").
     """
 
     name: str
     steps: tuple[StepId, ...]
     thing: str = ""
+    short: str = ""
     done: tuple[str, ...] = ()
     doing: tuple[str, ...] = ()
 
@@ -129,7 +132,9 @@ def _names(plan: Plan | None, steps: tuple[Step, ...], timers: tuple[tuple[Timer
     dishes = plan.dishes if plan else ()
     equipment = {spoken(item.name): item.id for item in (plan.equipment if plan else ())}
     actions = _actions(steps)
-    things = _joined([*_dish_names(dishes, steps), *_thing_names(steps), *_timer_names(timers)])
+    taken = {*map(without_articles, actions), *equipment, *(name.split()[-1] for name in equipment if name)}
+    whole = [*_dish_names(dishes, steps), *_thing_names(steps), *_timer_names(timers)]
+    things = _joined([*whole, *partly_said(whole, taken)])
     every = _joined(
         [(name, Meaning(steps=action.steps)) for name, action in actions.items()]
         + list(things.items())
@@ -166,6 +171,31 @@ def _dish_names(dishes: Iterable[Dish], steps: tuple[Step, ...]) -> Iterator[tup
             yield head, Meaning(steps=own, dish=dish.id)
 
 
+def partly_said(named: Iterable[tuple[str, Meaning]], taken: Container[str]) -> Iterator[tuple[str, Meaning]]:
+    """The ends of longer names ("nuts", "nut tart"), where all names that end so are of the same steps' dish.
+
+    An end that is a name itself, of whatever, is left to that.
+    """
+    known = [(without_articles(name), meant) for name, meant in named]
+    whole = {name for name, _ in known}
+    ends: dict[str, list[Meaning]] = {}
+    for name, meant in known:
+        for end in _ends(name):
+            if end not in whole and end not in taken:
+                ends.setdefault(end, []).append(meant)
+    for end, meanings in ends.items():
+        if all(set(meanings[0].steps) & set(other.steps) or meanings[0] == other for other in meanings):
+            yield from ((end, meant) for meant in meanings)
+
+
+def _ends(name: str) -> Iterator[str]:
+    """What is left of a thing's name without its first word, its first two, …"""
+    words = name.split()
+    size = next((i for i, word in enumerate(words) if i and word in PREPOSITIONS), len(words))
+    if "and" not in words:
+        yield from (" ".join(words[i:size]) for i in range(1, size) if number_of(words[size - 1]) is None)
+
+
 def _head(dish: Dish, dishes: Iterable[Dish]) -> str:
     """The last word of "roast chicken", if the dish's steps are done to it and no other dish ends in it."""
     words = spoken(dish.name).split()
@@ -193,15 +223,19 @@ def _actions(steps: tuple[Step, ...]) -> dict[str, Action]:
         name = spoken(step.name)
         ids.setdefault(without_articles(name), []).append(step.id)
         written.setdefault(without_articles(name), name)
-    return {written[bare]: _action(written[bare], tuple(found)) for bare, found in ids.items() if bare}
+    things = {taken_apart(name).thing for name in written.values()}
+    lasts = Counter(thing.split()[-1] for thing in things if thing)
+    return {written[bare]: _action(written[bare], tuple(found), lasts) for bare, found in ids.items() if bare}
 
 
-def _action(name: str, steps: tuple[StepId, ...]) -> Action:
+def _action(name: str, steps: tuple[StepId, ...], lasts: Mapping[str, int]) -> Action:
     parts = taken_apart(name)
     if not parts.thing:
         return Action(name=name, steps=steps)
-    done = _shapes(parts, participle)
-    return Action(name=name, steps=steps, thing=parts.thing, done=done, doing=_shapes(parts, gerund)[:1])
+    last = parts.thing.split()[-1]
+    short = last if last in list(_ends(parts.thing)) and lasts[last] == 1 else ""
+    done, doing = _shapes(parts, participle), _shapes(parts, gerund)[:1]
+    return Action(name=name, steps=steps, thing=parts.thing, short=short, done=done, doing=doing)
 
 
 def _shapes(parts: Imperative, shape: Callable[[str], str]) -> tuple[str, ...]:

@@ -38,6 +38,13 @@ class Network:
     arcs: tuple[Arc, ...]
 
 
+def share_of(node: Maybe) -> float:
+    """How often an optional part is said."""
+    if node.share is not None:
+        return node.share
+    return ARTICLE_SHARE if is_article(node.inner) else OPTION_SHARE
+
+
 class _Sketch:
     """A network while it is drawn: with empty arcs, and several arcs of one word from one state."""
 
@@ -63,7 +70,7 @@ class _Sketch:
             case Slot(_, name):
                 self._draw_leaf(self.lexicons[name].spoken, source, target)
             case Maybe(inner):
-                share = ARTICLE_SHARE if is_article(inner) else OPTION_SHARE
+                share = share_of(node)
                 self.skip(source, target, 1.0 - share)
                 self.draw(inner, self._after(source, share), target)
             case Either(options):

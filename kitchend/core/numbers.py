@@ -173,3 +173,5 @@ def _rarer(hour: int, minute: int) -> Iterator[str]:
         yield f"{'quarter' if minute == 15 else words_of(minute)} after {_hour_word(hour)}"
     else:
         yield f"{'quarter' if minute == 45 else words_of(60 - minute)} till {_hour_word(hour + 1)}"
+    if minute in (15, 45):
+        yield f"a {next(_past_and_to(hour, minute))}"

@@ -10,6 +10,7 @@ from dataclasses import replace
 from typing import assert_never
 
 from kitchend.core import absence, answers, moves, obey_steps, obey_time, rests, wording
+from kitchend.core.amounts import answered
 from kitchend.core.clock import Now
 from kitchend.core.commands import (
     AskNext,
@@ -27,6 +28,7 @@ from kitchend.core.commands import (
     MovePassBy,
     MovePassTo,
     No,
+    NumberSaid,
     Pick,
     Quiet,
     ReadingSaid,
@@ -55,6 +57,7 @@ UNDO_DEPTH = 20
 def obey(state: DinnerState, command: Command, now: Now) -> Outcome:
     """Carry out a command, remembering what it changed."""
     choice = _answered(state, command)
+    command = answered(state, command)
     cleared = state if state.asked is None or _stays(state.asked, command) else replace(state, asked=None)
     if choice is not None:
         outcome = _do(replace(cleared, asked=None), choice.command, now, is_sure=True)
@@ -65,7 +68,7 @@ def obey(state: DinnerState, command: Command, now: Now) -> Outcome:
 
 def _stays(asked: Asked, command: Command) -> bool:
     """Whether a question stays open though this is said; every yes and no is for the question."""
-    return asked.stays and not isinstance(command, Yes | No | Pick)
+    return asked.stays and not isinstance(command, Yes | No | Pick | NumberSaid)
 
 
 def _answered(state: DinnerState, command: Command) -> Choice | None:
@@ -74,6 +77,8 @@ def _answered(state: DinnerState, command: Command) -> Choice | None:
     if asked is None:
         return None
     match command:
+        case NumberSaid() if asked.yes is not None and answered(state, command) == asked.yes.command:
+            return asked.yes
         case Yes():
             return asked.yes
         case Pick(place=place) if asked.choices and place < len(asked.choices):
@@ -99,15 +104,15 @@ def _do(state: DinnerState, command: Command, now: Now, *, is_sure: bool) -> Out
         case Drop():
             return obey_steps.drop(state, command, now, is_sure=is_sure)
         case GiveTime():
-            return obey_time.give(state, command, now)
+            return obey_time.give(state, command, now, is_sure=is_sure)
         case TimeNew():
-            return obey_time.time_new(state, command, now)
+            return obey_time.time_new(state, command, now, is_sure=is_sure)
         case RemindIn():
-            return obey_time.remind(state, command, now)
+            return obey_time.remind(state, command, now, is_sure=is_sure)
         case ReadingSaid():
             return obey_time.reading(state, command, now, is_sure=is_sure)
         case MovePassBy() | MovePassTo():
-            return obey_time.move_pass(state, command, now)
+            return obey_time.move_pass(state, command, now, is_sure=is_sure)
         case StartDinner():
             return obey_time.start_dinner(state, command, now)
         case AwaySaid():
@@ -126,7 +131,9 @@ def _do(state: DinnerState, command: Command, now: Now, *, is_sure: bool) -> Out
             return _talk(state, command)
 
 
-def _talk(state: DinnerState, command: HeardIt | SayAgain | Undo | Quiet | Yes | No | Pick) -> Outcome:
+def _talk(
+    state: DinnerState, command: HeardIt | SayAgain | Undo | Quiet | Yes | No | Pick | NumberSaid
+) -> Outcome:
     """Commands about the conversation itself."""
     match command:
         case HeardIt():
@@ -139,7 +146,7 @@ def _talk(state: DinnerState, command: HeardIt | SayAgain | Undo | Quiet | Yes |
             return _quiet(state)
         case No():
             return refusal(state, wording.say("no"))
-        case Yes() | Pick():
+        case Yes() | Pick() | NumberSaid():
             return refusal(state, wording.say("lapsed.nothing"))
         case _:
             assert_never(command)

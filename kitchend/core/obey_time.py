@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import replace
 
-from kitchend.core import moves, wording
+from kitchend.core import moves, odd, wording
 from kitchend.core.clock import DAY_S, Now, TimeOfDay, WallTime
 from kitchend.core.commands import (
     GiveTime,
@@ -44,7 +44,7 @@ ODD_FALL_C, ODD_RISE_C, ODD_RISE_C_PER_MIN = 5.0, 8.0, 2.0
 """A core falls little in the heat and rises a degree or so a minute (common practice)."""
 
 
-def give(state: DinnerState, command: GiveTime, now: Now) -> Outcome:
+def give(state: DinnerState, command: GiveTime, now: Now, *, is_sure: bool = False) -> Outcome:
     """ "five more minutes on the greens"."""
 
     def has_time(step: Step) -> bool:
@@ -53,6 +53,8 @@ def give(state: DinnerState, command: GiveTime, now: Now) -> Outcome:
     found = find_running(state, command.name, has_time)
     if found.several:
         return ask_which(state, found, now, command)
+    if not is_sure and _is_odd_gift(state, found, command.seconds, now):
+        return ask_yes(state, _said_gift(state, found, command.seconds), command, now)
     if found.timer is not None:
         timer = _given(found.timer, command.seconds, now)
         return _given_outcome(moves.put_timer(state, timer), timer.name, timer, now)
@@ -61,6 +63,18 @@ def give(state: DinnerState, command: GiveTime, now: Now) -> Outcome:
         return refuse_name(state, found, command.name)
     step_timer = timer_of_step(new.timers, found.step.id)
     return _given_outcome(new, thing(state, found.step), step_timer, now)
+
+
+def _is_odd_gift(state: DinnerState, found: Found, seconds: int, now: Now) -> bool:
+    timer = found.timer or (found.step and timer_of_step(state.timers, found.step.id))
+    left_s = timer.remaining_s(now.instant) if timer else 0.0
+    return odd.is_odd_gift(seconds, found.step, left_s) and (found.step or found.timer) is not None
+
+
+def _said_gift(state: DinnerState, found: Found, seconds: int) -> str:
+    what = thing(state, found.step) if found.step is not None else found.timer.name if found.timer else ""
+    key = "more?" if seconds > 0 else "off?"
+    return wording.say(key, time=wording.said_duration(abs(seconds)), thing=what)
 
 
 def _given(timer: Timer, seconds: int, now: Now) -> Timer:
@@ -78,16 +92,22 @@ def _given_outcome(new: DinnerState, what: str, timer: Timer | None, now: Now) -
     return Outcome(state=new, reply=reply, replans=True, what=reply)
 
 
-def time_new(state: DinnerState, command: TimeNew, now: Now) -> Outcome:
+def time_new(state: DinnerState, command: TimeNew, now: Now, *, is_sure: bool = False) -> Outcome:
     """ "time the eggs for nine minutes"."""
+    if not is_sure and odd.is_odd_timer(command.seconds):
+        what = f"{command.name}: {wording.said_duration(command.seconds)}"
+        return ask_yes(state, wording.say("number?", what=what), command, now)
     timer = _own_timer(state, command.name, command.seconds, now, None)
     new = replace(moves.put_timer(state, timer), timers_made=state.timers_made + 1)
     reply = wording.say("timer.new", name=command.name, time=wording.said_duration(command.seconds))
     return Outcome(state=new, reply=reply, what=reply)
 
 
-def remind(state: DinnerState, command: RemindIn, now: Now) -> Outcome:
+def remind(state: DinnerState, command: RemindIn, now: Now, *, is_sure: bool = False) -> Outcome:
     """ "remind me in ten minutes to turn the bread"."""
+    if not is_sure and odd.is_odd_timer(command.seconds):
+        what = f"{wording.said_duration(command.seconds)}, then: {command.what}"
+        return ask_yes(state, wording.say("number?", what=what), command, now)
     timer = _own_timer(state, command.what, command.seconds, now, command.what)
     new = replace(moves.put_timer(state, timer), timers_made=state.timers_made + 1)
     time = wording.said_duration(command.seconds)
@@ -115,6 +135,10 @@ def reading(state: DinnerState, command: ReadingSaid, now: Now, *, is_sure: bool
         return _core_reading(state, step, target, command.degrees, now)
     equipment = None if command.name is None else meaning(command.name, state).equipment
     if equipment is not None:
+        heat = Temperature(degrees=command.degrees, scale=plan_scale(state)).celsius
+        if not is_sure and odd.is_odd_heat(heat):
+            what = f"{command.name} at {wording.said_degrees(command.degrees)}"
+            return ask_yes(state, wording.say("number?", what=what), command, now)
         return _equipment_reading(state, equipment, command.degrees, now)
     return refusal(state, wording.say("left.none", thing=command.name or "that"))
 
@@ -182,7 +206,9 @@ def plan_scale(state: DinnerState) -> Scale:
     return Scale.CELSIUS
 
 
-def move_pass(state: DinnerState, command: MovePassBy | MovePassTo, now: Now) -> Outcome:
+def move_pass(
+    state: DinnerState, command: MovePassBy | MovePassTo, now: Now, *, is_sure: bool = False
+) -> Outcome:
     """ "serve fifteen minutes later", "serve at seven thirty"."""
     if state.plan is None or state.serve is None:
         return refusal(state, wording.say("no.dinner"))
@@ -190,6 +216,8 @@ def move_pass(state: DinnerState, command: MovePassBy | MovePassTo, now: Now) ->
         serve = state.serve + command.seconds
     else:
         serve = next_said(now.wall, command.time)
+    if not is_sure and odd.is_odd_pass(state.serve, serve):
+        return ask_yes(state, wording.say("pass?", when=wording.said_day(serve, now.wall)), command, now)
     if serve < now.wall:
         serve = now.wall
     new = replace(state, serve=serve, told_late_s=0, has_been_late=False)

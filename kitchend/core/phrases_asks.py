@@ -17,7 +17,11 @@ ASKS: tuple[Phrase, ...] = (
         how long {name=does_known} (need|have)
         how long {name=has_known} got [left]
         when {name=is_known} (ready|done)
+        0.5: when will [the] {name=known} be (ready|done)
         how {name=is_known} doing
+        0.5: how's [the] {name=known} [doing]
+        0.7: {name=is_known} (ready|done) [yet]
+        0.5: how many minutes [are left] (on|for) [the] {name=known}
         0.5: time [left] on [the] {name=known}
         0.5: [the] {name=known} how long
     """),
@@ -27,7 +31,10 @@ ASKS: tuple[Phrase, ...] = (
         how long
         how long to go
         how much time is left
-        how long has it got
+        how long (has it|have they) got
+        0.5: how many minutes [left]
+        0.5: (is it|are they) (ready|done) yet
+        0.5: how long until (it's|they're) (ready|done)
         how long left
         0.5: how long (on|for) (it|that|this)
     """),
@@ -40,6 +47,10 @@ ASKS: tuple[Phrase, ...] = (
         what do i do now
         what's after (that|this)
         what should i do [now|next]
+        0.5: what's up next
+        0.5: what do we do next
+        0.5: what's the next step
+        0.5: what have i got next
     """),
     *forms("what is on", Gate.ALWAYS, lambda slots: AskOn(), """
         5: what's on
@@ -51,6 +62,10 @@ ASKS: tuple[Phrase, ...] = (
         what have i got on
         (what|which) timers are (on|running)
         what is (running|cooking)
+        0.5: what's on (at the moment|right now)
+        0.5: what's still on
+        0.5: list the timers
+        0.3: what's (in|on) the {place=equipment}
     """),
     *forms("pass", Gate.DINNER, lambda slots: AskPass(), """
         5: when do we eat
@@ -58,7 +73,9 @@ ASKS: tuple[Phrase, ...] = (
         when do we serve
         when's dinner
         when is dinner [ready]
-        when is the pass
+        (when is|when's) the pass
+        0.5: when will dinner be ready
+        0.5: what time are we eating
         what time (do we eat|do we serve|is dinner|is the pass)
         how long (until|till) (dinner|we eat|we serve|the pass)
     """),
@@ -66,7 +83,10 @@ ASKS: tuple[Phrase, ...] = (
         5: are we on time
         are we (late|running late|behind)
         are we (on schedule|on track)
-        are we still on time
+        are we still on (time|track)
+        0.5: is dinner (on time|late)
+        0.5: how late are we
+        0.5: will we make it
         will we be (on time|late)
         how are we doing [for time]
         are we going to make it
@@ -82,6 +102,10 @@ ASKS: tuple[Phrase, ...] = (
         pardon
         once more
         again please
+        0.5: say it again
+        0.5: sorry what was that
+        0.5: (can|could) you (repeat that|say that again)
+        0.5: i (didn't catch|missed) that
     """),
 )  # fmt: skip
 """Forms that ask."""

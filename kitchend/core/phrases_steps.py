@@ -45,6 +45,8 @@ STEPS: tuple[Phrase, ...] = (
         4: yes
         2: yes please
         yes do
+        0.5: yes (that's right|go ahead|do it)
+        0.3: i'm sure
         yeah
         yep
         correct
@@ -66,6 +68,8 @@ STEPS: tuple[Phrase, ...] = (
         leave it
         that's wrong
         wrong
+        0.5: no (leave it|that's wrong)
+        0.3: don't do that
     """),
     *forms("step", Gate.DINNER, _step(Said.NAME), """
         2: {name=action}
@@ -74,7 +78,7 @@ STEPS: tuple[Phrase, ...] = (
     *forms("heard", Gate.CALLED, lambda slots: HeardIt(), """
         5: heard
         2: heard that
-        heard you
+        [i] heard you
         i heard
         got it
         got that
@@ -82,12 +86,18 @@ STEPS: tuple[Phrase, ...] = (
         on it
         will do
         i'm on it
+        0.3: we're on it
         on my way
+        0.3: i'm coming
+        0.3: right away
     """),
     *forms("finish", Gate.DINNER, _step(Said.DONE), """
         3: {name=action} [is] done
         4: {name=done}
+        1: the {name=done}
         2: (i've|we've|i have|we have) {name=past}
+        0.5: i {name=past}
+        0.5: i've taken [the] {name=ended} (off|out)
         (finished|done) {name=doing}
         0.5: {name=doing} is (done|finished)
         4: [the] {name=ended_is} (done|ready)
@@ -109,7 +119,8 @@ STEPS: tuple[Phrase, ...] = (
         that's it done
         0.5: (it is|they are|that is) (done|ready|finished)
         0.5: (it's|they're|that's) (finished|out|off)
-        0.5: i've done (it|that)
+        0.5: i've (done|finished) (it|that)
+        0.3: done that
     """),
     *forms("start", Gate.DINNER, _step(Said.ON), """
         5: [the] {name=begun_is} (on|in)
@@ -120,7 +131,9 @@ STEPS: tuple[Phrase, ...] = (
         0.5: [the] {name=begun_has} gone (in|on)
         [i'm] {name=doing} [now]
         0.5: (started|starting) {name=doing}
-        0.5: (started|starting) [the] {name=begun}
+        0.5: [i've] (started|starting) [the] {name=begun}
+        0.5: (i've|i have|i) put [the] {name=begun} (on|in)
+        0.3: [the] {name=begun_has} started
     """),
     *forms("start it", Gate.OPEN_STEP, _step(Said.ON), """
         2: it's on
@@ -130,8 +143,11 @@ STEPS: tuple[Phrase, ...] = (
         that's on
         that's in
         it's going
+        0.5: they're going
+        0.5: it's started
         0.5: started
         0.5: i've started [it|that]
+        0.5: i've put (it|them) (on|in)
         0.5: (it is|they are|that is) (on|in)
         0.3: (it's|they're) (in|on) now
     """),
@@ -140,10 +156,11 @@ STEPS: tuple[Phrase, ...] = (
         pause [the] {name=holdable}
         hold the time on [the] {name=holdable}
         stop the (clock|time|timer) (on|for) [the] {name=holdable}
+        0.3: stop [the] {name=holdable}
         put [the] {name=holdable} on hold
         0.5: hold (that|it)
         0.5: pause (that|it)
-        0.5: stop the (clock|time)
+        0.5: stop the (clock|time|timer)
     """),
     *forms("carry on", Gate.HELD, lambda slots: CarryOn(name=slots.get("name")), """
         5: carry on with [the] {name=held}
@@ -152,8 +169,11 @@ STEPS: tuple[Phrase, ...] = (
         continue [with] [the] {name=held}
         resume [the] {name=held}
         start [the] {name=held} again
-        [the] {name=held_is} (back on|on again)
+        [the] {name=held_is} (back on|back in|on again)
+        0.5: restart [the] {name=held}
         continue
+        0.5: resume
+        0.5: start it again
         keep going
         0.5: go on
     """),
@@ -164,6 +184,8 @@ STEPS: tuple[Phrase, ...] = (
         leave [the] {name=droppable} out
         forget [about] [the] {name=droppable}
         cancel [the] {name=droppable} [timer]
+        0.5: cancel the timer (on|for) [the] {name=droppable}
+        0.5: scrap [the] {name=droppable}
         we're not (doing|making) [the] {name=droppable}
     """),
     *forms("drop it", Gate.OPEN_STEP, lambda slots: Drop(name=None), """
@@ -178,12 +200,14 @@ STEPS: tuple[Phrase, ...] = (
     *forms("undo", Gate.PAST, lambda slots: Undo(), """
         5: undo that
         undo
+        0.5: undo (it|the last one)
         take that back
         take it back
         scratch that
         cancel that
         that was wrong
         i didn't mean that
+        0.5: i didn't say that
         0.5: go back
     """),
     *forms("quiet", Gate.TALKING, lambda slots: Quiet(), """
@@ -194,7 +218,9 @@ STEPS: tuple[Phrase, ...] = (
         that's enough
         enough
         silence
+        0.5: please be quiet
         0.5: hush
+        0.5: shush
         0.5: shut up
     """),
 )  # fmt: skip

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from kitchend.core import lexicons as lex
+from kitchend.core.amounts import Kind, all_amounts, amounts, asked_kind
 from kitchend.core.clock import TimeOfDay
 from kitchend.core.forms import Gate
 from kitchend.core.grammar import AnyWords, Entry, Lexicon
@@ -67,6 +68,8 @@ class View:
     has_past: bool = False
     is_unsure: bool = False
     is_served: bool = False
+    number: Kind | None = None
+    has_yes: bool = False
     serve: TimeOfDay | None = None
 
     def without_progress(self) -> View:
@@ -84,6 +87,16 @@ class View:
     def unheard(self) -> frozenset[StepId]:
         """Steps whose call nobody has acknowledged."""
         return frozenset(s for s, state, heard in self.moved if state in (_S.CALLED, _S.UP) and not heard)
+
+    @property
+    def is_awaiting(self) -> bool:
+        """Whether a call waits for an answer."""
+        return bool(self.unheard) or self.has_rung
+
+    @property
+    def is_called_lately(self) -> bool:
+        """Whether what was called last goes on: "on it" is said of that, whatever has been answered."""
+        return any(self.states.get(step) in _MOVING for step in self.last_called)
 
     @cached_property
     def weights(self) -> Mapping[StepId, float]:
@@ -127,10 +140,12 @@ def view_of(state: DinnerState) -> View:
         ),
         is_asked=asked is not None,
         is_talking=state.speaking is not None or bool(state.waiting_calls),
-        has_rung=any(call.timer is not None for call in state.open_calls),
+        has_rung=bool(state.open_calls),
         has_past=bool(state.past),
         is_unsure=state.unsure is not None,
         is_served=state.served_at is not None,
+        number=asked_kind(state),
+        has_yes=asked is not None and asked.yes is not None,
         serve=None if state.serve is None else _hour_of(state.serve.time_of_day),
     )
 
@@ -148,14 +163,15 @@ def gates_of(view: View) -> frozenset[Gate]:
         Gate.ALWAYS: True,
         Gate.DINNER: is_on,
         Gate.NO_DINNER: not is_on or view.is_served,
-        Gate.CALLED: bool(view.unheard) or view.has_rung,
+        Gate.CALLED: view.is_awaiting or view.is_called_lately,
         Gate.OPEN_STEP: view.is_any(_S.CALLED, _S.ON, _S.UP),
         Gate.RUNNING: view.is_any(_S.ON, _S.UP) or bool(view.timers),
         Gate.HELD: held,
         Gate.ASKED: view.is_asked,
         Gate.CHOICES: bool(view.answers),
-        Gate.TALKING: view.is_talking or bool(view.unheard) or view.has_rung,
+        Gate.TALKING: view.is_talking or view.is_awaiting,
         Gate.PAST: view.has_past,
+        Gate.NUMBER: view.number is not None,
         Gate.UNSURE: view.is_unsure,
     }
     return frozenset(gate for gate, is_so in facts.items() if is_so)
@@ -167,9 +183,12 @@ _RULE_WEIGHTS: Mapping[str, float] = {
     "say again": 1.5, "give": 4.0, "take": 0.8, "hold": 1.0, "carry on": 2.0, "drop": 0.6, "drop it": 0.2,
     "reading": 3.0, "oven reading": 0.7, "cook": 10.0, "shift": 0.8, "pass at": 0.7,
     "undo": 1.5, "quiet": 0.8, "time": 1.5, "remind": 1.0,
-    "choice": 30.0, "yes": 20.0, "no": 20.0, "away": 20.0,
+    "choice": 30.0, "yes": 20.0, "no": 20.0, "number": 12.0, "away": 20.0,
 }  # fmt: skip
 """How likely each rule is beside the others, when it makes sense. Guesses until real dinners are heard."""
+
+HEARD_ALREADY_WEIGHT = 1.0
+"""How likely "heard" is when no call waits for it."""
 
 _WHEN_CALLED: Mapping[str, float] = {
     "step": 10.0,
@@ -182,7 +201,9 @@ _WHEN_CALLED: Mapping[str, float] = {
 
 def rule_weights(view: View) -> Mapping[str, float]:
     """How likely each rule is in this state."""
-    return {**_RULE_WEIGHTS, **_WHEN_CALLED} if view.unheard else _RULE_WEIGHTS
+    if view.unheard:
+        return {**_RULE_WEIGHTS, **_WHEN_CALLED}
+    return _RULE_WEIGHTS if view.has_rung else {**_RULE_WEIGHTS, "heard": HEARD_ALREADY_WEIGHT}
 
 
 def _things(view: View, states: Iterable[StepState], holds: bool | None = None) -> dict[str, float]:
@@ -243,6 +264,7 @@ def likely_lexicons(view: View) -> Mapping[str, Lexicon]:
     named = {name: max(view.weights.get(s, 0.0) for s in a.steps) for name, a in view.names.actions.items()}
     expected = {name: weight for name, weight in named.items() if weight}
     moving = _things(view, _MOVING)
+    readings, numbers = _likely_readings(view), lex.numbers(is_full=False, around=view.serve)
     return {
         "thing": lex.plain(_things(view, (*_MOVING, _S.WAITING))),
         "menu": lex.menu(view.menu),
@@ -255,10 +277,11 @@ def likely_lexicons(view: View) -> Mapping[str, Lexicon]:
         **lex.verbed("held", _things(view, (_S.HELD,), holds=True), is_full=False),
         "holdable": lex.plain(_things(view, (_S.ON,), holds=False)),
         "droppable": lex.plain(_droppable(view)),
-        **_likely_readings(view),
+        **readings,
         **_answers(view, is_full=False),
         **_chores(view.names, expected),
-        **lex.numbers(is_full=False, around=view.serve),
+        **numbers,
+        **amounts(view.number, readings | numbers),
     }
 
 
@@ -299,6 +322,7 @@ def full_lexicons(view: View) -> Mapping[str, Lexicon]:
         **_answers(view, is_full=True),
         **_chores(names, dict.fromkeys(names.actions, 1.0)),
         **lex.numbers(is_full=True, around=None),
+        **all_amounts(),
         "any": AnyWords(),
     }
 

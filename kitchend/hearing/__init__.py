@@ -27,19 +27,19 @@ def build(
     """A listener with these ears; `seconds` tells running time. Raises DeviceError for what is missing.
 
     The first ear is Vosk where a model is configured or in its cache, else PocketSphinx. `auto` is both.
-    `denoise` None is for PocketSphinx where it listens alone, where it pays, on a board with room for it.
+    `denoise` None is for PocketSphinx, on a board with room for it.
     """
     from kitchend.hearing.detect import Silero
 
     return SoundListener(
-        first=None if ears == "second" else _first_ear(vosk_model, denoise, is_alone=ears == "first"),
+        first=None if ears == "second" else _first_ear(vosk_model, denoise),
         second=None if ears == "first" else _second_ear(whisper_folder),
         chance=Silero(),
         seconds=seconds,
     )
 
 
-def _first_ear(vosk_model: Path | None, denoise: bool | None, *, is_alone: bool) -> FirstEar:
+def _first_ear(vosk_model: Path | None, denoise: bool | None) -> FirstEar:
     from kitchend.hearing.vosk_ear import VoskEar, find_model
 
     model = find_model(vosk_model)
@@ -48,7 +48,7 @@ def _first_ear(vosk_model: Path | None, denoise: bool | None, *, is_alone: bool)
     from kitchend.hearing.denoise import DeepFilter, Denoised, board_has_room
     from kitchend.hearing.pocketsphinx_ear import PocketSphinxEar
 
-    if not (is_alone and board_has_room() if denoise is None else denoise):
+    if not (board_has_room() if denoise is None else denoise):
         return PocketSphinxEar()
 
     return Denoised(PocketSphinxEar(), DeepFilter())

@@ -1,29 +1,26 @@
 """The accept rule: what the ears made of a phrase becomes a command, a command in doubt, or nothing.
 
-With a second ear the best command must explain the sound nearly as well as free text does; the first ear's
-agreement counts in its favour. With the first ear alone a whole command is taken and every number that is
-easily mistaken is doubted. Refusing changes nothing, so what is unclear is refused. Pure: texts and numbers
-in, a verdict out; the limits were set by measurement over synthetic speech and kitchen noise.
+With a second ear the readings are ranked, and the best must have been meant likely enough, by weights that
+were fitted to spoken commands and to talk (`worth`). With the first ear alone a whole command is taken and
+every number that is easily mistaken is doubted. Refusing changes nothing, so what is unclear is refused.
+Texts and numbers in, a verdict out.
 """
 
 from dataclasses import dataclass
 
-from kitchend.core.names import without_articles
-from kitchend.hearing.numbers import NUMBER_WORDS, partners, spelled
-from kitchend.hearing.ports import Judgement, Sayable, Scored
-from kitchend.hearing.shortlist import likeness, same_words
+from kitchend.hearing.numbers import partners
+from kitchend.hearing.ports import Addressed, Judgement, Sayable, Scored
+from kitchend.hearing.shortlist import same_words
+from kitchend.hearing.worth import COUNTING, Ranked, Weights, chance, counting, ranked, shipped
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Limits:
-    """Mean log probabilities and lengths in which the rule thinks."""
+    """Worths, log probabilities and lengths in which the rule thinks."""
 
-    least_margin: float = -2.2
-    agreement: float = 0.8  # what the first ear's agreement adds to the margin
-    proposed: float = 0.6  # what it adds when readings are ranked
-    resembled: float = 2.0  # what each part of likeness to the free text beyond `alike` adds
-    alike: float = 0.6
-    doubt: float = 0.4  # readings nearer than this to the best are doubts
+    doubt: float = 0.9  # readings nearer in worth than this to the best are doubts
+    doubt_alike: float = 3.0  # the same for one with a number that sounds alike
+    read_back: int = 4  # how many other readings are doubts where the best is half understood
     clear_talk: float = -1.0  # a free text above this is clear enough to compare lengths with
     longer: float = 1.6  # free talk this many times as long as the command, and
     longer_letters: int = 6  # this many letters more, is not the command
@@ -52,8 +49,10 @@ class Decision:
     margin: float | None = None
 
 
-def decide(evidence: Evidence, sayable: Sayable, limits: Limits | None = None) -> Decision:
-    """Apply the rule."""
+def decide(
+    evidence: Evidence, sayable: Sayable, limits: Limits | None = None, weights: Weights | None = None
+) -> Decision:
+    """Apply the rule, with the shipped weights if no others are given."""
     limit = limits or Limits()
     if evidence.speech_s < limit.least_s:
         return _refused("", "too short")
@@ -61,7 +60,7 @@ def decide(evidence: Evidence, sayable: Sayable, limits: Limits | None = None) -
         return _refused("", "too long for a command")
     if evidence.judgement is None:
         return _first_alone(evidence.proposed or "", evidence.speech_s, sayable, limit)
-    return _both(evidence.judgement, evidence.proposed, sayable, limit)
+    return _both(evidence.judgement, evidence, sayable, limit, weights or shipped())
 
 
 def _refused(text: str, reason: str, margin: float | None = None) -> Decision:
@@ -80,39 +79,38 @@ def _first_alone(text: str, speech_s: float, sayable: Sayable, limit: Limits) ->
     return Decision(text=text, accepted=True, reason="the first ear alone", doubts=doubts)
 
 
-def _both(judgement: Judgement, proposal: str | None, sayable: Sayable, limit: Limits) -> Decision:
-    ranked = [reading for reading in judgement.ranked if sayable.accepts(reading.text)]
-    if not ranked:
+def _both(
+    judgement: Judgement, evidence: Evidence, sayable: Sayable, limit: Limits, weights: Weights
+) -> Decision:
+    allowed = [reading for reading in judgement.ranked if sayable.accepts(reading.text)]
+    if not allowed:
         return _refused("", "no command in it")
-
-    def worth(reading: Scored) -> float:
-        return reading.score + limit.proposed * same_words(reading.text, proposal)
-
-    ranked.sort(key=worth, reverse=True)
-    best = ranked[0]
-    agrees = same_words(best.text, proposal)
-    is_said_freely = any(same_words(best.text, way) for way in spelled(judgement.free.text))
-    margin = best.score - judgement.free.score
-    margin = max(margin, 0.0) if is_said_freely else margin
-    if not is_said_freely and _is_longer_talk(best.text, judgement.free, limit):
+    proposal = evidence.proposed
+    order = ranked(allowed, proposal, weights)
+    best = order[0].reading
+    numbers = dict(zip(COUNTING, counting(order, judgement, proposal, evidence.speech_s), strict=True))
+    margin = numbers["margin"]
+    if not numbers["freely"] and _is_longer_talk(best.text, judgement.free, limit):
         return _refused(best.text, "part of longer talk", margin)
-    credit = limit.agreement * agrees + _resemblance(best.text, judgement.free.text, limit)
-    if margin + credit < limit.least_margin:
+    others = tuple(one for one in order[1:] if not same_words(one.reading.text, best.text))
+    likely = chance(tuple(numbers.values()), weights)
+    if likely < weights.half or (likely < weights.least and not others):
         return _refused(best.text, "explained better as free talk", margin)
-    close = (reading.text for reading in ranked[1:] if worth(reading) > worth(best) - limit.doubt)
-    doubts = tuple(text for text in close if not same_words(text, best.text))
-    reason = "ears agree" if agrees else "fits the sound best"
+    if likely < weights.least and isinstance(sayable, Addressed) and sayable.needs_address:
+        return _refused(best.text, "half understood outside the answer window", margin)
+    if likely < weights.least:
+        close, reason = others[: limit.read_back], "half understood"
+    else:
+        alike = frozenset(partners(best.text))
+        close = tuple(one for one in others if order[0].worth - one.worth < _nearness(one, alike, limit))
+        reason = "ears agree" if numbers["proposed"] else "fits the sound best"
+    doubts = tuple(one.reading.text for one in close)
     return Decision(text=best.text, accepted=True, reason=reason, doubts=doubts, margin=margin)
 
 
-def _resemblance(text: str, free: str, limit: Limits) -> float:
-    """Credit for being spelled much like the free text; none for numbers: "is nice" is not "is ninety"."""
-    if not NUMBER_WORDS.isdisjoint(text.split()):
-        return 0.0
-    alike = max(
-        (likeness(without_articles(text), without_articles(way)) for way in spelled(free)), default=0.0
-    )
-    return limit.resembled * max(0.0, alike - limit.alike)
+def _nearness(one: Ranked, alike: frozenset[str], limit: Limits) -> float:
+    """How near in worth another reading must come to be a doubt: less near with a number sounding alike."""
+    return limit.doubt_alike if one.reading.text in alike else limit.doubt
 
 
 def _is_longer_talk(text: str, free: Scored, limit: Limits) -> bool:

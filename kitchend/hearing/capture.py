@@ -5,9 +5,12 @@ nobody takes them the oldest are dropped, so that what is heard is never old. A 
 vanishes is a DeviceError. Importing this loads no audio library.
 """
 
+import importlib
 from collections.abc import Iterator
+from contextlib import contextmanager
 from queue import Empty, Full, Queue
 from threading import Event
+from types import ModuleType
 from typing import Any, Final
 
 import numpy as np
@@ -20,7 +23,10 @@ WAITING: Final = 64
 """Blocks that may wait, some 2 s."""
 SILENT_S: Final = 3.0
 """A microphone that gives no block for this long has gone."""
+HELD: Final = -9985
+"""PortAudio's paDeviceUnavailable, see portaudio.h: the device is there and busy."""
 _HINT = "check that it is plugged in, then try: kitchend soundcheck"
+_FREE = "close that program, `fuser -v /dev/snd/*` names it"
 
 
 class ArraySource:
@@ -53,7 +59,7 @@ class Microphone:
 
     def blocks(self) -> Iterator[Samples]:
         """Pieces of sound as they come, until `close`; raises DeviceError."""
-        with self._stream() as stream:
+        with self._running() as stream:
             resample = _resampler(round(stream.samplerate))
             silent_s = 0.0
             while not self._closed.is_set():
@@ -72,25 +78,35 @@ class Microphone:
         """Stop; `blocks` ends within a quarter of a second."""
         self._closed.set()
 
+    @contextmanager
+    def _running(self) -> Iterator[Any]:
+        """A stream that runs, until left."""
+        stream = None
+        try:
+            try:
+                stream = self._stream()
+                stream.start()
+            except _errors() as error:
+                raise _trouble(error) from None
+            yield stream
+        finally:
+            if stream is not None:
+                # Not `stop`: it waits for sound, and a microphone that hangs never gives any.
+                stream.abort(ignore_errors=True)
+                stream.close(ignore_errors=True)
+
     def _stream(self) -> Any:
-        try:
-            import sounddevice
-        except OSError:
-            hint = "install it with: sudo apt-get install libportaudio2"
-            raise DeviceError("microphone", "the sound library PortAudio is missing", hint) from None
-        try:
-            about = sounddevice.query_devices(self._device, kind="input")
-            rate = about["default_samplerate"]
-            return sounddevice.InputStream(
-                device=self._device,
-                samplerate=rate,
-                channels=1,
-                dtype="float32",
-                blocksize=int(rate * BLOCK_S),
-                callback=self._take,
-            )
-        except (sounddevice.PortAudioError, ValueError) as error:
-            raise DeviceError("microphone", f"it cannot be opened: {_said(error)}", _HINT) from None
+        sounddevice = _sounddevice()
+        about = sounddevice.query_devices(self._device, kind="input")
+        rate = about["default_samplerate"]
+        return sounddevice.InputStream(
+            device=self._device,
+            samplerate=rate,
+            channels=1,
+            dtype="float32",
+            blocksize=int(rate * BLOCK_S),
+            callback=self._take,
+        )
 
     def _take(self, block: Any, frames: int, time: object, status: object) -> None:
         """On PortAudio's thread: keep a copy, dropping the oldest when nobody takes them."""
@@ -103,6 +119,25 @@ class Microphone:
             except Empty:
                 return
             self._queue.put_nowait(copy)
+
+
+def _sounddevice() -> ModuleType:
+    try:
+        return importlib.import_module("sounddevice")
+    except OSError:
+        hint = "install it with: sudo apt-get install libportaudio2"
+        raise DeviceError("microphone", "the sound library PortAudio is missing", hint) from None
+
+
+def _errors() -> tuple[type[Exception], ...]:
+    """What says that a device cannot be had."""
+    return (_sounddevice().PortAudioError, ValueError)
+
+
+def _trouble(error: Exception) -> DeviceError:
+    if HELD in error.args:
+        return DeviceError("microphone", "another program holds it", _FREE)
+    return DeviceError("microphone", f"it cannot be opened: {_said(error)}", _HINT)
 
 
 def _said(error: Exception) -> str:

@@ -1,8 +1,8 @@
-"""Noise suppression for a first ear that works alone: DeepFilterNet on the stream of a phrase.
+"""Noise suppression for the first ear: DeepFilterNet on the stream of a phrase.
 
-In kitchen noise at 10 dB it is worth 23 commands in 100 to PocketSphinx, hardly anything where a second ear
-judges the raw sound, and it harms that ear itself: so it is loaded only where no second ear is. It costs
-40 MB and a fifth of real time, and runs only while somebody speaks, at 48 kHz in frames of 10 ms.
+In kitchen noise at 10 dB it is worth 23 commands in 100 to PocketSphinx; it harms the second ear, which is
+given the raw sound. It costs 40 MB and a fifth of real time, and runs only while somebody speaks, at 48 kHz
+in frames of 10 ms.
 """
 
 import ctypes

@@ -2,7 +2,7 @@
 
 It takes chunks and never waits. Where a worker is given, the second ear starts on a phrase at the first
 pause, so that its answer is ready when the end is sure; if the speaker goes on, that work is thrown away.
-Without one it judges at the end. The grammar changes between phrases only.
+Without one it judges the same sound, but at the end. The grammar changes between phrases only.
 """
 
 from collections.abc import Callable
@@ -51,6 +51,7 @@ class Follower:
         self._partial = self._asked = ""
         self._was_complete = False
         self._begun: Future[Judgement] | None = None
+        self._paused: tuple[Samples, tuple[str, ...]] | None = None
         self._chunks = 0
         self._opened_at = 0
         self._in_phrase = False
@@ -131,15 +132,17 @@ class Follower:
             self._partial = self._first.feed(samples)
 
     def _begin_judging(self) -> None:
-        if self._worker is None or self._second is None or self._sayable is None:
+        if self._second is None:
             return
-        proposed = (self._partial,) if self._partial else ()
-        self._begun = self._worker.submit(self._second.judge, self._detector.phrase, self._sayable, proposed)
+        phrase, proposed = self._detector.phrase, (self._partial,) if self._partial else ()
+        self._paused = phrase, proposed
+        if self._worker is not None:
+            self._begun = self._worker.submit(self._second.judge, phrase, self._sayable_now, proposed)
 
     def _forget_judging(self) -> None:
         if self._begun is not None:
             self._begun.cancel()
-        self._begun = None
+        self._begun = self._paused = None
 
     def _end(self) -> Heard:
         began = self._seconds()
@@ -147,7 +150,7 @@ class Follower:
         self._in_phrase = False
         proposal = self._first.finish() if self._first is not None else None
         judgement = self._judged(phrase, proposal)
-        self._begun = None
+        self._begun = self._paused = None
         started_s, ended_s = self._opened_at * CHUNK_S, self._chunks * CHUNK_S - silence_s
         evidence = Evidence(
             speech_s=self._speech_s(ended_s - started_s),
@@ -177,4 +180,5 @@ class Follower:
         if self._begun is not None and not self._begun.cancel():
             return self._begun.result()
         readings = proposal.readings if proposal is not None else ()
-        return self._second.judge(np.ascontiguousarray(phrase), self._sayable, readings)
+        sound, proposed = self._paused or (phrase, readings)
+        return self._second.judge(np.ascontiguousarray(sound), self._sayable, proposed)

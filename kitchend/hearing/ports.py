@@ -15,6 +15,9 @@ from numpy.typing import NDArray
 
 SAMPLE_RATE = 16_000
 
+LEAST_LOG_SHARE = -10.0
+"""What a command is held for that nothing is known of: one of 20 000."""
+
 Samples = NDArray[np.float32]
 """float32[n] at 16 kHz, mono, between -1 and 1."""
 
@@ -78,12 +81,29 @@ class Networked(Protocol):
         """The same language as `jsgf`."""
 
 
+@runtime_checkable
+class Addressed(Protocol):
+    """A Sayable may say whether everything must begin with the address phrase now."""
+
+    @property
+    def needs_address(self) -> bool:
+        """True outside the answer window."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Scored:
-    """One reading of a phrase with its mean log probability a token; higher is better."""
+    """One reading of a phrase with its mean log probability a token; higher is better.
+
+    `tokens` is how many there are, `blind` the same mean where there is nothing to hear (None: not asked),
+    `log_share` how likely the grammar holds it, `apart` how far it is spelled from what was heard freely.
+    """
 
     text: str
     score: float
+    tokens: int = 1
+    blind: float | None = None
+    log_share: float = LEAST_LOG_SHARE
+    apart: float = 0.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

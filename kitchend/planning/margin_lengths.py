@@ -21,8 +21,10 @@ from kitchend.core.timers import timer_of_step
 from kitchend.planning.chance_spread import READING_Z, Spread, spread_of
 from kitchend.planning.problem import Hot, Problem, Task
 
-LATTICE_S = 15
-"""Uncertain steps are given whole quarters of a minute: plans in few different moments are solved sooner."""
+LATTICES_S = (15, 5, 1)
+"""Uncertain steps are given whole quarters of a minute, or finer where that would tell: plans in few
+different moments are solved sooner.
+"""
 LEAST_Z = -READING_Z
 MOST_Z = 3.0
 """No step is planned shorter than the short end of its range, nor for worse than one dinner in a thousand."""
@@ -55,9 +57,9 @@ class Lengths:
 
     @property
     def lattice_s(self) -> int:
-        """What lengths are whole numbers of: finer where a quarter of a minute would tell."""
-        widest = self.widest
-        return LATTICE_S if widest and self.spreads[widest].deviation_s >= 4 * LATTICE_S else 1
+        """What lengths are whole numbers of: at most a quarter of the most uncertain step's deviation."""
+        deviation_s = self.spreads[self.widest].deviation_s if self.widest else 0.0
+        return next((one for one in LATTICES_S if deviation_s >= 4 * one), LATTICES_S[-1])
 
     def at(self, z: float) -> Lengths:
         """The same with another `z`, within what may be given; the most uncertain step is on the lattice."""

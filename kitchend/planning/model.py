@@ -7,7 +7,8 @@ price, so that a dinner that cannot be had still gets its best timeline.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
+from contextlib import AbstractContextManager
 from dataclasses import dataclass, field
 
 from kitchend.core.plan import StepId, Use
@@ -73,7 +74,7 @@ class DinnerModel:
         self._overruns: list[tuple[StepId, int, Var]] = []
         self._standing: list[Term] = []
         self._early: list[Term] = []
-        self._interruptions: list[Term] = []
+        self._quiet: list[Var] = []
         for task in problem.tasks:
             self._add_order(task)
             self._add_reminder(task)
@@ -92,7 +93,7 @@ class DinnerModel:
         serve = self.problem.serve_s
         late = Wish(terms=self.pass_terms, least=None if serve is None else max(0, serve))
         stale = Wish(terms=[(weight, var) for _, weight, var in self._overruns])
-        busy = Wish(terms=self._interruptions)
+        busy = Wish(terms=[term for quiet in self._quiet for term in ((1, self.model.true), (-1, quiet))])
         ordered = [stale, late, busy] if serve is None else [late, stale, busy]
         return [wish for wish in ordered if wish.terms]
 
@@ -114,6 +115,16 @@ class DinnerModel:
         late = Wish(terms=[*heating, *self._early, *still], least=None, is_fine=True)
         close = Wish(terms=self._close_calls, is_fine=True)
         return [wish for wish in (standing, close, late) if wish.terms]
+
+    def without_trouble(self) -> AbstractContextManager[None]:
+        """For a while, nothing stands too long, reminds too late, or is called while hands are busy."""
+        never = [(over, 0) for _, _, over in self._overruns]
+        return self.model.fixed([*never, *((quiet, 1) for quiet in self._quiet)])
+
+    def only_free(self, free: Collection[StepId], found: Found) -> AbstractContextManager[None]:
+        """For a while, all steps but these start when they do in this answer."""
+        rest = [var for step, var in self._starts.items() if step not in free and var.index is not None]
+        return self.model.fixed([(var, found.of(var)) for var in rest])
 
     def forbid_trouble(self, late_s: int, but: StepId | None = None) -> None:
         """From here on nothing is late, stands too long or reminds too late by more than this; one step may
@@ -248,23 +259,35 @@ class DinnerModel:
         for task in calls:
             quiet = self.model.bool_var()
             intervals.append((self.model.interval(self._starts[task.id], answer, when=quiet), 1))
-            self._interruptions += [(1, self.model.true), (-1, quiet)]
+            self._quiet.append(quiet)
         self._add_capacity(intervals, cooks * len(calls))
 
     def _called_closely(self) -> list[Term]:
-        """One for every call that has another within the half minute after it."""
+        """One for every call that has another within the half minute after it; to heat an oven is called
+        too.
+        """
         answer, apart_s = self.problem.settings.answer_s, self.problem.settings.apart_s
         calls = [task for task in self.problem.tasks if task.is_called and not task.is_fact]
-        if self.problem.cooks == 1 and all(task.hands_s + answer >= apart_s for task in calls):
+        hands = [task.hands_s for task in calls] + [self.problem.settings.heat_hands_s for _ in self._ways]
+        if self.problem.cooks == 1 and all(hands_s + answer >= apart_s for hands_s in hands):
             return []
         terms: list[Term] = []
         intervals = []
-        for task in calls:
+        for made, start in self._calls(calls):
             apart = self.model.bool_var()
-            intervals.append(self.model.interval(self._starts[task.id], apart_s, when=apart))
-            terms += [(1, self.model.true), (-1, apart)]
+            self.model.at_least([(1, made), (-1, apart)], 0)
+            intervals.append(self.model.interval(start, apart_s, when=apart))
+            terms += [(1, made), (-1, apart)]
         self.model.no_overlap(intervals)
         return terms
+
+    def _calls(self, tasks: list[Task]) -> Iterator[tuple[Var, Var]]:
+        """Whether each call is made, and when."""
+        for task in tasks:
+            yield self.model.true, self._starts[task.id]
+        for ways in self._ways:
+            for literal, _ in ways.heated:
+                yield literal, ways.entry.heat
 
     def _add_equipment(self) -> None:
         for name in dict.fromkeys(use.equipment for task in self.problem.tasks for use in task.uses):

@@ -19,7 +19,8 @@ class PlanningSettings:
     `linger_s`: how long an oven is taken to keep its temperature after a use.
     `heat_hands_s`: setting the dial.
     `heat_wait_s`: how long a hot oven may wait for what goes in, so that the dial fits between other work.
-    `answer_s`: from a call to the cook's answer; kept free after hands and between a step and the next.
+    `answer_s`: for the cook's words, that it is on and that it is done; kept free after hands and between a
+    step and the next. With less, a dinner of many short steps is later with each of them.
     `apart_s`: calls are this far apart where that costs nothing, so that each is heard and answered in peace.
     `reminder_slack_s`: how late a mid-step reminder may come.
     `soon_s`: what is on past its time ends this soon.
@@ -40,7 +41,7 @@ class PlanningSettings:
     linger_s: int = 20 * 60
     heat_hands_s: int = 30
     heat_wait_s: int = 10 * 60
-    answer_s: int = 15
+    answer_s: int = 30
     apart_s: int = 30
     reminder_slack_s: int = 3 * 60
     soon_s: int = 30

@@ -9,7 +9,8 @@ gives the same answer.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from contextlib import contextmanager
 from dataclasses import dataclass
 from enum import Enum
 from typing import Any
@@ -26,7 +27,9 @@ class Way(Enum):
     SUM = "sum"
     """A sum of many terms, when little is known: with linear relaxation."""
     REFINED_SUM = "refined sum"
-    """A sum of many terms with a good answer as a hint: proved best sooner with strong propagation."""
+    """The same with an answer as a hint: proved best sooner with strong propagation."""
+    SMALL_SUM = "small sum"
+    """The same in a small model, where cuts and propagating long rows apart cost more than they save."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,6 +77,29 @@ class Model:
         if self._true is None:
             self._true = self.var(1, 1)
         return self._true
+
+    def range_of(self, terms: Iterable[Term]) -> tuple[int, int]:
+        """The least and the most a sum can be, as far as its variables alone say."""
+        indices, coeffs, constant = _flat(terms)
+        ends = [
+            sorted(coeff * end for end in self._proto.variables[index].domain)
+            for index, coeff in zip(indices, coeffs, strict=True)
+        ]
+        return constant + sum(low for low, _ in ends), constant + sum(high for _, high in ends)
+
+    @contextmanager
+    def fixed(self, values: Iterable[tuple[Var, int]]) -> Iterator[None]:
+        """For a while, these variables have only these values."""
+        before = []
+        for var, value in values:
+            domain = self._proto.variables[_index(var)].domain
+            before.append((domain, list(domain)))
+            _replace(domain, [value, value])
+        try:
+            yield
+        finally:
+            for domain, was in before:
+                _replace(domain, was)
 
     def at_least(self, terms: Iterable[Term], low: int, *, when: Sequence[Var] = ()) -> None:
         """The terms add up to `low` or more, whenever all of `when` hold."""
@@ -152,7 +178,10 @@ class Model:
         parameters.num_workers = 1
         parameters.random_seed = 7
         parameters.linearization_level = 0 if way is Way.LENGTH else 2
-        parameters.use_strong_propagation_in_disjunctive = way is Way.REFINED_SUM
+        parameters.use_strong_propagation_in_disjunctive = way in (Way.REFINED_SUM, Way.SMALL_SUM)
+        if way is Way.SMALL_SUM:
+            parameters.cut_level = 0
+            parameters.new_linear_propagation = False
         if way is not Way.LENGTH:
             # Trying out single values beforehand costs such small models more than it saves.
             parameters.cp_model_probing_level = 0
@@ -199,6 +228,11 @@ def _flat(terms: Iterable[Term]) -> tuple[list[int], list[int], int]:
         if var.index is not None:
             sums[var.index] = sums.get(var.index, 0) + coeff
     return list(sums), list(sums.values()), constant
+
+
+def _replace(domain: Any, ends: list[int]) -> None:
+    domain.clear()
+    domain.extend(ends)
 
 
 def _index(literal: Var) -> int:

@@ -8,21 +8,24 @@ for all after.
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from kitchend.core.plan import StepId
 from kitchend.planning.listing import listed_plan
 from kitchend.planning.model import DinnerModel, Solution, Wish
+from kitchend.planning.polishing import polished
 from kitchend.planning.problem import Problem
-from kitchend.planning.solver import Found, Term, Way
-from kitchend.planning.units import Scale, in_seconds, in_units, scale_of
+from kitchend.planning.solver import Found, Model, Term, Way
+from kitchend.planning.units import Scale, has_begun, in_seconds, in_units, scale_of
 
-_GUESSED_TASKS = 40
+_LARGE = 40
+"""From here on a search that proves nothing is left early for polishing, and begins at a guess."""
+_SEARCH_PART = 0.35
 _MOST_TASKS = 300
 _MOST_HEATED = 50
 """Uses of ovens: each is set against each pair of others."""
 _ALL_WISHES = 1.5
 _LEAST_EFFORT = 0.005
-_FINE = 0.3
-"""The last wishes are worth this part of the effort that the others are."""
 
 
 def solved(problem: Problem) -> Solution:
@@ -31,7 +34,8 @@ def solved(problem: Problem) -> Solution:
         return listed_plan(problem)
     scale = scale_of(problem)
     found = _counted(problem, scale)
-    if found is not None and scale.first_s and found.pass_s > (problem.serve_s or 0):
+    is_late = found is not None and found.pass_s > (problem.serve_s or 0)
+    if is_late and scale.first_s and not has_begun(problem):
         # Late: then the chain begins now, and moments are counted from now, not from the pass.
         found = _counted(problem, Scale(scale.unit)) or found
     return listed_plan(problem) if found is None else found
@@ -45,14 +49,14 @@ def _is_too_large(problem: Problem) -> bool:
 
 def _counted(problem: Problem, scale: Scale) -> Solution | None:
     found = _Search(in_units(problem, scale)).solution()
-    return None if found is None else in_seconds(found, scale)
+    return None if found is None else in_seconds(found, scale, problem)
 
 
 def _first_guess(problem: Problem) -> dict[StepId, int]:
     """Where a large plan is looked for first, so that a search that runs out of effort has something to
     give.
     """
-    return listed_plan(problem).starts if len(problem.tasks) > _GUESSED_TASKS else {}
+    return listed_plan(problem).starts if len(problem.tasks) > _LARGE else {}
 
 
 class _Search:
@@ -72,8 +76,10 @@ class _Search:
         """The wishes in their order; None if not even a first answer was found."""
         first, *musts = self._model.musts()
         self._find(first)
-        for wish in (*musts, *self._model.likings()):
-            self._grant(wish)
+        if not self._is_untroubled():
+            for wish in musts:
+                self._grant(wish)
+            self._like()
         return self.so_far()
 
     def so_far(self) -> Solution | None:
@@ -100,17 +106,48 @@ class _Search:
             return
         settings = self._problem.settings
         if self._best.total(wish.terms) != wish.least:
-            self._model.model.minimize(wish.terms)
-            self._model.hint(self._best)
-            better = self._model.model.solve(
-                effort=self._effort(settings.effort * (_FINE if wish.is_fine else 1)),
-                seconds=settings.seconds_limit,
-                way=Way.REFINED_SUM,
-            )
-            if not wish.is_fine:
-                self._note_gap(better, wish.terms)
+            better = self._searched(wish.terms, self._effort(settings.effort))
+            self._note_gap(better, wish.terms)
             self._best = better or self._best
         self._bind(wish)
+
+    def _is_untroubled(self) -> bool:
+        """Whether a dinner was found in which no must is amiss; mostly there is one."""
+        if self._best is None or self._problem.serve_s is None:
+            return False
+        with self._model.without_trouble():
+            return self._like()
+
+    def _like(self) -> bool:
+        """All likings in one search, which is quicker than one after the other; whether anything was
+        found.
+        """
+        likings = self._model.likings()
+        if self._best is None or not likings:
+            return False
+        total = _Total(self._model.model, likings)
+        found = self._searched(total.terms, self._effort(self._problem.settings.effort))
+        if found is None:
+            return False
+        self._best = found
+        if self._gap == 0 and not likings[0].is_fine:
+            self._gap = total.gap_of_first(found)
+        return True
+
+    def _searched(self, terms: list[Term], effort: float) -> Found | None:
+        """The best by these terms from the best so far: in a large problem found first, then polished."""
+        assert self._best is not None
+        model, seconds = self._model, self._problem.settings.seconds_limit
+        is_large = len(self._problem.tasks) > _LARGE
+        model.model.minimize(terms)
+        model.hint(self._best)
+        first = effort * _SEARCH_PART if is_large else effort
+        way = Way.REFINED_SUM if is_large else Way.SMALL_SUM
+        found = model.model.solve(effort=first, seconds=seconds, way=way)
+        if found is None or found.is_proved or not is_large:
+            return found
+        better = polished(model, found, terms, effort=effort - first, seconds=seconds)
+        return replace(better, is_proved=False, bound=found.bound)
 
     def _effort(self, wanted: float) -> float:
         """What is left for one wish: all wishes after the first search share what one and a half would
@@ -129,3 +166,27 @@ class _Search:
             return
         value = (found or self._best).total(terms)
         self._gap = (value - found.bound) / max(1, abs(value)) if found is not None else None
+
+
+class _Total:
+    """Wishes as one sum: the least bit of a higher one is worth more than all there is of those below."""
+
+    def __init__(self, model: Model, wishes: list[Wish]) -> None:
+        self.terms: list[Term] = []
+        self._first = wishes[0].terms
+        self._rest_least, worth = 0, 1
+        for wish in reversed(wishes):
+            self._worth = worth
+            self.terms += [(worth * coeff, var) for coeff, var in wish.terms]
+            least, most = model.range_of(wish.terms)
+            if wish is not wishes[0]:
+                self._rest_least += worth * least
+            worth *= most - least + 1
+
+    def gap_of_first(self, found: Found) -> float:
+        """How far the first wish may be from its best."""
+        if found.is_proved:
+            return 0.0
+        value = found.total(self._first)
+        bound = (found.bound - self._rest_least) // self._worth
+        return (value - bound) / max(1, abs(value))

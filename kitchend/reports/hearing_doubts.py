@@ -1,98 +1,121 @@
 """What in a plan's names the listener may stumble over: words no dictionary has, and names that sound alike.
 
-Doubts only, for a cook to judge: another name under `also:` mends most. How words sound is asked of the
-hearing part; nothing is listened to.
+Doubts only, for a cook to judge: another name under `also:` mends most, and where one can be made of the
+plan's own words it is proposed. How words sound is asked of the hearing part; nothing is listened to.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from itertools import combinations
 
 from kitchend.core.names import spoken
-from kitchend.core.plan import DishId, Plan
+from kitchend.core.plan import Plan
 from kitchend.errors import DeviceError, Problem
+from kitchend.hearing.phones import is_alike
 from kitchend.hearing.pocketsphinx_ear import PocketSphinxEar
 from kitchend.hearing.pronounce import pronounce
+from kitchend.reports.better_names import Name, better_name
 
-Meaning = tuple[DishId, str | None]
-"""A dish and, where a step is meant, the step's name."""
-
-ALIKE_SHARE = 0.12
-"""Names whose sounds differ by less than this share, or by a single sound, are taken to sound alike."""
+Unknown = Callable[[Iterable[str]], Mapping[str, str | None]]
+"""The words a listener does not know, with the phones it listens for instead; None: it cannot hear them."""
 
 
-def hearing_doubts(file: str, text: str, plan: Plan) -> tuple[Problem, ...]:
+def built_in(words: Iterable[str]) -> Mapping[str, str | None]:
+    """Those the built-in first ear has no pronunciation for, with the one made up; raises DeviceError."""
+    return dict(PocketSphinxEar().missing_words(words))
+
+
+def hearing_doubts(file: str, text: str, plan: Plan, unknown: Unknown = built_in) -> tuple[Problem, ...]:
     """Doubts about the names of a plan. `text` is the file's own, to find the lines."""
     names = _names(plan)
     try:
-        missing = PocketSphinxEar().missing_words(_words(names))
+        missing = unknown(_words(names))
         sounds = pronounce(_words(names))
     except DeviceError as error:
-        return (
-            Problem(file=file, message=f"cannot tell how the names sound: {error.problem}", hint=error.hint),
-        )
-    lines = text.casefold().splitlines()
-    return (*_unknown(file, lines, missing), *_alike(file, lines, names, sounds))
+        message = f"cannot tell how the names sound: {error.problem}"
+        return (Problem(file=file, message=message, hint=error.hint),)
+    doubts = _Doubts(file, text.casefold().splitlines(), plan, names, sounds, missing, unknown)
+    return (*doubts.of_words(), *doubts.of_pairs())
 
 
-def _unknown(file: str, lines: Sequence[str], missing: Mapping[str, str]) -> Iterator[Problem]:
-    for word, sounds in missing.items():
-        message = f"the listener does not know the word {word!r}; it will listen for {sounds}"
-        hint = "if it is not heard, give it an easier name under `also:`"
-        yield Problem(file=file, line=_line(lines, word), field=word, message=message, hint=hint)
+@dataclass(frozen=True, slots=True)
+class _Doubts:
+    """Looks for doubts in one plan."""
+
+    file: str
+    lines: Sequence[str]
+    plan: Plan
+    names: Mapping[str, Name]
+    sounds: Mapping[str, str]
+    missing: Mapping[str, str | None]
+    unknown: Unknown
+
+    def of_words(self) -> Iterator[Problem]:
+        """Words that no listener has learnt."""
+        for word, phones in self.missing.items():
+            instead = f"it will listen for {phones}" if phones else "it cannot hear it"
+            message = f"the listener does not know the word {word!r}; {instead}"
+            name = next((name for name in self.names if word in name.split()), word)
+            yield self._problem(word, message, "if it is not heard, give it an easier name", name)
+
+    def of_pairs(self) -> Iterator[Problem]:
+        """Names that are easily taken for each other though they mean different things."""
+        for one, other in combinations(self.names, 2):
+            if _may_be_confused(self.names[one], self.names[other]) and self._is_alike(one, other):
+                message = f"{one!r} and {other!r} sound alike, and mean different things"
+                yield self._problem(one, message, "give one of them another name", one, other)
+
+    def _problem(self, field: str, message: str, advice: str, *names: str) -> Problem:
+        better = next(filter(None, map(self._better, names)), None)
+        such = f", such as {better!r}" if better else ""
+        hint = f"{advice} under `also:`{such}" + (" and say that" if len(names) > 1 else "")
+        return Problem(file=self.file, line=_line(self.lines, field), field=field, message=message, hint=hint)
+
+    def _better(self, name: str) -> str | None:
+        meaning = self.names.get(name)
+        if meaning is None:
+            return None
+        return better_name(self.plan, meaning, lambda text: self._is_good(text, meaning))
+
+    def _is_good(self, name: str, meaning: Name) -> bool:
+        """Whether a proposal is new, made of known words, and unlike all that means something else."""
+        words = name.split()
+        if name in self.names or self.unknown(words):
+            return False
+        sounds = {**self.sounds, **pronounce(words)}
+        own = _sounds(name, sounds)
+        others = (other for other, meant in self.names.items() if _may_be_confused(meaning, meant))
+        return not any(is_alike(own, _sounds(other, sounds)) for other in others)
+
+    def _is_alike(self, one: str, other: str) -> bool:
+        return is_alike(_sounds(one, self.sounds), _sounds(other, self.sounds))
 
 
-def _alike(
-    file: str, lines: Sequence[str], names: Mapping[str, Meaning], sounds: Mapping[str, str]
-) -> Iterator[Problem]:
-    spelled = {name: _sounds(name, sounds) for name in names}
-    for one, other in combinations(names, 2):
-        if _may_be_confused(names[one], names[other]) and _is_alike(spelled[one], spelled[other]):
-            message = f"{one!r} and {other!r} sound alike, and mean different things"
-            hint = "give one of them another name under `also:` and say that"
-            yield Problem(file=file, line=_line(lines, one), field=one, message=message, hint=hint)
-
-
-def _names(plan: Plan) -> dict[str, Meaning]:
+def _names(plan: Plan) -> dict[str, Name]:
     """Every name that may be said, with what it means."""
-    found: dict[str, Meaning] = {}
+    found: dict[str, Name] = {}
     for dish in plan.dishes:
         for name in (dish.name, *dish.also):
-            found.setdefault(spoken(name), (dish.id, None))
+            found.setdefault(spoken(name), (dish.name, None))
         for step in dish.steps:
             for name in (step.name, *step.also):
-                found.setdefault(spoken(name), (dish.id, step.name))
+                found.setdefault(spoken(name), (dish.name, step.name))
     return found
 
 
-def _words(names: Mapping[str, Meaning]) -> set[str]:
+def _words(names: Iterable[str]) -> set[str]:
     return {word for name in names for word in name.split()}
 
 
-def _may_be_confused(one: Meaning, other: Meaning) -> bool:
+def _may_be_confused(one: Name, other: Name) -> bool:
     """Whether taking one for the other does harm; a dish's name stands for its steps anyway."""
     return one[0] != other[0] or (one != other and None not in (one[1], other[1]))
 
 
 def _sounds(name: str, sounds: Mapping[str, str]) -> tuple[str, ...]:
     return tuple(sound for word in name.split() if word != "the" for sound in sounds[word].split())
-
-
-def _is_alike(one: Sequence[str], other: Sequence[str]) -> bool:
-    longest = max(len(one), len(other))
-    most = max(1, int(ALIKE_SHARE * longest))
-    return longest > most and abs(len(one) - len(other)) <= most and _distance(one, other) <= most
-
-
-def _distance(one: Sequence[str], other: Sequence[str]) -> int:
-    """How many sounds must be changed, added or left out to make one of the other."""
-    row = list(range(len(other) + 1))
-    for i, a in enumerate(one, start=1):
-        before, row[0] = row[0], i
-        for j, b in enumerate(other, start=1):
-            before, row[j] = row[j], min(row[j] + 1, row[j - 1] + 1, before + (a != b))
-    return row[-1]
 
 
 def _line(lines: Sequence[str], words: str) -> int | None:

@@ -5,23 +5,51 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from pathlib import Path
 
-from kitchend.errors import Problem
+from kitchend.errors import DeviceError, KitchendError, Problem
 from kitchend.files.plan_yaml import Checked, check_plan
+from kitchend.hearing.vosk_ear import VoskEar, find_model
 from kitchend.reports.check import check_json, check_text
-from kitchend.reports.hearing_doubts import hearing_doubts
+from kitchend.reports.hearing_doubts import Unknown, built_in, hearing_doubts
 from kitchend.reports.printing import json_text
 from kitchend.service.guard import FINE, PROBLEMS
+from kitchend.service.settings import settings_for
 
 
-def check(paths: Sequence[Path], *, as_json: bool, show: Callable[[str], None]) -> int:
+def check(
+    paths: Sequence[Path], *, as_json: bool, show: Callable[[str], None], vosk_model: Path | None = None
+) -> int:
     """Print what is wrong or doubtful; the exit code, 1 if anything is wrong."""
     checked = [check_plan(path) for path in paths]
-    further = [doubt for path, one in zip(paths, checked, strict=True) for doubt in _sound_of(path, one)]
+    further = [
+        doubt for path, one in zip(paths, checked, strict=True) for doubt in _sound_of(path, one, vosk_model)
+    ]
     show(json_text(check_json(checked, further)) if as_json else check_text(checked, further))
     return FINE if all(one.is_ok for one in checked) else PROBLEMS
 
 
-def _sound_of(path: Path, one: Checked) -> tuple[Problem, ...]:
+def _sound_of(path: Path, one: Checked, vosk_model: Path | None) -> tuple[Problem, ...]:
     if one.plan is None:
         return ()
-    return hearing_doubts(one.file, path.read_text(encoding="utf-8"), one.plan)
+    text = path.read_text(encoding="utf-8")
+    return hearing_doubts(one.file, text, one.plan, unknown_to(vosk_model))
+
+
+def named_model() -> Path | None:
+    """The Vosk model the settings name; None if they name none or can't be read, which is not said here."""
+    try:
+        named = settings_for(None).vosk_model
+    except KitchendError:
+        return None
+    return Path(named).expanduser() if named else None
+
+
+def unknown_to(vosk_model: Path | None) -> Unknown:
+    """What the first ear that would listen does not know: Vosk where a model is, else the built-in one."""
+    try:
+        folder = find_model(vosk_model)
+    except DeviceError:
+        return built_in
+    if folder is None:
+        return built_in
+    ear = VoskEar(folder)
+    return lambda words: dict.fromkeys(ear.missing_words(words))

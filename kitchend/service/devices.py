@@ -31,7 +31,9 @@ def check_device(device: str | int | None, *, kind: Kind) -> str:
         return str(sounddevice.query_devices(device, kind=kind)["name"])
     except (sounddevice.PortAudioError, ValueError):
         which = "none" if device is None else f"none called {device!r}"
-        raise DeviceError(name, f"there is {which}", "plug one in, then try: kitchend soundcheck") from None
+        # A device that another program holds is not in PortAudio's list either.
+        hint = "plug one in, or close the program that holds it, then try: kitchend soundcheck"
+        raise DeviceError(name, f"there is {which}", hint) from None
 
 
 class Streams:

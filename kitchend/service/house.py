@@ -19,6 +19,7 @@ from kitchend.service.control import serving
 from kitchend.service.desk import RunnerDesk
 from kitchend.service.guard import OnceEach, one_line
 from kitchend.service.journal import open_journal
+from kitchend.service.lean_memory import lean_memory
 from kitchend.service.only_one import only_one
 from kitchend.service.places import Places
 from kitchend.service.planner_apart import PlannerApart
@@ -56,6 +57,7 @@ def open_house(
     on_end: Callable[[], None] | None = None,
 ) -> Iterator[House]:
     """Everything a dinner needs, until left; DeviceError if another is on or the journal is too new."""
+    lean_memory()
     with ExitStack() as stack:
         complain = OnceEach(complain)
         stack.enter_context(only_one(places.journal))

@@ -4,19 +4,17 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable, Sequence
-from dataclasses import replace
 from pathlib import Path
 
 from kitchend.core.clock import Now
 from kitchend.core.dinner import begin, step
-from kitchend.core.phrases import sayable
-from kitchend.core.state import Asked, DinnerState, Past
-from kitchend.core.steps import StepRecord, StepState
+from kitchend.core.state import DinnerState
 from kitchend.files.plan_yaml import read_plan
 from kitchend.hearing import Heard
 from kitchend.hearing.wav import RecordingError, read_wav
 from kitchend.reports.hear import hear_json, hear_line
 from kitchend.service.ears import listener_of
+from kitchend.service.full_swing import in_full_swing, sayable_in_full_swing
 from kitchend.service.guard import FINE, PROBLEMS, one_line
 from kitchend.service.memory import MemoryPlans
 from kitchend.service.opening import opened
@@ -27,24 +25,25 @@ from kitchend.service.wall_clock import SystemClock
 
 Show = Callable[[str], None]
 
-ASKED_S = 3600.0
-"""Longer than any recording: no question lapses and no answer window closes while they are heard."""
-
 
 def hear(
     files: Sequence[Path],
     plan_path: Path,
     settings: Settings,
     *,
+    in_window: bool = False,
     as_json: bool,
     show: Show,
     complain: Complain,
 ) -> int:
-    """Print a line a file; the exit code, 1 if one cannot be heard. PlanError if the plan has problems."""
+    """Print a line a file; the exit code, 1 if one cannot be heard. PlanError if the plan has problems.
+
+    Recordings begin with the address phrase, unless they were made `in_window`: after a call or a question.
+    """
     now = SystemClock().now()
     state = in_full_swing(dinner_of(plan_path, settings, now), now)
     listener = listener_of(settings, complain)
-    listener.listen_for(sayable(state, now.instant))
+    listener.listen_for(sayable_in_full_swing(state, now, in_window=in_window))
     code = FINE
     try:
         for path in files:
@@ -74,20 +73,3 @@ def dinner_of(plan_path: Path, settings: Settings, now: Now) -> DinnerState:
     started = opened(plan.name, None, plans=plans, planner=planner, now=now)
     state, _ = step(begin(settings.manners), started, now)
     return state
-
-
-def in_full_swing(state: DinnerState, now: Now) -> DinnerState:
-    """The dinner at a moment when nearly everything can be said: all that has a clock on, the rest called."""
-
-    def record(is_hands_only: bool) -> StepRecord:
-        if is_hands_only:
-            return StepRecord(state=StepState.CALLED, called_at=now.instant)
-        return StepRecord(state=StepState.ON, called_at=now.instant, on_at=now.instant)
-
-    return replace(
-        state,
-        records={step.id: record(step.is_hands_only) for step in state.steps},
-        asked=Asked(text="", lapses=now.instant + ASKED_S),
-        past=(Past(what=""),),
-        window_until=now.instant + ASKED_S,
-    )

@@ -20,10 +20,11 @@ SUM_BYTES = 4
 
 
 class FileSnapshots:
-    """Keeps the last snapshot in a small file beside the journal."""
+    """Keeps the last snapshot in a small file beside the journal, and the one before it in another."""
 
     def __init__(self, path: Path) -> None:
         self._path = path
+        self._before = path.with_name(path.name + ".before")
 
     def keep(self, snapshot: Snapshot) -> None:
         """Keep it in place of the one before; a disk that refuses is no reason to fail."""
@@ -32,22 +33,29 @@ class FileSnapshots:
         with suppress(OSError):
             fresh.touch(mode=0o600)
             fresh.write_bytes(zlib.crc32(raw).to_bytes(SUM_BYTES, "big") + raw)
+            if self._path.exists():
+                self._path.replace(self._before)
             fresh.replace(self._path)
 
     def last(self) -> Snapshot | None:
-        """The last one; None if there is none that this kitchend can use."""
-        try:
-            raw = self._path.read_bytes()
-        except OSError:
-            return None
-        if zlib.crc32(raw[SUM_BYTES:]).to_bytes(SUM_BYTES, "big") != raw[:SUM_BYTES] or not raw:
-            return None
-        return _unpacked(raw[SUM_BYTES:])
+        """The last one that this kitchend can use; None if there is none."""
+        return _read(self._path) or _read(self._before)
 
     def forget(self) -> None:
-        """Remove it: its journal was put away."""
-        with suppress(OSError):
-            self._path.unlink(missing_ok=True)
+        """Remove them: their journal was put away."""
+        for path in (self._path, self._before):
+            with suppress(OSError):
+                path.unlink(missing_ok=True)
+
+
+def _read(path: Path) -> Snapshot | None:
+    try:
+        raw = path.read_bytes()
+    except OSError:
+        return None
+    if zlib.crc32(raw[SUM_BYTES:]).to_bytes(SUM_BYTES, "big") != raw[:SUM_BYTES] or not raw:
+        return None
+    return _unpacked(raw[SUM_BYTES:])
 
 
 def _unpacked(raw: bytes) -> Snapshot | None:

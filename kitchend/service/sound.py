@@ -29,6 +29,8 @@ Connect = Callable[[Callable[[Event], None]], None]
 FIRST_S = 20.0
 """How long to wait at the start for the ears and the mouth to say whether they work."""
 
+STILL_LOADING = "not everything is loaded yet"
+
 STILL_S = 30.0
 """A part that gives no sign of life for so long hangs."""
 
@@ -154,4 +156,4 @@ def _without(missing: list[str], *, speaks: bool, hears: bool) -> str:
 
 def _short(why: str) -> str:
     """The reason without what to do: the line goes on with what can be done meanwhile."""
-    return why.split("; ", 1)[0]
+    return why.split("; ", 1)[0] or STILL_LOADING

@@ -23,6 +23,9 @@ PAUSES_S = (0.5, 1.0, 2.0, 4.0, 8.0, 15.0, 30.0)
 HEALTHY_S = 60.0
 """A part that worked this long has got over its earlier failures."""
 
+AT_START = 4.0
+"""So many times as long a part may be still before its first sign of life: a busy board loads slowly."""
+
 LOOK_S = 0.25
 
 
@@ -67,7 +70,10 @@ class Supervisor:
         self._keepers: list[Thread] = []
 
     def keep(self, name: str, make: Callable[[], Run], on_change: Change, *, patience_s: float) -> Charge:
-        """Start a part and keep it at work: `make` makes each run, which may be still for `patience_s`."""
+        """Start a part and keep it at work: `make` makes each run.
+
+        A run may be still for `patience_s`, and for longer before its first sign of life.
+        """
         charge = Charge(name=name, make=make, on_change=on_change, patience_s=patience_s)
         keeper = Thread(target=self._keep, args=(charge,), name=f"{name} keeper", daemon=True)
         self._keepers.append(keeper)
@@ -115,6 +121,7 @@ class _One:
         self._seconds = seconds
         self._works = works
         self._seen_at = seconds()
+        self._patience_s = AT_START * charge.patience_s
         self._is_over = Event()
         self._is_left = False
         self._why: str | None = None
@@ -125,7 +132,7 @@ class _One:
         thread = Thread(target=self._work, args=(made,), name=self._charge.name, daemon=True)
         thread.start()
         while not self._is_over.wait(LOOK_S):
-            is_still = self._seconds() - self._seen_at > self._charge.patience_s
+            is_still = self._seconds() - self._seen_at > self._patience_s
             if closed.is_set() or is_still:
                 if is_still:
                     _log_where(thread)
@@ -149,6 +156,7 @@ class _One:
 
     def _alive(self) -> None:
         self._seen_at = self._seconds()
+        self._patience_s = self._charge.patience_s
         if not self._is_left:
             self._works(self._charge)
 

@@ -23,8 +23,11 @@ LATENCY_S: Final = 0.2  # PortAudio's own "low" and "high" made PulseAudio under
 LEAD_S: Final = 0.02  # silence first: PulseAudio drops the first ~10 ms of a stream, amplifiers wake up
 TAIL_S: Final = 0.05  # silence last, beyond the buffer: what is still in the buffer at the end is dropped
 STALLED_S: Final = 2.0
+HELD: Final = -9985
+"""PortAudio's paDeviceUnavailable, see portaudio.h: the device is there and busy."""
 
 _HINT = "check that it is plugged in and switched on, then try: kitchend soundcheck"
+_FREE = "close that program, `fuser -v /dev/snd/*` names it"
 
 
 class SpeakerPlayer:
@@ -96,8 +99,7 @@ def _stream(device: str | int | None, latency_s: float, sound: Sound) -> Iterato
             finished_callback=run.ended.set,
         )
     except (sd.PortAudioError, ValueError) as error:
-        name = "no loudspeaker" if device is None else f"no loudspeaker called {device!r}"
-        raise DeviceError("loudspeaker", f"{name} can be opened", _HINT) from error
+        raise _trouble(error, device) from error
     try:
         stream.start()
         yield run, stream
@@ -105,6 +107,13 @@ def _stream(device: str | int | None, latency_s: float, sound: Sound) -> Iterato
         raise DeviceError("loudspeaker", "it does not start", _HINT) from error
     finally:
         stream.close(ignore_errors=True)
+
+
+def _trouble(error: Exception, device: str | int | None) -> DeviceError:
+    if HELD in error.args:
+        return DeviceError("loudspeaker", "another program holds it", _FREE)
+    name = "no loudspeaker" if device is None else f"no loudspeaker called {device!r}"
+    return DeviceError("loudspeaker", f"{name} can be opened", _HINT)
 
 
 def _callback(sd: ModuleType, run: _Run) -> Any:

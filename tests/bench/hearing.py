@@ -1,7 +1,7 @@
 """How well and how fast the listener hears, and what it holds in memory, on this machine, now.
 
-Prints; asserts nothing. Speech is flite's three voices, so a person may be heard better or worse. Noise comes
-from the folder of WAV files that KITCHEND_SOUNDS names; without it, only quiet is measured.
+Prints; asserts nothing. Quick and rough: three voices and one dinner; `make bench-hearing` goes further.
+Noise comes from the folder of WAV files that KITCHEND_SOUNDS names; without it, only quiet is measured.
 """
 
 from __future__ import annotations
@@ -18,11 +18,12 @@ from unittest.mock import patch
 
 import numpy as np
 
-from kitchend.hearing import Heard, build, shortlist
+from kitchend.hearing import Heard, build
+from kitchend.hearing.findings import Findings
 from kitchend.hearing.ports import SAMPLE_RATE, Samples
 from kitchend.hearing.shortlist import same_words
 from kitchend.hearing.wav import read_wav
-from tests.hearing.menu import dinner
+from tests.bench.hear.kitchen import sayable_of
 
 VOICES = ("slt", "rms", "awb")
 CHATTER = (
@@ -50,11 +51,11 @@ def resident_mb():
     return int(open("/proc/self/statm").read().split()[1]) * 4 // 1024
 from kitchend.hearing import build
 from kitchend.hearing.wav import read_wav
-from tests.hearing.menu import dinner
+from tests.bench.hear.kitchen import sayable_of
 began = time.perf_counter()
 listener = build(ears=sys.argv[1], seconds=time.perf_counter)
 took = time.perf_counter() - began
-listener.listen_for(dinner())
+listener.listen_for(sayable_of("lock", True))
 for file in sys.argv[2:]:
     listener.hear(read_wav(Path(file)))
 print(f"{sys.argv[1]:8} ready in {took:.2f} s, {resident_mb()} MB resident after {len(sys.argv) - 2} phrases")
@@ -63,7 +64,7 @@ print(f"{sys.argv[1]:8} ready in {took:.2f} s, {resident_mb()} MB resident after
 
 def main() -> None:
     """Print the figures."""
-    commands = dinner().candidates()[::4]
+    commands = sayable_of("lock", True).candidates()[::4]
     with tempfile.TemporaryDirectory() as name:
         spoken = [(text, say(Path(name), text, i)) for i, text in enumerate(commands)]
         talk = [("", say(Path(name), text, i)) for i, text in enumerate(CHATTER)]
@@ -114,7 +115,7 @@ def heard_by(
 ) -> tuple[list[tuple[str, Heard]], list[float]]:
     """What these ears made of each, and the seconds of work each took in all."""
     listener = build(ears=ears, seconds=time.perf_counter)  # type: ignore[arg-type]  # one of the three
-    listener.listen_for(dinner())
+    listener.listen_for(sayable_of("lock", True))
     results, times = [], []
     for number, (text, file) in enumerate(spoken):
         sound = mixed(read_wav(file), noise[number * 7 % len(noise)] if noise else None)
@@ -128,7 +129,7 @@ def heard_by(
 def stopping_early(spoken: Iterable[tuple[str, Path]], noise: list[Samples] | None) -> None:
     """What is lost, and what time is won, by not scoring the rest where the first few settle it."""
     soon, soon_s = heard_by("both", spoken, noise)
-    with patch.object(shortlist, "is_settled", return_value=False):
+    with patch.object(Findings, "is_settled", return_value=False):
         late, late_s = heard_by("both", spoken, noise)
     changed = sum(_outcome(one) != _outcome(other) for (_, one), (_, other) in zip(soon, late, strict=True))
     print(

@@ -51,7 +51,7 @@ def recordings(tmp_path: Path) -> dict[str, Path]:
 
 
 def test_a_line_a_file_with_what_it_means(recordings: dict[str, Path]) -> None:
-    answer = done("hear", "--json", "--plan", PLAN, *map(str, recordings.values()))
+    answer = done("hear", "--window", "--json", "--plan", PLAN, *map(str, recordings.values()))
     assert answer.returncode == 0, answer.stderr
     lines = [json.loads(line) for line in answer.stdout.splitlines()]
     assert [line["file"] for line in lines] == [str(path) for path in recordings.values()]

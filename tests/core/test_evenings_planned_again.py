@@ -112,8 +112,11 @@ def test_a_late_centrepiece_is_spoken_of_when_it_matters_and_never_twice_alike()
         r"dinner at two \w+( \w+)?, \w+ minutes late\.",
         late[0],
     )
-    assert re.fullmatch(r"The pork is late: dinner at two \w+( \w+)?, \w+ minutes late\.", late[1])
-    assert len(late) == 2
+    for line in late[1:]:
+        assert re.fullmatch(
+            r"The pork is late: dinner at (two \w+( \w+)?|three o'clock), \w+ minutes late\.", line
+        )
+    assert len(late) <= 3
     assert repeated(evening) == []
     assert sentences(evening)["Check the pork."] <= 10
     assert sum(sentences(evening).values()) - 2 * sentences(evening)["Check the pork."] <= 55

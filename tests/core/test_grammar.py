@@ -115,6 +115,14 @@ def test_likeliest_texts_come_first() -> None:
     assert len(found) == 4
 
 
+def test_a_part_with_a_share_of_its_own_is_listed_last_and_seldom_likely() -> None:
+    tree = Row((Word("go"), Maybe(Word("home"), 0.01)))
+    assert texts(tree, LEXICONS, 9) == ["go", "go home"]
+    assert likeliest(tree, LEXICONS, 9) == [(1.0, "go"), (0.01, "go home")]
+    assert node_text(tree) == "go (/0.990/ <NULL> | /0.010/ home)"
+    assert pruned(Maybe(Word("home"), 0.01), LEXICONS) == Maybe(Word("home"), 0.01)
+
+
 def test_choices_lead_to_a_text() -> None:
     tree = pattern("(give|take) [the] {n}")
     assert sampled(tree, LEXICONS, lambda n: n - 1) == "take the a dozen"

@@ -66,6 +66,7 @@ FOLLOWS = [
     ("called", BUSY, "steam the leeks", "season the salmon"),
     ("called", BUSY, "leeks are in", "leeks is in"),
     ("called", BUSY, "heard", "hold the leeks"),
+    ("called and heard already", HELD, "on it", "heard the leeks"),
     ("on", BUSY, "how long on the salmon", "carry on with the salmon"),
     ("on", BUSY, "five more minutes on the salmon", "five more minutes on the leeks"),
     ("on", BUSY, "hold the fish", "carry on"),

@@ -244,6 +244,7 @@ def test_dinner_is_not_offered_before_what_is_going_can_be_there() -> None:
     evening.at_minute(19)
     evening.hear("greens are on")
     evening.hear("thirty five more minutes on the greens")
+    evening.hear("yes")
     evening.at_minute(20)
     said = evening.hear("roast the chicken done")[-1]
     assert "Serve at" not in said

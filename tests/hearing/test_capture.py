@@ -1,6 +1,6 @@
 """Sources of sound: an array in blocks, and the microphone's behaviour without hardware."""
 
-from typing import Any, Self
+from typing import Any
 
 import numpy as np
 import pytest
@@ -43,10 +43,13 @@ class Stream:
     def __init__(self, active: bool) -> None:
         self.active = active
 
-    def __enter__(self) -> Self:
-        return self
+    def start(self) -> None:
+        pass
 
-    def __exit__(self, *_: object) -> None:
+    def abort(self, ignore_errors: bool) -> None:
+        pass
+
+    def close(self, ignore_errors: bool) -> None:
         pass
 
 

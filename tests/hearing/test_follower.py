@@ -78,10 +78,10 @@ def test_work_begun_at_a_pause_is_thrown_away_when_the_speaker_goes_on() -> None
     assert second.chunks == [30 + PAUSE, 30 + PAUSE + 1 + 10 + PAUSE]
 
 
-def test_without_a_worker_the_second_ear_is_asked_at_the_end() -> None:
+def test_without_a_worker_the_second_ear_judges_the_same_sound_at_the_end() -> None:
     second = counting()
     hear(follower("", second, None), [1] * 30 + [0] * END)
-    assert second.chunks == [30 + END]
+    assert second.chunks == [30 + PAUSE]
 
 
 def test_what_the_first_ear_has_heard_so_far_is_proposed_to_the_second() -> None:

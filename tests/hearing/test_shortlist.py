@@ -1,15 +1,6 @@
 """Which commands the second ear scores, and in what order."""
 
-import pytest
-
-from kitchend.hearing.shortlist import (
-    FIRST_ROUND,
-    SECOND_ROUND,
-    doubles,
-    first_round,
-    is_settled,
-    second_round,
-)
+from kitchend.hearing.shortlist import FIRST_ROUND, doubles, first_round
 from tests.hearing.menu import dinner
 
 DINNER = dinner()
@@ -42,41 +33,7 @@ def test_each_command_is_listed_once_and_no_more_than_can_be_scored() -> None:
     assert len(first) == FIRST_ROUND == len(set(first))
 
 
-def test_the_second_round_keeps_to_what_can_be_said_in_the_time() -> None:
-    quick = second_round(DINNER, 0.4, ())
-    assert "no" in quick
-    assert "cook the courtyard supper for half past seven" not in quick
-    assert len(second_round(DINNER, 2.0, ())) <= SECOND_ROUND
-
-
-def test_the_second_round_scores_nothing_again() -> None:
-    assert "no" not in second_round(DINNER, 0.4, ("no",))
-
-
 def test_a_number_is_doubled_by_its_partner_where_the_grammar_holds_it() -> None:
     assert doubles(DINNER, "fifteen more minutes on the rice", ()) == ("fifty more minutes on the rice",)
     assert doubles(DINNER, "fifteen more minutes on the rice", ("fifty more minutes on the rice",)) == ()
     assert doubles(DINNER, "greens are on", ()) == ()
-
-
-@pytest.mark.parametrize(
-    ("scored", "free", "proposed", "settles"),
-    [
-        pytest.param({"heard": -0.5, "hold it": -2.0}, 0.0, ("heard",), True, id="one far ahead"),
-        pytest.param({"heard": -0.5}, 0.0, ("heard",), True, id="nothing beside it"),
-        pytest.param(
-            {"the rice": -0.5, "rice": -0.6}, 0.0, ("rice",), True, id="the same but for an article"
-        ),
-        pytest.param({"heard": -0.5, "hold it": -2.0}, 0.0, ("hold it",), False, id="the ears disagree"),
-        pytest.param({"heard": -0.5, "hold it": -2.0}, 0.0, (), False, id="the first ear made nothing of it"),
-        pytest.param({"heard": -0.5, "hold it": -0.9}, 0.0, ("heard",), False, id="another is close"),
-        pytest.param(
-            {"heard": -1.8, "hold it": -4.0}, 0.0, ("heard",), False, id="free talk explains it better"
-        ),
-        pytest.param({}, 0.0, ("heard",), False, id="nothing was scored"),
-    ],
-)
-def test_only_what_both_ears_make_of_it_with_nothing_near_is_settled(
-    scored: dict[str, float], free: float, proposed: tuple[str, ...], settles: bool
-) -> None:
-    assert is_settled(scored, free, proposed) is settles

@@ -6,7 +6,9 @@ import pytest
 from kitchend.hearing.memory import KnowingSecondEar
 from kitchend.hearing.numbers import spelled
 from kitchend.hearing.ports import SAMPLE_RATE, SecondEar
+from kitchend.hearing.shortlist import same_words
 from kitchend.hearing.whisper_ear import WhisperEar, once, padded, written
+from tests.bench.hear.kitchen import sayable_of
 from tests.hearing.conftest import Speak
 from tests.hearing.menu import dinner
 
@@ -37,6 +39,28 @@ def test_the_free_text_of_a_sentence_gives_its_words(whisper: WhisperEar, speak:
     judgement = whisper.judge(speak(sentence), dinner(), ())
     assert sentence in spelled(judgement.free.text)
     assert judgement.free.score - judgement.ranked[0].score > 3.0
+
+
+@pytest.mark.parametrize(
+    "said", ["give the fish eleven more minutes", "the fish is up to sixty four", "fillet the bream"]
+)
+def test_what_no_list_holds_is_found_by_searching_the_grammar(
+    said: str, whisper: WhisperEar, speak: Speak
+) -> None:
+    grammar = sayable_of("harbour", True)
+    judgement = whisper.judge(speak(said, "slt"), grammar, ())
+    assert same_words(judgement.ranked[0].text, said)
+    assert judgement.ranked[0].blind is not None
+    assert judgement.ranked[0].blind < judgement.ranked[0].score
+    assert all(grammar.accepts(reading.text) for reading in judgement.ranked)
+
+
+def test_what_is_made_of_a_phrase_does_not_hang_on_those_before(whisper: WhisperEar, speak: Speak) -> None:
+    grammar = sayable_of("harbour", True)
+    sound = speak("aubergines turned", "rms")
+    before = whisper.judge(sound, grammar, ())
+    whisper.judge(speak("turn the aubergines", "slt"), grammar, ())
+    assert whisper.judge(sound, grammar, ()) == before
 
 
 def test_the_number_that_was_said_beats_its_partner(whisper: WhisperEar, speak: Speak) -> None:

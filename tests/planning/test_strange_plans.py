@@ -76,11 +76,14 @@ def test_a_plan_of_hundreds_of_steps_keeps_every_rule(steps: int, serve_s: int |
     assert faults(Kitchen(plan=plan, timeline=timeline, now=NOW, settings=SETTINGS)) == []
 
 
+ANSWER_S = PlanningSettings().answer_s
+
+
 def test_what_a_list_lets_stand_too_long_is_said() -> None:
     plan = dinner(*(step(f"fry {n}", hands=9 * MIN, keeps=MIN) for n in range(3)))
     problem = problem_of_plan(plan, HOUR, SETTINGS)
     overruns = listed_plan(problem).overruns_s
-    assert sorted(overruns.values()) == [9 * MIN + 15 - MIN, 18 * MIN + 30 - MIN]
+    assert sorted(overruns.values()) == [9 * MIN + ANSWER_S - MIN, 18 * MIN + 2 * ANSWER_S - MIN]
 
 
 SOUP = """\

@@ -129,3 +129,13 @@ def test_a_folder_is_refused(path: Path) -> None:
     path.mkdir()
     with pytest.raises(SettingsError, match="cannot be read"):
         read_settings(path)
+
+
+def test_a_value_of_several_lines_is_complained_of_in_one(tmp_path: Path) -> None:
+    path = tmp_path / "settings.yaml"
+    path.write_text("window: |\n  address: hey kitchen\n  address: hey kitchen\n")
+    with pytest.raises(SettingsError) as caught:
+        read_settings(path)
+    (problem,) = caught.value.problems
+    assert len(str(problem).splitlines()) == 1
+    assert "window: address: hey kitchen address: hey kitchen is no duration" in str(problem)

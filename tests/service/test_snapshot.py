@@ -47,6 +47,18 @@ def test_the_last_one_comes_back_equal(snapshots: Snapshots) -> None:
     snapshots.forget()
 
 
+def test_where_the_last_is_damaged_the_one_before_it_serves(path: Path) -> None:
+    before = replace(SNAPSHOT, count=3)
+    for snapshot in (before, SNAPSHOT):
+        FileSnapshots(path).keep(snapshot)
+    path.write_bytes(path.read_bytes()[:40])
+    assert FileSnapshots(path).last() == before
+    path.unlink()
+    assert FileSnapshots(path).last() == before
+    FileSnapshots(path).forget()
+    assert list(path.parent.glob("snapshot*")) == []
+
+
 def test_a_damaged_one_is_as_good_as_none(path: Path) -> None:
     FileSnapshots(path).keep(SNAPSHOT)
     whole = path.read_bytes()

@@ -91,6 +91,37 @@ def test_a_part_that_hangs_is_left_behind(supervisor: Supervisor) -> None:
     assert stuck.is_stopped.is_set()
 
 
+class Slow(Part):
+    """Takes a while to load, then works; or never comes to work."""
+
+    def __init__(self, load: Event, *, loads_for_s: float) -> None:
+        super().__init__()
+        self._load = load
+        self._loads_for_s = loads_for_s
+
+    def work(self, alive: Callable[[], None]) -> None:
+        self._load.wait(self._loads_for_s)
+        super().work(alive)
+
+
+def test_a_part_that_loads_for_longer_than_it_may_be_still_later_does_not_hang(
+    supervisor: Supervisor,
+) -> None:
+    told, load = Told(), Event()
+    supervisor.keep("ears", lambda: Slow(load, loads_for_s=2.0), told, patience_s=1.0)
+    assert told.next() == (True, "")
+    assert told.changes.empty()
+
+
+def test_a_part_that_never_gets_to_work_is_left_behind(supervisor: Supervisor) -> None:
+    told, load = Told(), Event()
+    runs = iter((Slow(load, loads_for_s=SOON_S), Part()))
+    supervisor.keep("ears", lambda: next(runs), told, patience_s=0.1)
+    assert told.next() == (False, "ears: it hangs, and is started again")
+    assert told.next() == (True, "")
+    load.set()
+
+
 def test_a_part_that_ends_in_peace_is_started_again_without_a_word(supervisor: Supervisor) -> None:
     first, second = Part(), Part()
     runs = iter([first, second])

@@ -1,0 +1,77 @@
+"""What the second ear has found of one phrase so far: commands that come near, their scores, what is open.
+
+The grammar is searched for every text that was heard, freely or in its own words. Pure: scores are put in.
+"""
+
+from collections.abc import Iterable, Mapping
+from itertools import islice
+
+from kitchend.hearing.ports import LEAST_LOG_SHARE, Scored
+from kitchend.hearing.search import Searchable, apart, nearest
+from kitchend.hearing.shortlist import same_words
+
+WAYS = 3
+"""How many ways to say the free text's digits are searched for."""
+NEAR, AT_ONCE = 6, 16
+"""Commands for each heard text, and scored in one go."""
+BLIND, ALIKE = 8, 2
+"""How many of the best are compared with how cheap they are to say; how many where all is settled."""
+SETTLED_MARGIN, SETTLED_LEAD = -0.8, 0.8
+
+
+class Findings:
+    """Scores of commands by text: the mean log probability of its tokens and how many there are.
+
+    Without a grammar to search nothing comes near, and commands are scored as they are named.
+    """
+
+    def __init__(self, grammar: Searchable | None, heard: tuple[str, ...]) -> None:
+        self._grammar = grammar
+        self._shares: dict[str, float] = {}
+        self.heard = heard
+        self.scored: dict[str, tuple[float, int]] = {}
+
+    def near(self, heard: Iterable[str]) -> tuple[str, ...]:
+        """The commands nearest to these texts, in turns, as many as are scored in one go."""
+        if self._grammar is None:
+            return ()
+        rows = [list(islice(nearest(self._grammar, text), NEAR)) for text in dict.fromkeys(heard)]
+        turns = (row[place] for place in range(NEAR) for row in rows if place < len(row))
+        found = {one.text: one.log_share for one in turns}
+        self._shares.update(found)
+        return tuple(found)[:AT_ONCE]
+
+    @property
+    def best(self) -> str:
+        """The command with the best score."""
+        return max(self.scored, key=lambda text: self.scored[text][0])
+
+    def is_settled(self, free: float) -> bool:
+        """Whether the best command explains the sound about as well as free text, and others far worse."""
+        if not self.scored:
+            return False
+        best = self.best
+        others = (score for text, (score, _) in self.scored.items() if not same_words(text, best))
+        score = self.scored[best][0]
+        return score - free >= SETTLED_MARGIN and score - max(others, default=-1e9) >= SETTLED_LEAD
+
+    def few(self, most: int = BLIND) -> tuple[str, ...]:
+        """The best few commands."""
+        return tuple(sorted(self.scored, key=lambda text: -self.scored[text][0])[:most])
+
+    def readings(self, blind: Mapping[str, float]) -> tuple[Scored, ...]:
+        """All commands scored, best first, with the blind scores that are known."""
+        found = (
+            Scored(
+                text=text,
+                score=score,
+                tokens=tokens,
+                blind=blind.get(text),
+                log_share=self._shares.get(text, LEAST_LOG_SHARE),
+                apart=min(
+                    (apart(text, heard) for heard in self.heard if any(map(str.isalnum, heard))), default=1.0
+                ),
+            )
+            for text, (score, tokens) in self.scored.items()
+        )
+        return tuple(sorted(found, key=lambda reading: -reading.score))

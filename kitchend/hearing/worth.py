@@ -1,0 +1,127 @@
+"""What readings of a phrase are judged by, as numbers, and the weights these numbers have.
+
+`ranking` compares the readings of one phrase; `counting` says whether the best of them counts as a command.
+The weights are fitted to spoken phrases and talk by a script in tests/bench/hear, which writes `worth.json`.
+Pure but for reading that file once.
+"""
+
+import json
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cache
+from math import exp, log
+from pathlib import Path
+
+from kitchend.hearing.numbers import spelled
+from kitchend.hearing.ports import Judgement, Scored
+from kitchend.hearing.search import apart
+from kitchend.hearing.shortlist import same_words
+
+RANKING = ("score", "total", "share", "apart", "proposed", "unlike_proposed", "blind", "blind_total")
+COUNTING = (
+    "one", "margin", "total_margin", "score", "over_blind", "total_over_blind", "lead", "apart", "share",
+    "proposed", "unlike_proposed", "pace", "freely", "longer",
+)  # fmt: skip
+"""The names of the numbers, in their order."""
+
+_CHEAP = -2.0
+"""The blind score of what was not asked: as if it were said by itself again and again."""
+_LETTERS_A_SECOND = 14.0
+_FREE_LEAD = 5.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Weights:
+    """What each number weighs, and from which chance on a reading counts, or is asked about."""
+
+    ranking: tuple[float, ...]
+    counting: tuple[float, ...]
+    least: float
+    half: float
+
+
+@cache
+def shipped() -> Weights:
+    """The fitted weights."""
+    return read(Path(__file__).with_name("worth.json"))
+
+
+def read(file: Path) -> Weights:
+    """Weights from a file that names them."""
+    found = json.loads(file.read_text(encoding="utf-8"))
+    return Weights(
+        ranking=tuple(found["ranking"][name] for name in RANKING),
+        counting=tuple(found["counting"][name] for name in COUNTING),
+        least=found["least"],
+        half=found["half"],
+    )
+
+
+def ranking(reading: Scored, proposed: str | None) -> tuple[float, ...]:
+    """The numbers by which a reading is compared with others of the phrase."""
+    blind = _CHEAP if reading.blind is None else reading.blind
+    return (
+        reading.score,
+        reading.score * reading.tokens / 10,
+        reading.log_share / 5,
+        reading.apart,
+        float(same_words(reading.text, proposed)),
+        apart(reading.text, proposed) if proposed else 1.0,
+        blind,
+        blind * reading.tokens / 10,
+    )
+
+
+def worth(numbers: Sequence[float], weights: Sequence[float]) -> float:
+    """Their weighted sum."""
+    return sum(number * weight for number, weight in zip(numbers, weights, strict=True))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Ranked:
+    """A reading with its worth."""
+
+    reading: Scored
+    worth: float
+
+
+def ranked(readings: Sequence[Scored], proposed: str | None, weights: Weights) -> tuple[Ranked, ...]:
+    """The readings, the worthiest first."""
+    valued = (
+        Ranked(reading=reading, worth=worth(ranking(reading, proposed), weights.ranking))
+        for reading in readings
+    )
+    return tuple(sorted(valued, key=lambda one: -one.worth))
+
+
+def counting(
+    order: Sequence[Ranked], judgement: Judgement, proposed: str | None, speech_s: float
+) -> tuple[float, ...]:
+    """The numbers by which the first of the ranked readings counts or not."""
+    best, free = order[0].reading, judgement.free
+    blind = best.score - 3.0 if best.blind is None else best.blind
+    others = [one.worth for one in order[1:] if not same_words(one.reading.text, best.text)]
+    freely = any(same_words(best.text, way) for way in spelled(free.text))
+    margin = max(best.score - free.score, 0.0) if freely else best.score - free.score
+    return (
+        1.0,
+        margin,
+        min(margin * best.tokens, 0.0) / 10,
+        best.score,
+        best.score - blind,
+        (best.score - blind) * best.tokens / 10,
+        min(order[0].worth - max(others, default=order[0].worth - _FREE_LEAD), _FREE_LEAD),
+        best.apart,
+        best.log_share / 5,
+        float(same_words(best.text, proposed)),
+        apart(best.text, proposed) if proposed else 1.0,
+        abs(log(max(len(best.text), 1) / (_LETTERS_A_SECOND * max(speech_s, 0.1)))),
+        float(freely),
+        max(0.0, log(max(len(free.text.strip()), 1) / max(len(best.text), 1))) * (free.score > -1.0),
+    )
+
+
+def chance(numbers: Sequence[float], weights: Weights) -> float:
+    """How likely the best reading was meant, 0 to 1."""
+    value = worth(numbers, weights.counting)
+    return 1 / (1 + exp(-value)) if value > -50 else 0.0

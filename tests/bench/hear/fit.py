@@ -1,0 +1,164 @@
+"""Fits the weights of the accept rule to the evidence, and writes them to `kitchend/hearing/worth.json`.
+
+Ranking: the chance that a reading is the right one among its phrase's, by conditional logistic regression.
+Counting: whether the best ranked reading was meant, by logistic regression; refused are talk and phrases
+whose best reading is wrong. Both are shrunk a little (ridge) and solved by Newton's method, so that the same
+evidence always gives the same weights:
+    PYTHONPATH=. .venv/bin/python -m tests.bench.hear.fit
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from kitchend.hearing.ports import Judgement, Scored
+from kitchend.hearing.worth import COUNTING, RANKING, Ranked, Weights, chance, counting, ranked, ranking
+
+EVIDENCE = Path(__file__).with_name("evidence.jsonl")
+WEIGHTS = Path(__file__).parents[3] / "kitchend" / "hearing" / "worth.json"
+RIDGE = 2.0
+STEPS = 30
+FALSE_SHARE, ASKED_SHARE = 0.01, 0.15
+"""Of what must be refused, so much may still count, and so much be asked about."""
+
+Floats = NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True)
+class Case:
+    """One phrase of speech; `right` are those of its readings that mean what was meant."""
+
+    readings: tuple[Scored, ...]
+    free: Scored
+    proposed: str | None
+    speech_s: float
+    right: tuple[Scored, ...]
+    is_talk: bool
+
+
+def cases(file: Path = EVIDENCE) -> tuple[Case, ...]:
+    """All of the evidence in which anything was read."""
+    listed = (json.loads(line) for line in file.read_text(encoding="utf-8").splitlines())
+    return tuple(_case(line) for line in listed if line["readings"])
+
+
+def _case(line: dict[str, Any]) -> Case:
+    text, score = line["free"]
+    readings = tuple(Scored(**reading) for reading in line["readings"])
+    return Case(
+        readings=readings,
+        free=Scored(text=text, score=score),
+        proposed=line["proposed"],
+        speech_s=line["speech_s"],
+        right=tuple(readings[place] for place in line["right"]),
+        is_talk=line["said"] is None,
+    )
+
+
+def fitted(listed: Iterable[Case]) -> Weights:
+    """The weights for this evidence."""
+    kept = tuple(listed)
+    empty = Weights(ranking=(0.0,) * len(RANKING), counting=(0.0,) * len(COUNTING), least=0.5, half=0.5)
+    by_rank = replace(empty, ranking=_ranking(kept))
+    rows = np.array([numbers_of(case, by_rank) for case in kept])
+    meant = np.array([is_meant(case, by_rank) for case in kept])
+    weights = replace(by_rank, counting=_counting(rows, meant))
+    chances = np.array([chance(tuple(row), weights) for row in rows])
+    refused = chances[~meant]
+    least, half = (round(max(0.4, float(np.quantile(refused, 1 - s))), 3) for s in (FALSE_SHARE, ASKED_SHARE))
+    return replace(weights, least=least, half=half)
+
+
+def order_of(case: Case, weights: Weights) -> tuple[Ranked, ...]:
+    """Its readings, ranked."""
+    return ranked(case.readings, case.proposed, weights)
+
+
+def is_meant(case: Case, weights: Weights) -> bool:
+    """Whether its best ranked reading is the right one."""
+    return order_of(case, weights)[0].reading in case.right
+
+
+def numbers_of(case: Case, weights: Weights) -> tuple[float, ...]:
+    """What counting goes by."""
+    judgement = Judgement(ranked=case.readings, free=case.free)
+    return counting(order_of(case, weights), judgement, case.proposed, case.speech_s)
+
+
+def _ranking(listed: Iterable[Case]) -> tuple[float, ...]:
+    groups = [
+        (
+            np.array([ranking(reading, case.proposed) for reading in case.readings]),
+            np.array([reading in case.right for reading in case.readings]),
+        )
+        for case in listed
+        if 0 < len(case.right) < len(case.readings)
+    ]
+    found = np.zeros(len(RANKING))
+    for _ in range(STEPS):
+        slope, bend = -RIDGE * found, RIDGE * np.eye(len(found))
+        for rows, right in groups:
+            value = rows @ found
+            share = np.exp(value - value.max())
+            share /= share.sum()
+            meant = share * right / (share @ right)
+            middle = share @ rows
+            slope += meant @ rows - middle
+            bend += (rows * share[:, None]).T @ rows - np.outer(middle, middle)
+        found = found + np.linalg.solve(bend, slope)
+    return _rounded(found)
+
+
+def _counting(rows: Floats, meant: NDArray[np.bool_]) -> tuple[float, ...]:
+    found = np.zeros(rows.shape[1])
+    for _ in range(STEPS):
+        share = 1 / (1 + np.exp(-np.clip(rows @ found, -30, 30)))
+        slope = rows.T @ (meant - share) - RIDGE * found
+        bend = (rows * (share * (1 - share))[:, None]).T @ rows + RIDGE * np.eye(len(found))
+        found = found + np.linalg.solve(bend, slope)
+    return _rounded(found)
+
+
+def _rounded(found: Floats) -> tuple[float, ...]:
+    return tuple(round(float(weight), 4) for weight in found)
+
+
+def written(weights: Weights) -> str:
+    """The weights as the file has them."""
+    named = {
+        "ranking": dict(zip(RANKING, weights.ranking, strict=True)),
+        "counting": dict(zip(COUNTING, weights.counting, strict=True)),
+        "least": weights.least,
+        "half": weights.half,
+    }
+    return json.dumps(named, indent=1) + "\n"
+
+
+def main() -> None:
+    """Fit, write, and say what it comes to on its own evidence."""
+    listed = cases()
+    weights = fitted(listed)
+    WEIGHTS.write_text(written(weights), encoding="utf-8")
+    print(written(weights))
+    commands = [case for case in listed if not case.is_talk]
+    meant = [case for case in commands if is_meant(case, weights)]
+    print(
+        f"{len(commands)} commands: right reading there {sum(bool(case.right) for case in commands)}, ",
+        end="",
+    )
+    print(f"ranked first {len(meant)}; of talk there is {len(listed) - len(commands)}")
+    for name, least in (("counted", weights.least), ("counted or asked about", weights.half)):
+        let_in = [case for case in listed if chance(numbers_of(case, weights), weights) >= least]
+        right, talk = sum(case in meant for case in let_in), sum(case.is_talk for case in let_in)
+        print(f"{name}: right {right}, wrong {len(let_in) - right - talk}, talk {talk}")
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,46 @@
+"""What the second ear has found so far: the near commands, and whether anything is left open."""
+
+from __future__ import annotations
+
+import pytest
+
+from kitchend.hearing.findings import AT_ONCE, BLIND, Findings
+from kitchend.hearing.search import Searchable
+from tests.hearing.test_search import DINNER
+
+GRAMMAR = Searchable(DINNER)
+
+
+def test_commands_near_any_of_the_heard_texts_are_found_nearest_first() -> None:
+    found = Findings(GRAMMAR, heard=("holder rice", "nein more")).near(("holder rice", "nein more"))
+    assert set(found[:2]) == {"hold the rice", "nine more"}
+    assert len(found) == len(set(found)) <= AT_ONCE
+
+
+def test_nothing_comes_near_without_a_grammar_to_search() -> None:
+    assert Findings(None, heard=("hold the rice",)).near(("hold the rice",)) == ()
+
+
+@pytest.mark.parametrize(
+    ("scored", "settles"),
+    [
+        pytest.param({"hold the rice": -0.3, "nine": -3.0}, True, id="one far ahead"),
+        pytest.param({"hold the rice": -0.3, "hold rice": -0.4}, True, id="the same but for an article"),
+        pytest.param({"hold the rice": -0.3, "nine": -0.6}, False, id="another is close"),
+        pytest.param({"hold the rice": -2.0, "nine": -6.0}, False, id="free text explains it better"),
+        pytest.param({}, False, id="nothing was scored"),
+    ],
+)
+def test_only_what_is_far_ahead_and_fits_the_sound_is_settled(
+    scored: dict[str, float], settles: bool
+) -> None:
+    findings = Findings(GRAMMAR, heard=("hold the rice",))
+    findings.scored.update({text: (score, 4) for text, score in scored.items()})
+    assert findings.is_settled(-0.2) is settles
+
+
+def test_only_the_best_few_are_compared_with_how_cheap_they_are() -> None:
+    findings = Findings(None, heard=("one",))
+    findings.scored.update({f"text {n}": (-float(n), 2) for n in range(BLIND + 3)})
+    readings = findings.readings(dict.fromkeys(findings.few(), -4.0))
+    assert [reading.blind for reading in readings] == [-4.0] * BLIND + [None] * 3

@@ -1,0 +1,46 @@
+"""The weights of the rule: they come of the evidence, and do what they are for."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from kitchend.hearing.ports import Judgement, Scored
+from kitchend.hearing.worth import COUNTING, RANKING, counting, ranked, ranking, read, shipped
+from tests.bench.hear.fit import cases, fitted, is_meant, written
+
+FREE = Scored(text="Five more minutes on the rice.", score=-0.2)
+
+
+def test_the_shipped_weights_are_those_the_script_fits_to_its_evidence() -> None:
+    again = fitted(cases())
+    assert again.ranking == pytest.approx(shipped().ranking, abs=0.02)
+    assert again.counting == pytest.approx(shipped().counting, abs=0.02)
+    assert again.least == pytest.approx(shipped().least, abs=0.02)
+
+
+def test_ranking_by_the_weights_finds_more_than_the_score_alone() -> None:
+    listed = [case for case in cases() if case.right]
+    by_score = sum(max(case.readings, key=lambda one: one.score) in case.right for case in listed)
+    assert sum(is_meant(case, shipped()) for case in listed) > by_score
+
+
+def test_weights_are_read_as_they_were_written(tmp_path: Path) -> None:
+    file = tmp_path / "worth.json"
+    file.write_text(written(shipped()), encoding="utf-8")
+    assert read(file) == shipped()
+
+
+def test_every_number_has_a_weight() -> None:
+    reading = Scored(text="five more minutes on the rice", score=-0.5, tokens=7, blind=-3.0)
+    order = ranked([reading], None, shipped())
+    assert len(ranking(reading, None)) == len(RANKING) == len(shipped().ranking)
+    numbers = counting(order, Judgement(ranked=(reading,), free=FREE), None, 2.0)
+    assert len(numbers) == len(COUNTING) == len(shipped().counting)
+
+
+def test_of_two_that_fit_alike_the_one_that_is_dearer_to_say_is_meant() -> None:
+    cheap = Scored(text="that's right", score=-2.0, tokens=4, blind=-2.0)
+    dear = Scored(text="kale steamed", score=-2.0, tokens=4, blind=-6.0)
+    assert ranked([cheap, dear], None, shipped())[0].reading is dear
