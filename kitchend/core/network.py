@@ -45,62 +45,71 @@ def share_of(node: Maybe) -> float:
     return ARTICLE_SHARE if is_article(node.inner) else OPTION_SHARE
 
 
+_Words = tuple[tuple[str, int, float], ...]
+_Empty = tuple[tuple[int, float], ...]
+
+
 class _Sketch:
-    """A network while it is drawn: with empty arcs, and several arcs of one word from one state."""
+    """A network while it is drawn: with empty arcs, and several arcs of one word from one state.
+
+    It is drawn from its end, so that whatever goes on alike, with the same shares, is one state from the start.
+    """
+
+    FINAL = 0
 
     def __init__(self, lexicons: Lexicons) -> None:
         self.lexicons = lexicons
-        self.words: list[list[tuple[str, int, float]]] = []
-        self.empty: list[list[tuple[int, float]]] = []
+        self.words: list[_Words] = []
+        self.empty: list[_Empty] = []
+        self._known: dict[tuple[_Words, _Empty], int] = {}
+        self._drawn: dict[tuple[Node, int], int] = {}
+        self.state((), ())
 
-    def state(self) -> int:
-        self.words.append([])
-        self.empty.append([])
-        return len(self.words) - 1
+    def state(self, words: _Words, empty: _Empty) -> int:
+        """The state with these ways on."""
+        known = self._known.setdefault((words, empty), len(self.words))
+        if known == len(self.words):
+            self.words.append(words)
+            self.empty.append(empty)
+        return known
 
-    def skip(self, source: int, target: int, share: float) -> None:
-        if share > 0:
-            self.empty[source].append((target, share))
+    def draw(self, node: Node, target: int) -> int:
+        """Draw a tree that leads to a state; where it begins."""
+        begin = self._drawn.get((node, target))
+        if begin is None:
+            begin = self._drawn[node, target] = self._begin(node, target)
+        return begin
 
-    def draw(self, node: Node, source: int, target: int) -> None:
-        """Draw a tree from one state to another."""
+    def _begin(self, node: Node, target: int) -> int:
         match node:
             case Word(text):
-                self.words[source].append((text, target, 1.0))
+                return self.state(((text, target, 1.0),), ())
             case Slot(_, name):
-                self._draw_leaf(self.lexicons[name].spoken, source, target)
+                return self._draw_leaf(self.lexicons[name].spoken, target)
             case Maybe(inner):
-                share = share_of(node)
-                self.skip(source, target, 1.0 - share)
-                self.draw(inner, self._after(source, share), target)
+                return self.turn(((self.draw(inner, target), share_of(node)), (target, 1.0 - share_of(node))))
             case Either(options):
-                for option in options:
-                    self.draw(option, self._after(source, 1.0 / len(options)), target)
+                return self.turn((self.draw(option, target), 1.0 / len(options)) for option in options)
             case Row(parts):
-                for part in parts[:-1]:
-                    between = self.state()
-                    self.draw(part, source, between)
-                    source = between
-                if parts:
-                    self.draw(parts[-1], source, target)
-                else:
-                    self.skip(source, target, 1.0)
+                for part in reversed(parts):
+                    target = self.draw(part, target)
+                return target
             case _:
                 assert_never(node)
 
-    def _after(self, source: int, share: float) -> int:
-        new = self.state()
-        self.skip(source, new, share)
-        return new
+    def turn(self, ways: Iterable[tuple[int, float]]) -> int:
+        """A state from which one of several others is taken, each with its share."""
+        return self.state((), tuple(way for way in ways if way[1] > 0))
 
-    def _draw_leaf(self, leaf: Leaf, source: int, target: int) -> None:
-        ending = sum(entry.weight for entry in leaf.ends)
-        self.skip(source, target, ending / leaf.weight)
-        for word, lead in leaf.leads.items():
-            after = self.state() if lead.leads else target
-            self.words[source].append((word, after, lead.weight / leaf.weight))
-            if lead.leads:
-                self._draw_leaf(lead, after, target)
+    def _draw_leaf(self, leaf: Leaf, target: int) -> int:
+        ending = sum(entry.weight for entry in leaf.ends) / leaf.weight
+        return self.state(
+            tuple(
+                (word, self._draw_leaf(lead, target) if lead.leads else target, lead.weight / leaf.weight)
+                for word, lead in leaf.leads.items()
+            ),
+            ((target, ending),) if ending > 0 else (),
+        )
 
 
 def network_of(
@@ -108,16 +117,11 @@ def network_of(
 ) -> Network:
     """The network of weighted trees after an address phrase, which may be left out unless it `is_needed`."""
     sketch = _Sketch(lexicons)
-    start, said, final = sketch.state(), sketch.state(), sketch.state()
-    words = tuple(Word(word) for word in address.split())
-    sketch.draw(Row(words) if is_needed else Maybe(Row(words)), start, said)
     listed = list(forms)
     total = sum(weight for weight, _ in listed)
-    for weight, node in listed:
-        entry = sketch.state()
-        sketch.skip(said, entry, weight / total)
-        sketch.draw(node, entry, final)
-    return _Smallest(sketch, start, final).network()
+    said = sketch.turn((sketch.draw(node, sketch.FINAL), weight / total) for weight, node in listed)
+    words = Row(tuple(Word(word) for word in address.split()))
+    return _Smallest(sketch, sketch.draw(words if is_needed else Maybe(words), said)).network()
 
 
 _Set = frozenset[int]
@@ -126,9 +130,9 @@ _Set = frozenset[int]
 class _Smallest:
     """Makes a sketch's network: one arc a word from each state, and one state for all that go on alike."""
 
-    def __init__(self, sketch: _Sketch, start: int, final: int) -> None:
+    def __init__(self, sketch: _Sketch, start: int) -> None:
         self.sketch = sketch
-        self.final = final
+        self.final = sketch.FINAL
         self.reach: dict[int, dict[int, float]] = {}
         self.begin = self._reached(start)
         self.start: _Set = frozenset(self.begin)

@@ -27,8 +27,6 @@ from tests.cli.process import Process, hours_on
 PLAN = "plans/boathouse-sunday.yaml"
 LOUD = 0.01
 """Full scale is 1; what lies above this is speech or a chime."""
-LENGTH_S = 4 * 3600
-"""Longer than the dinner takes, so that nothing is called while questions are asked."""
 QUESTIONS = (
     "how long on the turkey", "when do we eat", "what's next", "are we on time", "what's on",
     "how long on the cabbage", "when is dinner", "what comes next", "say again",
