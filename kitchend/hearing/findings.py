@@ -17,6 +17,8 @@ NEAR, AT_ONCE = 6, 16
 BLIND, ALIKE = 8, 2
 """How many of the best are compared with how cheap they are to say; how many where all is settled."""
 SETTLED_MARGIN, SETTLED_LEAD = -0.8, 0.8
+AGREED_MARGIN, AGREED_LEAD = -2.0, 0.3
+"""The same where the first ear proposed that very command: 59 of 240 phrases, all decided as without it."""
 
 
 class Findings:
@@ -46,14 +48,19 @@ class Findings:
         """The command with the best score."""
         return max(self.scored, key=lambda text: self.scored[text][0])
 
-    def is_settled(self, free: float) -> bool:
-        """Whether the best command explains the sound about as well as free text, and others far worse."""
+    def is_settled(self, free: float, proposed: tuple[str, ...]) -> bool:
+        """Whether the best command explains the sound about as well as free text, and others far worse.
+
+        Less is asked of one that the first ear proposed.
+        """
         if not self.scored:
             return False
         best = self.best
         others = (score for text, (score, _) in self.scored.items() if not same_words(text, best))
         score = self.scored[best][0]
-        return score - free >= SETTLED_MARGIN and score - max(others, default=-1e9) >= SETTLED_LEAD
+        is_agreed = any(same_words(text, best) for text in proposed)
+        margin, lead = (AGREED_MARGIN, AGREED_LEAD) if is_agreed else (SETTLED_MARGIN, SETTLED_LEAD)
+        return score - free >= margin and score - max(others, default=-1e9) >= lead
 
     def few(self, most: int = BLIND) -> tuple[str, ...]:
         """The best few commands."""

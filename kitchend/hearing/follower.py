@@ -52,6 +52,7 @@ class Follower:
         self._was_complete = False
         self._begun: Future[Judgement] | None = None
         self._paused: tuple[Samples, tuple[str, ...]] | None = None
+        self._held: list[Samples] = []
         self._chunks = 0
         self._opened_at = 0
         self._in_phrase = False
@@ -95,12 +96,12 @@ class Follower:
             case Mark.OPENED:
                 self._open()
             case Mark.SPEECH:
-                self._feed(chunk)
+                self._feed_or_hold(chunk)
             case Mark.PAUSED:
                 self._feed(chunk)
                 self._begin_judging()
             case Mark.RESUMED:
-                self._feed(chunk)
+                self._feed(np.concatenate([*self._held, chunk]))
                 self._forget_judging()
             case Mark.ENDED:
                 return self._end()
@@ -131,6 +132,13 @@ class Follower:
         if self._first is not None:
             self._partial = self._first.feed(samples)
 
+    def _feed_or_hold(self, chunk: Samples) -> None:
+        """Leave the cores to the second ear while it judges a whole command; the pause waits for the speaker."""
+        if self._paused is not None and self._was_complete:
+            self._held.append(chunk)
+        else:
+            self._feed(chunk)
+
     def _begin_judging(self) -> None:
         if self._second is None:
             return
@@ -143,6 +151,7 @@ class Follower:
         if self._begun is not None:
             self._begun.cancel()
         self._begun = self._paused = None
+        self._held = []
 
     def _end(self) -> Heard:
         began = self._seconds()
@@ -150,7 +159,7 @@ class Follower:
         self._in_phrase = False
         proposal = self._first.finish() if self._first is not None else None
         judgement = self._judged(phrase, proposal)
-        self._begun = self._paused = None
+        self._forget_judging()
         started_s, ended_s = self._opened_at * CHUNK_S, self._chunks * CHUNK_S - silence_s
         evidence = Evidence(
             speech_s=self._speech_s(ended_s - started_s),

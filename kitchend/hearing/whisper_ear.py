@@ -82,7 +82,7 @@ class WhisperEar:
         grammar = self._grammar_of(sayable, sayable.network())
         found = Findings(grammar.search, heard=(*spelled(free)[:WAYS], *proposed))
         free_score = self._add(found, sound, found.near((*spelled(free)[:WAYS], *proposed)), free)
-        is_settled = found.is_settled(free_score)
+        is_settled = found.is_settled(free_score, proposed)
         if not is_settled:
             words = self._said_in(sound, audio_s, grammar.silenced)
             found.heard += words

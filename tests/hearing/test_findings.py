@@ -22,21 +22,25 @@ def test_nothing_comes_near_without_a_grammar_to_search() -> None:
 
 
 @pytest.mark.parametrize(
-    ("scored", "settles"),
+    ("scored", "proposed", "settles"),
     [
-        pytest.param({"hold the rice": -0.3, "nine": -3.0}, True, id="one far ahead"),
-        pytest.param({"hold the rice": -0.3, "hold rice": -0.4}, True, id="the same but for an article"),
-        pytest.param({"hold the rice": -0.3, "nine": -0.6}, False, id="another is close"),
-        pytest.param({"hold the rice": -2.0, "nine": -6.0}, False, id="free text explains it better"),
-        pytest.param({}, False, id="nothing was scored"),
+        pytest.param({"hold the rice": -0.3, "nine": -3.0}, "", True, id="one far ahead"),
+        pytest.param({"hold the rice": -0.3, "hold rice": -0.4}, "", True, id="the same but for an article"),
+        pytest.param({"hold the rice": -0.3, "nine": -0.6}, "", False, id="another is close"),
+        pytest.param({"hold the rice": -2.0, "nine": -6.0}, "", False, id="free text explains it better"),
+        pytest.param({}, "nine", False, id="nothing was scored"),
+        pytest.param({"hold the rice": -1.2, "nine": -1.9}, "", False, id="neither far ahead nor a good fit"),
+        pytest.param({"hold the rice": -1.2, "nine": -1.9}, "hold rice", True, id="but both ears say it"),
+        pytest.param({"hold the rice": -1.2, "nine": -1.9}, "nine", False, id="the first ear says another"),
+        pytest.param({"hold the rice": -3.0, "nine": -6.0}, "hold rice", False, id="both, but free text wins"),
     ],
 )
 def test_only_what_is_far_ahead_and_fits_the_sound_is_settled(
-    scored: dict[str, float], settles: bool
+    scored: dict[str, float], proposed: str, settles: bool
 ) -> None:
     findings = Findings(GRAMMAR, heard=("hold the rice",))
     findings.scored.update({text: (score, 4) for text, score in scored.items()})
-    assert findings.is_settled(-0.2) is settles
+    assert findings.is_settled(-0.2, (proposed,)) is settles
 
 
 def test_only_the_best_few_are_compared_with_how_cheap_they_are() -> None:
