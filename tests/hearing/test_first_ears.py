@@ -8,7 +8,7 @@ import pytest
 from kitchend.hearing.denoise import DeepFilter, Denoised
 from kitchend.hearing.memory import KnowingFirstEar
 from kitchend.hearing.pocketsphinx_ear import PocketSphinxEar
-from kitchend.hearing.ports import FirstEar, Proposal, Samples
+from kitchend.hearing.ports import SAMPLE_RATE, FirstEar, Proposal, Samples
 from tests.hearing.conftest import Speak
 from tests.hearing.menu import JsgfSayable, dinner
 
@@ -131,3 +131,34 @@ def test_the_denoiser_keeps_speech_as_it_is_but_for_a_short_lag(speak: Speak) ->
     alike = [np.corrcoef(before[:length], after[lag : lag + length])[0, 1] for lag in range(10)]
     assert max(alike) > 0.99
     assert int(np.argmax(alike)) <= 5  # columns of 10 ms
+
+
+def room(noise_db: float) -> Samples:
+    """0.4 s that end in a tenth of a second of a loud tone, over noise so far below it."""
+    rng = np.random.default_rng(1)
+    tone = 0.3 * np.sin(2 * np.pi * 220 * np.arange(1600) / SAMPLE_RATE)
+    noise = rng.normal(0.0, 0.3 / np.sqrt(2) * 10 ** (-noise_db / 20), 6400)
+    noise[-1600:] += tone
+    return noise.astype(np.float32)
+
+
+@pytest.mark.parametrize(("noise_db", "cleans"), [(10.0, True), (25.0, True), (45.0, False)])
+def test_only_what_is_said_in_noise_is_cleaned(noise_db: float, cleans: bool) -> None:
+    class Counting:
+        cleaned = 0
+
+        def clean(self, samples: Samples) -> Samples:
+            self.cleaned += len(samples)
+            return samples
+
+        def rest(self) -> Samples:
+            return np.zeros(0, np.float32)
+
+    denoiser = Counting()
+    ear = Denoised(KnowingFirstEar(["no thank you"] * 2), denoiser)
+    ear.listen_for(YES_OR_NO)
+    for _ in range(2):
+        ear.feed(room(noise_db))
+        ear.feed(np.zeros(512, np.float32))
+        assert ear.finish().best == "no thank you"
+    assert denoiser.cleaned == (2 * (6400 + 512) if cleans else 0)
