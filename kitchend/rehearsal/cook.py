@@ -46,6 +46,7 @@ class Cook:
         self._work = Work(self.agenda, character, world, rng)
         self._missed: dict[tuple[object, ...], bool] = {}
         self._ways: dict[tuple[object, ...], int] = {}
+        self._failed: set[tuple[object, ...]] = set()
 
     def arrive(self, now: Now, pass_at: Instant) -> None:
         """The dinner has begun; what will come to mind in the course of it is laid out now."""
@@ -57,13 +58,20 @@ class Cook:
             self.agenda.add(at, lambda scene: wish)
 
     def words_for(self, wish: Wish, tries: int) -> str:
-        """The words for this try: plain or reworded at first, then the next other ones each time."""
-        about = (wish.aim, wish.step, wish.to)
+        """The words for this try: plain or reworded at first, then the next other ones each time.
+
+        Other words that once were not taken are left alone from then on, whatever step they are about.
+        """
+        kind = (wish.aim, wish.to)
+        about = (*kind, wish.step)
         way = 0
         if tries:
-            way = (self._ways.get(about, 0) + 1) % len(wish.ways)
+            before = self._ways.get(about, 0)
+            self._failed.add((*kind, before))
+            way = (before + 1) % len(wish.ways)
         elif len(wish.ways) > 1 and self._rng.random() < self._character.rewords:
             way = self._rng.randrange(1, len(wish.ways))
+            way = 0 if (*kind, way) in self._failed else way
         self._ways[about] = way
         return wish.ways[way]
 
