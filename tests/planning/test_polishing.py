@@ -29,7 +29,7 @@ def poor_answer(model: DinnerModel) -> tuple[Found, list[Term]]:
     """The first answer that comes, by how long things stand."""
     standing, *_ = model.likings()
     model.model.minimize(standing.terms)
-    found = model.model.solve(effort=0.02, seconds=10.0, way=Way.REFINED_SUM)
+    found = model.model.solve(effort=0.2, seconds=10.0, way=Way.REFINED_SUM)
     assert found is not None
     return found, standing.terms
 
