@@ -9,13 +9,13 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
-from functools import cached_property, lru_cache
+from functools import cache, cached_property, lru_cache
 
 from kitchend.core.clock import Instant
 from kitchend.core.commands import Command
 from kitchend.core.derivations import likeliest, matches, sampled
 from kitchend.core.forms import Gate, Phrase
-from kitchend.core.grammar import ANY_WORD, Heard, Lexicon, Node, first_words, lexicons_in, pruned, words_in
+from kitchend.core.grammar import Heard, Lexicon, Node, Opening, lexicons_in, opening_of, pruned, words_in
 from kitchend.core.jsgf import grammar_text, lexicon_text, node_text, weighted
 from kitchend.core.names import spoken
 from kitchend.core.network import Network, network_of
@@ -43,6 +43,25 @@ class Form:
     phrase: Phrase
     node: Node
 
+    @cached_property
+    def opening(self) -> Opening:
+        """How its texts can begin."""
+        return opening_of(self.node)
+
+
+_NEEDS = tuple(frozenset(lexicons_in(phrase.node)) for phrase in PHRASES)
+"""The lexicons of each phrase."""
+
+LEXICONS: frozenset[str] = frozenset().union(*_NEEDS)
+"""Every lexicon that the phrases name."""
+
+
+@lru_cache(maxsize=4 * len(PHRASES))
+def _form(number: int, empty: frozenset[str]) -> Form | None:
+    """The form of a phrase where these of its lexicons are empty, if it can be said at all."""
+    node = pruned(PHRASES[number].node, empty)
+    return None if node is None else Form(PHRASES[number], node)
+
 
 class Book:
     """Forms with the lexicons that fill them."""
@@ -52,30 +71,18 @@ class Book:
     ) -> None:
         self.lexicons = lexicons
         self.weights = weights
-        open_phrases = (phrase for phrase in PHRASES if phrase.gate in gates)
-        cut = ((phrase, pruned(phrase.node, lexicons)) for phrase in open_phrases)
-        self.forms = tuple(Form(phrase, node) for phrase, node in cut if node is not None)
+        empty = frozenset(name for name in LEXICONS if not lexicons.get(name))
+        cut = (_form(i, empty & _NEEDS[i]) for i, phrase in enumerate(PHRASES) if phrase.gate in gates)
+        self.forms = tuple(form for form in cut if form is not None)
 
     def readings(self, heard: Heard) -> Iterator[Command]:
         """The command of every way to read these words, in the table's order."""
         first = heard.bare[0] if heard.bare else ""
-        for form in self._by_first_word.get(first, self._of_any_word):
-            for slots in matches(form.node, self.lexicons, heard):
-                yield form.phrase.make(slots)
-
-    @cached_property
-    def _by_first_word(self) -> Mapping[str, tuple[Form, ...]]:
-        """The forms that can begin with a word, for every word that some form begins with."""
-        starts = [(form, first_words(form.node, self.lexicons)) for form in self.forms]
-        known = {word for _, words in starts for word in words}
-        return {
-            word: tuple(form for form, words in starts if word in words or ANY_WORD in words)
-            for word in known
-        }
-
-    @cached_property
-    def _of_any_word(self) -> tuple[Form, ...]:
-        return self._by_first_word.get(ANY_WORD, ())
+        begins = cache(lambda name: self.lexicons[name].begins_with(first))
+        for form in self.forms:
+            if form.opening.takes(first, begins):
+                for slots in matches(form.node, self.lexicons, heard):
+                    yield form.phrase.make(slots)
 
     @cached_property
     def rules(self) -> Mapping[str, tuple[Form, ...]]:
