@@ -26,6 +26,10 @@ from kitchend.core.window import View, full_lexicons, gates_of, likely_lexicons,
 CANDIDATES = 120
 """How many commands a second listener is asked to compare; a quarter of a second's work for 35 of them."""
 
+KEPT = 4
+"""How many books and grammars are remembered: with and without the address phrase, now and just before. A
+grammar in use takes a megabyte or two."""
+
 PLAIN_AND_ADDRESSED = 20
 """How many candidates are offered with the address phrase as well when it is not needed."""
 
@@ -220,17 +224,17 @@ def sayable(state: DinnerState, at: Instant) -> Sayable:
     return _sayable(view_of(state), address, bool(address) and not state.window_is_open(at))
 
 
-@lru_cache(maxsize=64)
+@lru_cache(maxsize=KEPT)
 def _sayable(view: View, address: str, needs_address: bool) -> Sayable:
     return Sayable(_likely_book(view), address, needs_address)
 
 
-@lru_cache(maxsize=32)
+@lru_cache(maxsize=KEPT)
 def _likely_book(view: View) -> Book:
     return Book(gates_of(view), likely_lexicons(view), rule_weights(view))
 
 
-@lru_cache(maxsize=8)
+@lru_cache(maxsize=KEPT)
 def _full_book(view: View) -> Book:
     return Book(frozenset(Gate), full_lexicons(view), {})
 
