@@ -84,9 +84,12 @@ def finish(body: Callable[[], int], doing: str) -> None:
     """Run a command's body and leave with its exit code."""
     from kitchend.service.guard import exit_code, log_to
     from kitchend.service.places import places
+    from kitchend.service.supervisor import PARTS, leave_stuck
 
     log_to(places().log)
-    raise typer.Exit(exit_code(body, complain=complain, doing=doing))
+    code = exit_code(body, complain=complain, doing=doing)
+    leave_stuck(PARTS, code)
+    raise typer.Exit(code)
 
 
 KeepSound = Annotated[

@@ -18,7 +18,7 @@ from kitchend.service.guard import OnceEach
 from kitchend.service.kept_sound import SoundKeeper
 from kitchend.service.ports import Clock, Complain, Listener, Mouth
 from kitchend.service.settings import Settings
-from kitchend.service.supervisor import Charge, Supervisor
+from kitchend.service.supervisor import EARS, MOUTH, Charge, Supervisor
 from kitchend.service.voicing import MouthRun, SupervisedMouth
 from kitchend.service.wall_clock import running_s
 from kitchend.speaking.player import SpeakerPlayer
@@ -81,11 +81,11 @@ def open_sound(
                 streams,
             )
 
-        speaking = supervisor.keep("mouth", mouth_run, news.of_mouth, patience_s=STILL_S)
+        speaking = supervisor.keep(MOUTH, mouth_run, news.of_mouth, patience_s=STILL_S)
         speaking.settled.wait(FIRST_S)
         told = OnceEach(complain)
         hearing = supervisor.keep(
-            "ears",
+            EARS,
             lambda: ears_run(settings, listener, streams, told, keeper),
             news.of_ears,
             patience_s=STILL_S,

@@ -8,11 +8,13 @@ left behind.
 
 from __future__ import annotations
 
+import os
 import sys
 import traceback
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from threading import Event, Lock, Thread
+from threading import enumerate as enumerate_threads
 from typing import Protocol
 
 from kitchend.service.guard import attempt, log
@@ -27,6 +29,9 @@ AT_START = 4.0
 """So many times as long a part may be still before its first sign of life: a busy board loads slowly."""
 
 LOOK_S = 0.25
+
+EARS, MOUTH = PARTS = ("ears", "mouth")
+"""The parts of a house, as their threads are called too."""
 
 
 class Run(Protocol):
@@ -159,6 +164,21 @@ class _One:
         self._patience_s = self._charge.patience_s
         if not self._is_left:
             self._works(self._charge)
+
+
+def leave_stuck(parts: Sequence[str], code: int, leave: Callable[[int], object] = os._exit) -> None:
+    """End the process at once with this exit code if a thread of one of these parts hangs in it.
+
+    Leaving in order would have the library that hangs close what it hangs in, and so never end.
+    """
+    stuck = [thread for thread in enumerate_threads() if thread.name in parts and thread.daemon]
+    for thread in stuck:
+        thread.join(timeout=LOOK_S)
+    if any(thread.is_alive() for thread in stuck):
+        log.error("left at once: %s", ", ".join(thread.name for thread in stuck))
+        sys.stdout.flush()
+        sys.stderr.flush()
+        leave(code)
 
 
 def _log_where(thread: Thread) -> None:

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from queue import SimpleQueue
-from threading import Event
+from threading import Event, Thread
 
 import pytest
 
 from kitchend.errors import DeviceError
-from kitchend.service.supervisor import PAUSES_S, Supervisor
+from kitchend.service.supervisor import EARS, PARTS, PAUSES_S, Supervisor, leave_stuck
 from kitchend.service.wall_clock import running_s
 
 SOON_S = 10.0
@@ -163,3 +163,15 @@ def test_every_failure_in_a_row_makes_the_pause_longer() -> None:
     supervisor.close()
     assert charge.failures == 3
     assert made.empty()
+
+
+def test_a_part_that_hangs_does_not_keep_the_process_from_ending() -> None:
+    free, codes = Event(), SimpleQueue[int]()
+    hung = Thread(target=free.wait, name=EARS, daemon=True)
+    hung.start()
+    leave_stuck(PARTS, 3, codes.put)
+    assert codes.get_nowait() == 3
+    free.set()
+    hung.join()
+    leave_stuck(PARTS, 3, codes.put)
+    assert codes.empty()
