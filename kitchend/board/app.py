@@ -84,6 +84,7 @@ class Pages:
         self._run = secrets.token_hex(4)
         self._starting = Lock()
         self._story: tuple[object, Story | None] = (None, None)
+        self.devices = parts.devices
         self.feed = Feed(self.view)
         parts.watcher.on_news = self.feed.news
 

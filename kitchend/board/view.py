@@ -129,10 +129,10 @@ def _beside(step: Step, where: StepState, words: Words) -> str | None:
 
 
 def _timers(state: DinnerState, now: Now, words: Words) -> list[View]:
-    return [_own_timer(timer, now, words) for timer in state.timers if timer.step is None]
+    return [_own_timer(state, timer, now, words) for timer in state.timers if timer.step is None]
 
 
-def _own_timer(timer: Timer, now: Now, words: Words) -> View:
+def _own_timer(state: DinnerState, timer: Timer, now: Now, words: Words) -> View:
     key = "held" if timer.is_held else "on" if timer.remaining_s(now.instant) > 0 else "up"
     return {
         "id": f"timer {timer.id}",
