@@ -89,6 +89,7 @@ def _now_body(words: Words) -> Markup:
     coming = tag("section", tag("h2", words["next"]), _div("coming"), class_="coming")
     return join(
         [
+            tag("h1", words["nav.now"], class_="heard-only"),
             top,
             old,
             asked,

@@ -48,7 +48,7 @@ def view_of_dinner(state: DinnerState, now: Now, watcher: Watcher, words: Words)
         "going": _in_order([*_going(state, now, words), *_timers(state, now, words)]),
         "coming": _coming(state, status),
         "asked": _asked(state, words),
-        "talk": [_line(line) for line in watcher.lines],
+        "talk": [_line(line) for line in watcher.lines] or _last_words(state, now),
         "presses": _presses(talk_presses(state), words),
         "timeline": timeline_view(state, now, words),
         "readings": _readings(state, now),
@@ -185,6 +185,14 @@ def _presses(presses: tuple[Press, ...], words: Words) -> list[View]:
 
 def _label(press: Press, words: Words) -> str:
     return press.key[1:] if press.key.startswith(":") else words[f"press.{press.key}"]
+
+
+def _last_words(state: DinnerState, now: Now) -> list[View]:
+    """What was said last before the board was there, as after a restart."""
+    if not state.last_words:
+        return []
+    last = Line(number=0, by_cook=False, text=state.last_words, at_s=now.wall.epoch_s)
+    return [_line(last)]
 
 
 def _line(line: Line) -> View:

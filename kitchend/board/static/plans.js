@@ -30,7 +30,7 @@ function planOf(plan) {
   const mark = plan.problems.length ? say("plan.problems", { count: plan.problems.length })
     : plan.warnings.length ? say("plan.doubts", { count: plan.warnings.length }) : say("plan.ok");
   const card = el("article", { class: `plan ${plan.problems.length ? "bad" : plan.warnings.length ? "doubtful" : "fine"}` },
-    el("h3", {}, name),
+    el("h2", {}, name),
     el("p", { class: "facts" }, [...facts, mark].join(" · ")),
     ...problemsOf([...plan.problems, ...plan.warnings]));
   if (plan.ok && listed.on === null) {
