@@ -120,6 +120,7 @@ def cook(
     """
 
     def body() -> int:
+        from kitchend.board.beside import board_beside
         from kitchend.service.cooking import Wish, cook, screen_of_process
         from kitchend.service.places import places
         from kitchend.service.quiet_libraries import quiet_libraries
@@ -132,11 +133,7 @@ def cook(
             replace(places(), sounds=keep_sound),
             screen_of_process(),
         )
-        if not board:
-            return cook(wish, wanted, where, screen)
-        from kitchend.board.beside import board_beside
-
-        beside = board_beside(wanted, where, folder=None, write=screen.write, complain=screen.complain)
+        beside = board_beside(wanted, where, is_wanted=board, write=screen.write, complain=screen.complain)
         return cook(wish, wanted, where, screen, beside)
 
     finish(body, "cook")
@@ -152,7 +149,6 @@ def run(keep_sound: KeepSound = None, settings: SettingsPath = None) -> None:
     def body() -> int:
         from kitchend.board.beside import board_beside
         from kitchend.service.background import plans_folder, run
-        from kitchend.service.house import nothing_beside
         from kitchend.service.places import places
         from kitchend.service.quiet_libraries import quiet_libraries
         from kitchend.service.settings import settings_for
@@ -162,8 +158,6 @@ def run(keep_sound: KeepSound = None, settings: SettingsPath = None) -> None:
         wanted = settings_for(settings)
         folder = plans_folder(wanted, where)
         beside = board_beside(wanted, where, folder=folder, write=show, complain=complain)
-        if wanted.board == "none":
-            beside = nothing_beside
         return run(wanted, where, write=show, complain=complain, beside=beside)
 
     finish(body, "run")

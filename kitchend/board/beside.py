@@ -1,4 +1,4 @@
-"""Puts the board beside a dinner, as the settings have it. Without its port or its libraries a dinner goes on."""
+"""Puts the board beside a dinner, as the settings have it. Without its port a dinner goes on."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from pathlib import Path
 
 from kitchend.errors import DeviceError
 from kitchend.service.guard import one_line
-from kitchend.service.house import Beside, House
+from kitchend.service.house import Beside, House, nothing_beside
 from kitchend.service.places import Places
 from kitchend.service.ports import Complain, Plans
 from kitchend.service.settings import Settings
@@ -18,11 +18,14 @@ def board_beside(
     settings: Settings,
     places: Places,
     *,
-    folder: Path | None,
     write: Callable[[str], None],
     complain: Complain,
+    folder: Path | None = None,
+    is_wanted: bool = True,
 ) -> Beside:
     """What serves the board while a dinner's house stands; `folder` is where plans can be added."""
+    if not is_wanted or settings.board == "none":
+        return nothing_beside
 
     @contextmanager
     def beside(house: House, plans: Plans) -> Iterator[None]:

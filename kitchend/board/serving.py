@@ -141,7 +141,7 @@ def _served(app: Door, pages: Pages, listening: socket.socket, complain: Complai
 
 
 def _socket(wanted: Wanted) -> socket.socket:
-    """The listening socket: of this machine alone, or of the house, over both kinds of address if it has both."""
+    """The listening socket: of this machine alone, or of the house, over both kinds of address."""
     try:
         if not wanted.is_lan:
             return socket.create_server(("127.0.0.1", wanted.port), backlog=256)

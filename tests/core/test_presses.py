@@ -1,7 +1,8 @@
-"""What can be pressed on the board: every press is a phrase, and means what its label says of the step it is on."""
+"""What can be pressed on the board: every press is a phrase, and means what its label says of its step."""
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
 
@@ -24,7 +25,7 @@ from kitchend.files.plan_yaml import read_plan
 from tests.core.evening import Evening
 from tests.core.lighthouse import BUSY, CHOOSING, DOUBTING, EGGS, NO_DINNER, NOW, PLAN, having
 
-MEANT = {
+MEANT: dict[str, Callable[[str | None], said.Command]] = {
     "on": lambda name: said.StepSaid(name=name, how=Said.ON),
     "done": lambda name: said.StepSaid(name=name, how=Said.DONE),
     "more 1": lambda name: said.GiveTime(name=name, seconds=60),
