@@ -1,4 +1,4 @@
-"""The board's parts by themselves: what it remembers, how a dinner went, devices, plans, its commands."""
+"""The board's parts by themselves: what it remembers, how a dinner went, devices, plans, commands."""
 
 from __future__ import annotations
 
@@ -42,7 +42,7 @@ def test_what_was_heard_by_chance_is_not_shown(tmp_path: Path) -> None:
     watcher = watched(kitchen)
     started = kitchen.clock.now().instant
     kitchen.put(PhraseHeard(text="so the neighbours came round", started=started))
-    assert watcher.lines == ()
+    assert [line.text for line in watcher.lines] == []
     kitchen.put(PhraseHeard(text="hey kitchen what's on", started=started))
     assert [line.text for line in watcher.lines] == ["hey kitchen what's on", "Nothing is on."]
 
@@ -56,9 +56,9 @@ def test_the_view_of_a_whole_dinner_is_always_complete(tmp_path: Path) -> None:
         view = view_of_dinner(kitchen.runner.state, kitchen.clock.now(), watcher, ENGLISH)
         shapes.add(tuple(sorted(view)))
         drawn = timeline_view(kitchen.runner.state, kitchen.clock.now(), ENGLISH)
-        for dish in (drawn or {"dishes": []})["dishes"]:
-            for line in dish["lines"]:
-                assert all(bar["start"] <= bar["hands"] <= bar["end"] for bar in line["bars"])
+        dishes = drawn["dishes"] if drawn is not None else []
+        bars = [bar for dish in dishes for line in dish["lines"] for bar in line["bars"]]
+        assert all(bar["start"] <= bar["hands"] <= bar["end"] for bar in bars)
 
     look()
     kitchen.begin()
