@@ -101,13 +101,9 @@ def open_house(
         journal.tell(lambda mishap: runner.put(MishapNoticed(mishap=mishap)))
         sound.connect(runner.put)
         _serve(stack, places, RunnerDesk(runner, clock), complain)
+        last = kept.now if kept else None
         yield House(
-            runner=runner,
-            clock=clock,
-            planner=planner,
-            last=kept.now if kept else None,
-            hears=sound.hears,
-            speaks=sound.speaks,
+            runner=runner, clock=clock, planner=planner, last=last, hears=sound.hears, speaks=sound.speaks
         )
 
 

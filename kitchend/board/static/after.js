@@ -42,7 +42,7 @@ function table() {
   const head = ["column.step", "after.planned", "after.was", "after.off", "column.state"].map((key) => el("th", { scope: "col" }, say(key)));
   const rows = story.steps.map((one) => el("tr", {}, el("th", { scope: "row" }, one.step),
     el("td", {}, `${at(one.planned[0])}–${at(one.planned[1])}`),
-    el("td", {}, `${at(one.was[0])}–${at(one.was[1])}`),
+    el("td", {}, one.was[0] === null ? at(one.was[1]) : `${at(one.was[0])}–${at(one.was[1])}`),
     el("td", {}, off(one.off_s)), el("td", {}, say(`state.${one.state}`))));
   return el("table", {}, el("thead", {}, el("tr", {}, ...head)), el("tbody", {}, ...rows));
 }
