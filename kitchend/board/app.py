@@ -35,6 +35,7 @@ from kitchend.core.board_words import words_in
 from kitchend.core.events import DinnerStarted
 from kitchend.core.quantities import QuantityError
 from kitchend.errors import KitchendError, PlanError
+from kitchend.reports.sheet import timeline_sheet
 from kitchend.service.desk import RunnerDesk
 from kitchend.service.guard import attempt
 from kitchend.service.ports import Clock, Complain
@@ -153,23 +154,32 @@ class Pages:
         asked = await _asked(request, plan=str, serve=str)
         if isinstance(asked, Response):
             return asked
+        if (refused := self._while_on()) is not None:
+            return refused
         now = self._parts.clock.now()
         return await self._long(
             lambda: JSONResponse(self._parts.plans.look(asked["plan"], asked["serve"], now))
         )
+
+    def _while_on(self) -> Response | None:
+        """A refusal while a dinner is on: the planner is there for that alone."""
+        on = self._parts.runner.state.plan
+        return None if on is None else refusal(409, self._words["plan.on"].format(plan=on.name))
 
     async def _start(self, request: Request) -> Response:
         """The same event as "cook …" gives."""
         asked = await _asked(request, plan=str, serve=str)
         if isinstance(asked, Response):
             return asked
+        if (refused := self._while_on()) is not None:
+            return refused
         now = self._parts.clock.now()
 
         def begin() -> Response:
             started = self._parts.plans.planned(asked["plan"], asked["serve"], now)
             with self._starting:
-                if (on := self._parts.runner.state.plan) is not None:
-                    return refusal(409, self._words["plan.on"].format(plan=on.name))
+                if (refused := self._while_on()) is not None:
+                    return refused
                 self._put(started)
             return JSONResponse({"started": asked["plan"]})
 
@@ -177,13 +187,19 @@ class Pages:
 
     async def _sheet(self, request: Request) -> Response:
         plan, serve = request.query_params.get("plan", ""), request.query_params.get("serve", "")
-        now = self._parts.clock.now()
+        now, state = self._parts.clock.now(), self._parts.runner.state
         headers = {"content-security-policy": pages.sheet_policy()}
-        return await self._long(
-            lambda: Response(
-                self._parts.plans.sheet(plan, serve, now), media_type="text/html", headers=headers
-            )
-        )
+
+        def sheet() -> Response:
+            if state.plan is None or state.timeline is None:
+                page = self._parts.plans.sheet(plan, serve, now)
+            elif state.plan.name == plan:
+                page = timeline_sheet(state.plan, state.timeline)
+            else:
+                return refusal(409, self._words["plan.on"].format(plan=state.plan.name))
+            return Response(page, media_type="text/html", headers=headers)
+
+        return await self._long(sheet)
 
     async def _add(self, request: Request) -> Response:
         if request.headers.get("content-type", "").partition(";")[0] != "application/yaml":

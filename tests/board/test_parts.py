@@ -172,6 +172,19 @@ def test_a_plan_that_cannot_be_cooked_is_not_added_and_none_is_overwritten(on_wa
     assert PlansDesk(MemoryPlans({}), SolvingPlanner(), None, ENGLISH).add("x.yaml", b"").came == "closed"
 
 
+def test_while_a_dinner_is_on_nothing_else_is_planned_or_started(on_wall: Served) -> None:
+    on_wall.kitchen.begin()
+    before = on_wall.kitchen.runner.state
+    asked = {"plan": "Orchard supper", "serve": ""}
+    for path in ("/plans/look", "/plans/start"):
+        answer = post(on_wall.port, path, asked)
+        assert (answer.status, "Orchard supper" in answer.json["error"]) == (409, True)
+    assert ask(on_wall.port, "GET", "/plans/sheet?plan=Orchard+supper").status == 200
+    assert ask(on_wall.port, "GET", "/plans/sheet?plan=Another").status == 409
+    assert on_wall.kitchen.runner.run_pending() == 0
+    assert on_wall.kitchen.runner.state is before
+
+
 def test_a_port_that_is_taken_costs_the_board_and_one_line(on_wall: Served, tmp_path: Path) -> None:
     settings = tmp_path / "settings.yaml"
     settings.write_text(f"board_port: {on_wall.port}\n")
