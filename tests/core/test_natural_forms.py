@@ -172,7 +172,7 @@ FORMS: dict[str, tuple[DinnerState, dict[str, Command]]] = {
     "let in": (BUSY, alike(LetIn(), """
         let a tablet in; let the tablet in; let my phone in; let this phone in; let in a tablet;
         let in my phone; add a tablet; admit this phone; what are the words for the tablet;
-        what are the words for the board;
+        what are the words for the board; what are the words for the phone
     """)),
     "on time": (BUSY, alike(AskOnTime(), """
         are we on time; are we late; are we running late; are we behind; are we on schedule;
