@@ -14,6 +14,7 @@ from typing import Annotated
 
 import typer
 
+from kitchend.cli_board import board_commands
 from kitchend.cli_models import model_commands
 
 app = typer.Typer(
@@ -109,6 +110,9 @@ def cook(
         ),
     ] = None,
     keep_sound: KeepSound = None,
+    board: Annotated[
+        bool, typer.Option("--board", help="Serve the page for a tablet while it cooks.")
+    ] = False,
     settings: SettingsPath = None,
 ) -> None:
     """Cook a plan: call every step by voice, listen, keep the timers, until it is served.
@@ -119,6 +123,7 @@ def cook(
     """
 
     def body() -> int:
+        from kitchend.board.beside import board_beside
         from kitchend.service.cooking import Wish, cook, screen_of_process
         from kitchend.service.places import places
         from kitchend.service.quiet_libraries import quiet_libraries
@@ -126,7 +131,13 @@ def cook(
 
         quiet_libraries()
         wish = Wish(paths=plans, serves=serve or (), carries_on=carry_on)
-        return cook(wish, settings_for(settings), replace(places(), sounds=keep_sound), screen_of_process())
+        wanted, where, screen = (
+            settings_for(settings),
+            replace(places(), sounds=keep_sound),
+            screen_of_process(),
+        )
+        beside = board_beside(wanted, where, is_wanted=board, write=screen.write, complain=screen.complain)
+        return cook(wish, wanted, where, screen, beside)
 
     finish(body, "cook")
 
@@ -139,14 +150,18 @@ def run(keep_sound: KeepSound = None, settings: SettingsPath = None) -> None:
     """
 
     def body() -> int:
-        from kitchend.service.background import run
+        from kitchend.board.beside import board_beside
+        from kitchend.service.background import plans_folder, run
         from kitchend.service.places import places
         from kitchend.service.quiet_libraries import quiet_libraries
         from kitchend.service.settings import settings_for
 
         quiet_libraries()
         where = replace(places(), sounds=keep_sound)
-        return run(settings_for(settings), where, write=show, complain=complain)
+        wanted = settings_for(settings)
+        folder = plans_folder(wanted, where)
+        beside = board_beside(wanted, where, folder=folder, write=show, complain=complain)
+        return run(wanted, where, write=show, complain=complain, beside=beside)
 
     finish(body, "run")
 
@@ -380,3 +395,4 @@ def forget() -> None:
 
 
 app.add_typer(model_commands(finish, show), name="model")
+app.add_typer(board_commands(finish, show), name="board")

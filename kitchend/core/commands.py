@@ -159,6 +159,11 @@ class AwaySaid:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class LetIn:
+    """ "let a tablet in": a device of the house asks to see the board."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Yes:
     """The answer yes."""
 
@@ -211,6 +216,7 @@ Command = (
     | Undo
     | Quiet
     | AwaySaid
+    | LetIn
     | Yes
     | No
     | Pick

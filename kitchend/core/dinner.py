@@ -18,6 +18,7 @@ from kitchend.core.events import (
     ClockMoved,
     DinnerRefused,
     DinnerStarted,
+    DoorWordsMade,
     Event,
     MannersSet,
     Mishap,
@@ -86,7 +87,9 @@ def _take_in(state: DinnerState, event: Event, now: Now) -> Outcome:
             return _about_kitchend(state, event, now)
 
 
-def _about_kitchend(state: DinnerState, event: Resumed | ClockMoved | MishapNoticed, now: Now) -> Outcome:
+def _about_kitchend(
+    state: DinnerState, event: Resumed | ClockMoved | MishapNoticed | DoorWordsMade, now: Now
+) -> Outcome:
     """What happened to kitchend itself, not to the food."""
     match event:
         case Resumed():
@@ -98,6 +101,8 @@ def _about_kitchend(state: DinnerState, event: Resumed | ClockMoved | MishapNoti
             if mishap is Mishap.SPEAKS_AGAIN:
                 state = calls.say_unanswered(state, now)
             return Outcome(state=calls.add(state, call))
+        case DoorWordsMade(words=words):
+            return Outcome(state=state, reply=wording.say("door" if words else "door.shut", words=words))
         case _:
             assert_never(event)
 

@@ -64,4 +64,9 @@ class EndDinner:
     """The dinner is served: close its journal and wait for the next."""
 
 
-Effect = Speak | StopSpeaking | WakeAt | Replan | OpenPlan | EndDinner
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MakeDoorWords:
+    """Make new words that let one device in to the board, then send `DoorWordsMade`."""
+
+
+Effect = Speak | StopSpeaking | WakeAt | Replan | OpenPlan | EndDinner | MakeDoorWords

@@ -104,6 +104,13 @@ class ClockMoved:
     zone_s: int = 0
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DoorWordsMade:
+    """The words that let one device in to the board; empty: the board is not open to the house."""
+
+    words: str = ""
+
+
 class Mishap(Enum):
     """What may happen to kitchend itself that the cook has to know. The value names the sentence."""
 
@@ -136,4 +143,5 @@ Event = (
     | Resumed
     | ClockMoved
     | MishapNoticed
+    | DoorWordsMade
 )

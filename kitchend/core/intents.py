@@ -120,6 +120,7 @@ _NAMES = {
     "Undo": "undo",
     "Quiet": "quiet",
     "AwaySaid": "away",
+    "LetIn": "let_in",
     "Yes": "yes",
     "No": "no",
     "Pick": "pick",

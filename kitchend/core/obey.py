@@ -25,6 +25,7 @@ from kitchend.core.commands import (
     GiveTime,
     HeardIt,
     Hold,
+    LetIn,
     MovePassBy,
     MovePassTo,
     No,
@@ -40,7 +41,7 @@ from kitchend.core.commands import (
     Undo,
     Yes,
 )
-from kitchend.core.effects import StopSpeaking
+from kitchend.core.effects import MakeDoorWords, StopSpeaking
 from kitchend.core.names import meaning
 from kitchend.core.outcome import Outcome, refusal
 from kitchend.core.progress import ANSWERABLE
@@ -117,6 +118,8 @@ def _do(state: DinnerState, command: Command, now: Now, *, is_sure: bool) -> Out
             return obey_time.start_dinner(state, command, now)
         case AwaySaid():
             return absence.said(state, command)
+        case LetIn():
+            return Outcome(state=state, effects=(MakeDoorWords(),))
         case AskTimeLeft():
             return answers.time_left(state, command, now)
         case AskNext():

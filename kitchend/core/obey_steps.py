@@ -167,7 +167,8 @@ def drop(state: DinnerState, command: Drop, now: Now, *, is_sure: bool = False) 
     if found.timer is None and not steps:
         return refuse_name(state, found, command.name)
     if not is_sure:
-        return ask_yes(state, _ask_drop(name, steps), command, now)
+        is_action = name is not None and name in names_of(state).actions
+        return ask_yes(state, _ask_drop(None if is_action else name, steps), command, now)
     if found.timer is not None:
         new = moves.remove_timer(state, found.timer.id)
         new = replace(new, open_calls=tuple(c for c in new.open_calls if c.timer != found.timer.id))

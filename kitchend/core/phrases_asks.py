@@ -1,11 +1,13 @@
 """What a cook asks, in English: how long, what is next, what is on, when we eat, are we on time, say again.
 
+And for a tablet to be let in to the board.
+
 A line is one pattern, perhaps with its weight among the lines of its rule; slots name lexicons.
 """
 
 from __future__ import annotations
 
-from kitchend.core.commands import AskNext, AskOn, AskOnTime, AskPass, AskTimeLeft, SayAgain
+from kitchend.core.commands import AskNext, AskOn, AskOnTime, AskPass, AskTimeLeft, LetIn, SayAgain
 from kitchend.core.forms import Gate, Phrase, forms
 
 ASKS: tuple[Phrase, ...] = (
@@ -106,6 +108,12 @@ ASKS: tuple[Phrase, ...] = (
         0.5: sorry what was that
         0.5: (can|could) you (repeat that|say that again)
         0.5: i (didn't catch|missed) that
+    """),
+    *forms("let in", Gate.ALWAYS, lambda slots: LetIn(), """
+        3: let (a|the|my|this) (tablet|phone|screen) in
+        let in (a|the|my|this) (tablet|phone|screen)
+        0.5: (add|admit) (a|the|my|this) (tablet|phone|screen)
+        0.5: what are the words for the (tablet|phone|board|screen)
     """),
 )  # fmt: skip
 """Forms that ask."""

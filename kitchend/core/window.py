@@ -182,7 +182,7 @@ _RULE_WEIGHTS: Mapping[str, float] = {
     "time left": 4.0, "time left on it": 1.0, "next": 3.0, "what is on": 2.0, "pass": 1.0, "on time": 1.0,
     "say again": 1.5, "give": 4.0, "take": 0.8, "hold": 1.0, "carry on": 2.0, "drop": 0.6, "drop it": 0.2,
     "reading": 3.0, "oven reading": 0.7, "cook": 10.0, "shift": 0.8, "pass at": 0.7,
-    "undo": 1.5, "quiet": 0.8, "time": 1.5, "remind": 1.0,
+    "undo": 1.5, "quiet": 0.8, "time": 1.5, "remind": 1.0, "let in": 0.1,
     "choice": 30.0, "yes": 20.0, "no": 20.0, "number": 12.0, "away": 20.0,
 }  # fmt: skip
 """How likely each rule is beside the others, when it makes sense. Guesses until real dinners are heard."""
@@ -299,20 +299,25 @@ def _likely_readings(view: View) -> dict[str, Lexicon]:
 
 
 def full_lexicons(view: View) -> Mapping[str, Lexicon]:
-    """The lexicons for everything that can be said about this dinner, now or later."""
+    """The lexicons for everything that can be said about this dinner, now or later.
+
+    Whoever types or presses may name a step by what is done ("hold steam the greens"); nobody says it so.
+    """
     names, scale = view.names, scale_of(view.names.plan)
     things = dict.fromkeys(names.things, 1.0)
     equipment = dict.fromkeys(names.equipment, 1.0)
-    groups = ("begun", "ended", "known", "on", "held")
+    either = things | dict.fromkeys(names.actions, 1.0)
+    groups = {"begun": either, "ended": things, "known": things, "on": either, "held": either}
     return {
-        **{key: lex.plain(things) for key in ("thing", "holdable", "droppable")},
+        "thing": lex.plain(things),
+        **{key: lex.plain(either) for key in ("holdable", "droppable")},
         "menu": lex.menu(view.menu),
         "equipment": lex.plain(equipment),
         **lex.actions(names, dict.fromkeys(names.actions, 1.0), is_full=True),
         **{
             key: entries
-            for group in groups
-            for key, entries in lex.verbed(group, things, is_full=True).items()
+            for group, called in groups.items()
+            for key, entries in lex.verbed(group, called, is_full=True).items()
         },
         **lex.verbed("core", things, is_full=True),
         **lex.verbed("heated", things | equipment, is_full=True),

@@ -116,6 +116,8 @@ ENGLISH: Mapping[str, str] = {
     "resumed.how.long": "I am back, and cannot tell how long I was away. Check what is on. How long was it?",
     "away.known": "So I was away for {time}.",
     "refused": "{message}",
+    "door": "The words are: {words}.",
+    "door.shut": "The board is not open to other devices. Set it to the house's network in the settings.",
     "clock": "The clock went {time} {way}.",
     "clock.dinner": "The clock went {time} {way}. The pass stays at {when}; what runs goes on as it was.",
     "clock.past": "The clock went {time} {way}, past the pass at {when}. What runs goes on as it was.",

@@ -9,7 +9,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 from kitchend.service.guard import FINE
-from kitchend.service.house import open_house
+from kitchend.service.house import Beside, nothing_beside, open_house
 from kitchend.service.notify import READY, STOPPING, notify
 from kitchend.service.places import Places
 from kitchend.service.plan_folder import FolderPlans
@@ -20,7 +20,14 @@ from kitchend.service.transcript import Transcript
 from kitchend.service.watchdog import StatusLine
 
 
-def run(settings: Settings, places: Places, *, write: Callable[[str], None], complain: Complain) -> int:
+def run(
+    settings: Settings,
+    places: Places,
+    *,
+    write: Callable[[str], None],
+    complain: Complain,
+    beside: Beside = nothing_beside,
+) -> int:
     """Serve until told to stop; the exit code."""
     folder = plans_folder(settings, places)
     plans = FolderPlans(folder, complain)
@@ -31,7 +38,7 @@ def run(settings: Settings, places: Places, *, write: Callable[[str], None], com
         is_back = house.runner.restore()
         house.runner.introduce()
         write(_greeting(is_back, len(plans.names()), folder))
-        with stop_on_signals(house.runner.stop):
+        with stop_on_signals(house.runner.stop), beside(house, plans):
             notify(READY)
             house.runner.run_forever()
         notify(STOPPING)

@@ -12,8 +12,24 @@ from functools import partial
 from typing import assert_never
 
 from kitchend.core.clock import Instant, Now
-from kitchend.core.effects import Effect, EndDinner, OpenPlan, Replan, Speak, StopSpeaking, WakeAt
-from kitchend.core.events import DinnerRefused, Event, SpeechEnded, TimelinePlanned, TimeReached
+from kitchend.core.effects import (
+    Effect,
+    EndDinner,
+    MakeDoorWords,
+    OpenPlan,
+    Replan,
+    Speak,
+    StopSpeaking,
+    WakeAt,
+)
+from kitchend.core.events import (
+    DinnerRefused,
+    DoorWordsMade,
+    Event,
+    SpeechEnded,
+    TimelinePlanned,
+    TimeReached,
+)
 from kitchend.core.phrases import Sayable, full_book, sayable
 from kitchend.core.state import DinnerState
 from kitchend.service.guard import attempt
@@ -37,6 +53,7 @@ class Carrier:
     work: Work
     complain: Complain
     put: Callable[[Event], None]
+    make_words: Callable[[], str] | None = field(default=None, init=False)
     _stopped: int | None = field(default=None, init=False)
     _newest_revision: int = field(default=0, init=False)
     _listening_for: Sayable | None = field(default=None, init=False)
@@ -68,6 +85,8 @@ class Carrier:
                 self.work(partial(self._open, effect, now))
             case EndDinner():
                 pass
+            case MakeDoorWords():
+                self.put(DoorWordsMade(words="" if self.make_words is None else self.make_words()))
             case _:
                 assert_never(effect)
 

@@ -20,7 +20,7 @@ from kitchend.core.plan import Plan
 from kitchend.reports.timeline import shown_day
 from kitchend.reports.why import conflicts
 from kitchend.service.guard import FINE, INTERRUPTED, UseError
-from kitchend.service.house import House, open_house
+from kitchend.service.house import Beside, House, nothing_beside, open_house
 from kitchend.service.memory import MemoryPlans
 from kitchend.service.opening import opened
 from kitchend.service.places import Places
@@ -68,7 +68,9 @@ def screen_of_process() -> Screen:
     return Screen(write=write, complain=complain, lines=sys.stdin, is_interactive=sys.stdin.isatty())
 
 
-def cook(wish: Wish, settings: Settings, places: Places, screen: Screen) -> int:
+def cook(
+    wish: Wish, settings: Settings, places: Places, screen: Screen, beside: Beside = nothing_beside
+) -> int:
     """Cook the plans to their end; the exit code. PlanError for bad plans, UseError for a wrong pass."""
     dinner = dinner_of(wish.paths, wish.serves, SystemClock().now().wall)
     plan, found = dinner.plan, Opened(plan=dinner.plan, source=dinner.source)
@@ -84,7 +86,8 @@ def cook(wish: Wish, settings: Settings, places: Places, screen: Screen) -> int:
     ) as house:
         stop.append(house.runner.stop)
         _begin(house, found, dinner, wish, screen)
-        return _see_through(house, screen)
+        with beside(house, MemoryPlans({plan.name: found})):
+            return _see_through(house, screen)
 
 
 def _begin(house: House, found: Opened, dinner: Dinner, wish: Wish, screen: Screen) -> None:

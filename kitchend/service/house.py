@@ -7,7 +7,7 @@ is not.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from contextlib import ExitStack, closing, contextmanager
+from contextlib import AbstractContextManager, ExitStack, closing, contextmanager
 from dataclasses import dataclass
 from functools import partial
 
@@ -44,6 +44,17 @@ class House:
     planner: Planner
     last: Now | None
     hears: bool
+    speaks: bool
+
+
+Beside = Callable[[House, Plans], AbstractContextManager[None]]
+"""Something that stands beside a dinner while its house does, such as the board."""
+
+
+@contextmanager
+def nothing_beside(house: House, plans: Plans) -> Iterator[None]:
+    """Nothing stands beside the dinner."""
+    yield
 
 
 @contextmanager
@@ -90,12 +101,9 @@ def open_house(
         journal.tell(lambda mishap: runner.put(MishapNoticed(mishap=mishap)))
         sound.connect(runner.put)
         _serve(stack, places, RunnerDesk(runner, clock), complain)
+        last = kept.now if kept else None
         yield House(
-            runner=runner,
-            clock=clock,
-            planner=planner,
-            last=kept.now if kept else None,
-            hears=sound.hears,
+            runner=runner, clock=clock, planner=planner, last=last, hears=sound.hears, speaks=sound.speaks
         )
 
 

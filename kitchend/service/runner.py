@@ -142,6 +142,10 @@ class Runner:
         self._observers.append(observer)
         return lambda: self._observers.remove(observer)
 
+    def let_in_by(self, make_words: Callable[[], str] | None) -> None:
+        """Have words that let a device in to the board made so; None: nobody is let in."""
+        self._carrier.make_words = make_words
+
     def restore(self) -> bool:
         """Replay the journal, effects left out. True if a dinner or a timer was on; then `Resumed` is put."""
         self._state = begin()

@@ -47,6 +47,8 @@ class Settings:
     preheat: Annotated[int, Field(ge=0, le=7200)] | None = None
     keep_days: Annotated[int, Field(ge=0, le=3650)] = KEPT_DAYS
     chance: float = 0.9
+    board: Literal["here", "lan", "none"] = "here"
+    board_port: Annotated[int, Field(ge=1024, le=65535)] = 8420
 
     @property
     def manners(self) -> Manners:

@@ -30,6 +30,8 @@ ABOUT = {
     "preheat": "how long an oven heats where a plan does not say: 15 min; null: by its temperature",
     "keep_days": "days that past dinners, and what was said at them, stay on disk",
     "chance": "how sure to be of the pass where a plan does not say, 0 to 1",
+    "board": "the page for a tablet. here: this machine alone; lan: devices you let in by voice; none",
+    "board_port": "where it is: http://localhost:8420",
 }
 
 

@@ -23,6 +23,7 @@ from kitchend.core.commands import (
     GiveTime,
     HeardIt,
     Hold,
+    LetIn,
     MovePassBy,
     MovePassTo,
     No,
@@ -167,6 +168,11 @@ FORMS: dict[str, tuple[DinnerState, dict[str, Command]]] = {
         when is dinner ready; when is the pass; what time is dinner; what time do we eat;
         what time is the pass; how long until dinner; how long till we eat; when's the pass;
         what time are we eating; when will dinner be ready
+    """)),
+    "let in": (BUSY, alike(LetIn(), """
+        let a tablet in; let the tablet in; let my phone in; let this phone in; let in a tablet;
+        let in my phone; add a tablet; admit this phone; what are the words for the tablet;
+        what are the words for the board; what are the words for the phone
     """)),
     "on time": (BUSY, alike(AskOnTime(), """
         are we on time; are we late; are we running late; are we behind; are we on schedule;

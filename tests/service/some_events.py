@@ -7,6 +7,7 @@ from kitchend.core.events import (
     ClockMoved,
     DinnerRefused,
     DinnerStarted,
+    DoorWordsMade,
     Event,
     MannersSet,
     Mishap,
@@ -67,4 +68,5 @@ EVENTS: tuple[Event, ...] = (
     Resumed(away_s=12.5),
     ClockMoved(by_s=-10800.5, zone_s=3600),
     MishapNoticed(mishap=Mishap.DAMAGED),
+    DoorWordsMade(words="acorn lantern otter plum"),
 )

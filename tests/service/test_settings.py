@@ -25,6 +25,8 @@ whisper_folder: /opt/whisper
 preheat: 12 min
 keep_days: 14
 chance: 95 %
+board: lan
+board_port: 8500
 """
 
 
@@ -71,6 +73,8 @@ def test_every_key_is_read(path: Path) -> None:
         preheat=720,
         keep_days=14,
         chance=0.95,
+        board="lan",
+        board_port=8500,
     )
     assert settings.manners == Manners(address="hello larder", is_open=True, window_s=20.0)
     assert all(f"\n{key}:" in EVERY_KEY for key in KEYS)
@@ -88,6 +92,11 @@ MISTAKES = {
     "a list": ("address: [a, b]\n", "1:10: address: this will not do: input should be a valid string"),
     "no chance": ("chance: often\n", "1:9: chance: often is no chance (write it like 90 %)"),
     "a chance without its unit": ("chance: 90\n", "1:9: chance: 90 could be anything (say 90 %)"),
+    "no such board": (
+        "board: off\n",
+        "1:8: board: False will not do: input should be 'here', 'lan' or 'none'",
+    ),
+    "a port of the system's": ("board_port: 80\n", "1:13: board_port: 80 will not do"),
     "no duration": ("window: a while\n", "1:9: window: "),
     "too long a window": ("window: 3 h\n", "1:9: window: 10800 will not do"),
     "no mapping": ("- listen\n", "has no keys (write one setting a line"),
