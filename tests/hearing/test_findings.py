@@ -32,7 +32,9 @@ def test_nothing_comes_near_without_a_grammar_to_search() -> None:
         pytest.param({"hold the rice": -1.2, "nine": -1.9}, "", False, id="neither far ahead nor a good fit"),
         pytest.param({"hold the rice": -1.2, "nine": -1.9}, "hold rice", True, id="but both ears say it"),
         pytest.param({"hold the rice": -1.2, "nine": -1.9}, "nine", False, id="the first ear says another"),
-        pytest.param({"hold the rice": -3.0, "nine": -6.0}, "hold rice", False, id="both, but free text wins"),
+        pytest.param(
+            {"hold the rice": -3.0, "nine": -6.0}, "hold rice", False, id="both, but free text wins"
+        ),
     ],
 )
 def test_only_what_is_far_ahead_and_fits_the_sound_is_settled(
