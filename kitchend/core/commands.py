@@ -62,6 +62,11 @@ class AskOnTime:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class AskMissed:
+    """ "what did I miss"."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class SayAgain:
     """ "say again"."""
 
@@ -197,6 +202,7 @@ Command = (
     | AskOn
     | AskPass
     | AskOnTime
+    | AskMissed
     | SayAgain
     | GiveTime
     | Hold
