@@ -189,7 +189,7 @@ def _call_due(state: DinnerState, now: Now) -> DinnerState:
     state = _call_until(state, now.instant, now)
     # What is due within moments of what is said now is said with it: one sentence in place of two.
     is_said = any(call.kind in TOGETHER and not call.again for call in state.waiting_calls)
-    return _call_until(state, now.instant + repeats.TOGETHER_S, now) if is_said else state
+    return _call_until(state, now.instant + repeats.reach_s(state, now), now) if is_said else state
 
 
 def _call_until(state: DinnerState, end: Instant, now: Now) -> DinnerState:

@@ -22,6 +22,9 @@ HELD_S = (300.0, 900.0, 1800.0)
 TOGETHER_S = 20.0
 """Calls due so close together are said together."""
 
+RUSH_TOGETHER_S = 60.0
+"""... and so close, when there has been much to say of late."""
+
 CROWD, CROWD_S = 5, 600.0
 """After so many calls within so long, a repeat waits for company or for calm. Five in ten minutes is likely
 excessive (EEMUA 191, as given in Chemical Processing, 6 December 2011)."""
@@ -105,6 +108,11 @@ def lately(state: DinnerState, now: Now, *, is_call: bool) -> tuple[Instant, ...
     return (*recent, now.instant) if is_call else recent
 
 
+def reach_s(state: DinnerState, now: Now) -> float:
+    """How far ahead of its time a call may go along with another, in seconds: farther in a rush."""
+    return TOGETHER_S if len(lately(state, now, is_call=False)) < CROWD else RUSH_TOGETHER_S
+
+
 def next_repeat(state: DinnerState, now: Now) -> Instant | None:
     """When the next unanswered call comes back."""
     return min((m for call in state.open_calls if (m := _moment(state, call, now)) is not None), default=None)
@@ -130,7 +138,7 @@ def say_again(state: DinnerState, now: Now) -> DinnerState:
     if state.speaking is not None or not state.open_calls:
         return state
     is_said = any(call.kind is not CallKind.REPLY for call in state.waiting_calls)
-    end = now.instant + TOGETHER_S
+    end = now.instant + reach_s(state, now)
 
     def is_due(call: Call) -> bool:
         if is_said:

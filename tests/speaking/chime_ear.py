@@ -9,7 +9,6 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 import numpy as np
-import soxr
 from numpy.typing import NDArray
 
 from kitchend.hearing.ports import SAMPLE_RATE, Samples
@@ -27,7 +26,7 @@ def chime_sound(kind: str) -> Samples:
     """The chime as a listener gets it."""
     sound = chime(kind)
     assert sound is not None
-    return soxr.resample(sound.samples, sound.rate, SAMPLE_RATE).astype(np.float32)
+    return sound.resampled(SAMPLE_RATE).samples
 
 
 def in_noise(sound: Samples, noise: Samples, ratio_db: float, at: int) -> Samples:
