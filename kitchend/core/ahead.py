@@ -29,7 +29,7 @@ def _all(state: DinnerState, now: Now) -> Iterator[tuple[float, str]]:
         yield planned.start - now.wall, wording.now_call(step, cook_of(state, step))
     for timer in state.timers:
         left_s = timer.remaining_s(now.instant)
-        if timer.due is None or left_s < 0:
+        if timer.due is None or left_s <= 0:
             continue
         if timer.step is None:
             yield left_s, wording.timer_call(timer)

@@ -94,7 +94,8 @@ def _rank(state: DinnerState, call: Call) -> tuple[int, float, float]:
     """Its place among others: by kind, then what suffers soonest, then what is hottest."""
     step = next((step for step in state.steps if step.id == call.step), None)
     if step is None:
-        return ORDER.index(call.kind), 0.0, 0.0
+        is_early_news = call.is_news and call.kind is CallKind.SOON
+        return ORDER.index(CallKind.REPLY if is_early_news else call.kind), -math.inf, is_early_news
     heat = max((use.at.celsius for use in step.uses if use.at is not None), default=COOL_C)
     return ORDER.index(call.kind), -heat, math.inf if step.keeps_s is None else step.keeps_s
 

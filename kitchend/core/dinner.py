@@ -100,7 +100,7 @@ def _about_kitchend(state: DinnerState, event: Resumed | ClockMoved | MishapNoti
             return clock_moves.moved(state, event, now)
         case MishapNoticed(mishap=mishap):
             kind = CallKind.SOON if mishap in GOOD_NEWS else CallKind.CAREFUL
-            call = Call(kind=kind, text=wording.say(mishap.value), at=now.instant)
+            call = Call(kind=kind, text=wording.say(mishap.value), at=now.instant, is_news=True)
             if mishap is Mishap.SPEAKS_AGAIN:
                 state = repeats.say_unanswered(state, now)
             return Outcome(state=calls.add(state, call))

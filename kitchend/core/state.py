@@ -84,7 +84,7 @@ class Call:
     timer, or a reply). `again` counts repeats, `at` is when it is due again; None: it has stopped repeating.
 
     `short` and `least` are how it comes back the first time and later. `clause` is how it is said beside
-    others in one sentence, with `tail` after that sentence.
+    others in one sentence, with `tail` after that sentence. `is_news` is about kitchend itself, not the food.
     """
 
     kind: CallKind
@@ -98,6 +98,7 @@ class Call:
     state: StepState | None = None
     timer: TimerId | None = None
     again: int = 0
+    is_news: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -8,13 +8,22 @@ from tests.core.evening import Evening, timeline
 
 def test_what_will_be_called_is_known_as_it_will_be_said() -> None:
     evening = Evening()
-    for minute in (0, 5, 8, 11, 15, 20, 30, 44, 50, 58):
-        ready = expected(evening.state, evening.now)
-        for text in evening.at_minute(minute):
-            if not text.startswith(("Rest", "Check", "Tuesday")) and "Rest the chicken:" not in text:
-                assert text in ready or "things" in text, (minute, text, ready)
-        for name in ("chicken is in", "greens are trimmed"):
-            evening.hear(name) if minute in (5, 20) else None
+    known, said = [], []
+    for minute, words in (
+        (5, "chicken is in"),
+        (15, "baste the chicken"),
+        (20, ""),
+        (25, ""),
+        (35, ""),
+    ):
+        evening.at_minute(minute - 0.1)
+        known.extend(expected(evening.state, evening.now))
+        said.extend(evening.at_minute(minute))
+        if words:
+            evening.hear(words)
+    calls = [text for text in said if "Check " not in text]
+    assert "Baste the chicken now. Two minutes." in calls
+    assert [text for text in calls if text not in known] == []
 
 
 def test_the_soonest_comes_first_and_what_is_far_off_is_left_out() -> None:

@@ -208,6 +208,8 @@ def test_a_call_is_careful_once_what_it_waits_for_has_stood_too_long() -> None:
     fry = a_step("fry the bread", "bread", minutes(3), hands_s=180, keeps_s=240)
     dress = a_step("dress the bread", "bread", minutes(3), hands_s=180, after=(fry.id,))
     evening = kitchen({fry.id: (5, 8), dress.id: (9, 12)}, fry, dress)
+    evening.at_minute(5)
+    evening.hear("fry the bread")
     evening.at_minute(8)
     evening.hear("bread is done")
     said = evening.at_minute(14)
@@ -223,6 +225,42 @@ def test_a_timer_of_the_cooks_own_stops_in_the_end() -> None:
     evening = kitchen({TURN.id: (58, 60)}, TURN)
     evening.hear("time the eggs for two minutes")
     assert len(evening.at_minute(40)) == 5
+
+
+# --- a rush ---
+
+
+def in_a_rush(*more: Step, at: dict[StepId, tuple[float, float]]) -> Evening:
+    """Five calls in five minutes, each answered."""
+    names = ("plums", "pears", "dates", "nuts", "limes")
+    chores = [a_step(f"peel the {name}", name, minutes(0.5), hands_s=30) for name in names]
+    times = {chore.id: (5.0 + n, 5.5 + n) for n, chore in enumerate(chores)}
+    evening = kitchen({**times, **at}, *chores, *more)
+    for n, name in enumerate(names):
+        evening.at_minute(5 + n)
+        evening.hear(name)
+        evening.hear(name)
+    return evening
+
+
+def test_in_a_rush_a_repeat_waits_for_calm() -> None:
+    evening = in_a_rush(TURN, at={TURN.id: (10, 12)})
+    assert evening.at_minute(10) == ["Turn the parsnips now. Two minutes."]
+    assert evening.at_minute(15.9) == []
+    assert evening.at_minute(16) == ["Turn the parsnips."]
+
+
+def test_in_a_rush_a_repeat_goes_along_with_the_next_call() -> None:
+    evening = in_a_rush(TURN, BASTE, at={TURN.id: (10, 12), BASTE.id: (12, 15)})
+    evening.at_minute(11.9)
+    assert evening.at_minute(12) == ["Baste the duck now. Three minutes. Turn the parsnips."]
+
+
+def test_in_a_rush_what_spoils_does_not_wait() -> None:
+    boil = a_step("boil the eggs", "eggs", minutes(4), hands_s=60, keeps_s=60)
+    evening = in_a_rush(boil, at={boil.id: (7.1, 11.1)})
+    evening.hear("eggs are on")
+    assert evening.at_minute(13.5)[-1] == "Careful, up one minute ago: boil the eggs."
 
 
 # --- what was missed ---
