@@ -172,7 +172,7 @@ def _quiet(state: DinnerState) -> Outcome:
     """Stop talking, and say nothing again of what has been said; *careful* that waits is still said."""
     stop = () if state.speaking is None else (StopSpeaking(utterance=state.speaking),)
     kept = tuple(call for call in state.waiting_calls if call.kind is CallKind.CAREFUL)
-    return Outcome(state=replace(_heard(state), waiting_calls=kept, broken_off=None), effects=stop)
+    return Outcome(state=replace(_heard(state), waiting_calls=kept, saying=(), broken_off=None), effects=stop)
 
 
 def _undo(state: DinnerState) -> Outcome:
