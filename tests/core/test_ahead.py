@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from kitchend.core.ahead import expected
 from tests.core.evening import Evening, timeline
+from tests.core.test_what_time_brings import HEAT, PIE, kitchen
 
 
 def test_what_will_be_called_is_known_as_it_will_be_said() -> None:
     evening = Evening()
-    known, said = [], []
+    known: list[str] = []
+    said: list[str] = []
     for minute, words in (
         (5, "chicken is in"),
         (15, "baste the chicken"),
@@ -45,4 +47,12 @@ def test_timers_and_repeats_are_expected_and_what_is_held_or_silent_is_not() -> 
     assert expected(evening.state, evening.now) == ("Still up: eggs.",)
     evening.at_minute(2.1)
     evening.hear("heard")
+    assert expected(evening.state, evening.now) == ()
+
+
+def test_what_ends_without_a_word_is_not_expected() -> None:
+    evening = kitchen({HEAT.id: (1, 16), PIE.id: (40, 50)}, PIE, added=(HEAT,))
+    evening.at_minute(1)
+    evening.hear("oven is on")
+    assert evening.state.timers
     assert expected(evening.state, evening.now) == ()
