@@ -1,7 +1,7 @@
 """How thickly calls fall at the demo dinners with a human-like cook, whose words arrive as they are.
 
-Prints; asserts nothing. To hold the figures against: five calls in ten minutes are likely excessive, more than
-ten a flood (EEMUA 191 and ISA-18.2, as given in Chemical Processing, 6 December 2011).
+Prints; asserts nothing. To hold the figures against: five calls in ten minutes are likely excessive, more
+than ten a flood (EEMUA 191 and ISA-18.2, as given in Chemical Processing, 6 December 2011).
 """
 
 from __future__ import annotations
