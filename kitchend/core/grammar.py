@@ -9,8 +9,8 @@ every language here is finite.
 from __future__ import annotations
 
 import re
-from collections.abc import Hashable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Callable, Container, Hashable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import Any, assert_never
 
@@ -210,9 +210,9 @@ class Lexicon:
             leaf = leaf.leads.get(heard.bare[at])
             at += 1
 
-    def starts(self) -> Iterable[str]:
-        """The first words of entries, as reading compares them."""
-        return self.bare.leads
+    def begins_with(self, word: str) -> bool:
+        """Whether an entry does, as reading compares words."""
+        return word in self.bare.leads
 
     def best(self, limit: int) -> list[tuple[float, str]]:
         """The likeliest wordings; how likely each is beside the likeliest."""
@@ -225,10 +225,6 @@ class Lexicon:
             yield from entry.text.split()
 
 
-ANY_WORD = "*"
-"""Stands for every word where first words are listed."""
-
-
 class AnyWords(Lexicon):
     """Up to `limit` words of any kind, their own value. For typed lines: no listener can be given it."""
 
@@ -237,9 +233,9 @@ class AnyWords(Lexicon):
     def __init__(self) -> None:
         super().__init__([Entry("something", "something")])
 
-    def starts(self) -> Iterable[str]:
-        """Any word."""
-        return (ANY_WORD,)
+    def begins_with(self, word: str) -> bool:
+        """Any word will do."""
+        return True
 
     def reads(self, heard: Heard, start: int) -> Iterator[tuple[int, Hashable]]:
         """Each stretch of words from `start`, as it was said."""
@@ -261,21 +257,21 @@ Lexicons = Mapping[str, Lexicon]
 _EMPTY = Row(())
 
 
-def pruned(node: Node, lexicons: Lexicons) -> Node | None:
+def pruned(node: Node, empty: Container[str]) -> Node | None:
     """The tree without what needs an empty lexicon; None if nothing is left to say."""
     match node:
         case Word():
             return node
         case Slot():
-            return node if lexicons.get(node.lexicon) else None
+            return None if node.lexicon in empty else node
         case Maybe():
-            inner = pruned(node.inner, lexicons)
+            inner = pruned(node.inner, empty)
             return _EMPTY if inner is None else Maybe(inner, node.share)
         case Either():
-            kept = tuple(left for option in node.options if (left := pruned(option, lexicons)) is not None)
+            kept = tuple(left for option in node.options if (left := pruned(option, empty)) is not None)
             return None if not kept else kept[0] if len(kept) == 1 else Either(kept)
         case Row():
-            cut = tuple(pruned(part, lexicons) for part in node.parts)
+            cut = tuple(pruned(part, empty) for part in node.parts)
             said = tuple(part for part in cut if part is not None)
             return Row(tuple(part for part in said if part != _EMPTY)) if len(said) == len(cut) else None
         case _:
@@ -314,23 +310,48 @@ def words_in(node: Node) -> Iterator[str]:
             assert_never(node)
 
 
-def first_words(node: Node, lexicons: Lexicons) -> frozenset[str]:
-    """The words a text of this tree can begin with, as reading compares them; "" if it may be empty."""
+@dataclass(frozen=True, slots=True)
+class Opening:
+    """How a tree's texts can begin, as reading compares words: words of its own, and lexicons."""
+
+    words: frozenset[str]
+    lexicons: frozenset[str]
+    may_be_empty: bool = False
+
+    def takes(self, word: str, begins: Callable[[str], bool]) -> bool:
+        """Whether a text can begin with this word; `begins` says whether an entry of a lexicon does."""
+        return word in self.words or any(map(begins, self.lexicons))
+
+
+_NO_WORD = Opening(frozenset(), frozenset(), may_be_empty=True)
+
+
+def opening_of(node: Node) -> Opening:
+    """How the texts of a tree can begin. Lexicons have no empty entries."""
     match node:
         case Word(text):
-            return frozenset({"" if text in ARTICLES else as_read(text)})
+            return _NO_WORD if text in ARTICLES else Opening(frozenset({as_read(text)}), frozenset())
         case Slot(_, name):
-            return frozenset(lexicons[name].starts())
+            return Opening(frozenset(), frozenset({name}))
         case Maybe():
-            return first_words(node.inner, lexicons) | {""}
+            return _any_of([opening_of(node.inner), _NO_WORD])
         case Either(options):
-            return frozenset().union(*(first_words(option, lexicons) for option in options))
+            return _any_of(map(opening_of, options))
         case Row(parts):
-            found = frozenset({""})
+            found = [_NO_WORD]
             for part in parts:
-                if "" not in found:
+                if not found[-1].may_be_empty:
                     break
-                found = (found - {""}) | first_words(part, lexicons)
-            return found
+                found.append(opening_of(part))
+            return replace(_any_of(found), may_be_empty=found[-1].may_be_empty)
         case _:
             assert_never(node)
+
+
+def _any_of(openings: Iterable[Opening]) -> Opening:
+    listed = tuple(openings)
+    return Opening(
+        frozenset().union(*(one.words for one in listed)),
+        frozenset().union(*(one.lexicons for one in listed)),
+        any(one.may_be_empty for one in listed),
+    )

@@ -52,7 +52,7 @@ _Empty = tuple[tuple[int, float], ...]
 class _Sketch:
     """A network while it is drawn: with empty arcs, and several arcs of one word from one state.
 
-    It is drawn from its end, so that whatever goes on alike, with the same shares, is one state from the start.
+    It is drawn from its end, so that whatever goes on alike, with the same shares, is one state at once.
     """
 
     FINAL = 0

@@ -9,13 +9,13 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
-from functools import cached_property, lru_cache
+from functools import cache, cached_property, lru_cache
 
 from kitchend.core.clock import Instant
 from kitchend.core.commands import Command
 from kitchend.core.derivations import likeliest, matches, sampled
 from kitchend.core.forms import Gate, Phrase
-from kitchend.core.grammar import ANY_WORD, Heard, Lexicon, Node, first_words, lexicons_in, pruned, words_in
+from kitchend.core.grammar import Heard, Lexicon, Node, Opening, lexicons_in, opening_of, pruned, words_in
 from kitchend.core.jsgf import grammar_text, lexicon_text, node_text, weighted
 from kitchend.core.names import spoken
 from kitchend.core.network import Network, network_of
@@ -25,6 +25,10 @@ from kitchend.core.window import View, full_lexicons, gates_of, likely_lexicons,
 
 CANDIDATES = 120
 """How many commands a second listener is asked to compare; a quarter of a second's work for 35 of them."""
+
+KEPT = 4
+"""How many books and grammars are remembered: with and without the address phrase, now and just before. A
+grammar in use takes a megabyte or two."""
 
 PLAIN_AND_ADDRESSED = 20
 """How many candidates are offered with the address phrase as well when it is not needed."""
@@ -43,6 +47,25 @@ class Form:
     phrase: Phrase
     node: Node
 
+    @cached_property
+    def opening(self) -> Opening:
+        """How its texts can begin."""
+        return opening_of(self.node)
+
+
+_NEEDS = tuple(frozenset(lexicons_in(phrase.node)) for phrase in PHRASES)
+"""The lexicons of each phrase."""
+
+LEXICONS: frozenset[str] = frozenset().union(*_NEEDS)
+"""Every lexicon that the phrases name."""
+
+
+@lru_cache(maxsize=4 * len(PHRASES))
+def _form(number: int, empty: frozenset[str]) -> Form | None:
+    """The form of a phrase where these of its lexicons are empty, if it can be said at all."""
+    node = pruned(PHRASES[number].node, empty)
+    return None if node is None else Form(PHRASES[number], node)
+
 
 class Book:
     """Forms with the lexicons that fill them."""
@@ -52,30 +75,18 @@ class Book:
     ) -> None:
         self.lexicons = lexicons
         self.weights = weights
-        open_phrases = (phrase for phrase in PHRASES if phrase.gate in gates)
-        cut = ((phrase, pruned(phrase.node, lexicons)) for phrase in open_phrases)
-        self.forms = tuple(Form(phrase, node) for phrase, node in cut if node is not None)
+        empty = frozenset(name for name in LEXICONS if not lexicons.get(name))
+        cut = (_form(i, empty & _NEEDS[i]) for i, phrase in enumerate(PHRASES) if phrase.gate in gates)
+        self.forms = tuple(form for form in cut if form is not None)
 
     def readings(self, heard: Heard) -> Iterator[Command]:
         """The command of every way to read these words, in the table's order."""
         first = heard.bare[0] if heard.bare else ""
-        for form in self._by_first_word.get(first, self._of_any_word):
-            for slots in matches(form.node, self.lexicons, heard):
-                yield form.phrase.make(slots)
-
-    @cached_property
-    def _by_first_word(self) -> Mapping[str, tuple[Form, ...]]:
-        """The forms that can begin with a word, for every word that some form begins with."""
-        starts = [(form, first_words(form.node, self.lexicons)) for form in self.forms]
-        known = {word for _, words in starts for word in words}
-        return {
-            word: tuple(form for form, words in starts if word in words or ANY_WORD in words)
-            for word in known
-        }
-
-    @cached_property
-    def _of_any_word(self) -> tuple[Form, ...]:
-        return self._by_first_word.get(ANY_WORD, ())
+        begins = cache(lambda name: self.lexicons[name].begins_with(first))
+        for form in self.forms:
+            if form.opening.takes(first, begins):
+                for slots in matches(form.node, self.lexicons, heard):
+                    yield form.phrase.make(slots)
 
     @cached_property
     def rules(self) -> Mapping[str, tuple[Form, ...]]:
@@ -213,17 +224,17 @@ def sayable(state: DinnerState, at: Instant) -> Sayable:
     return _sayable(view_of(state), address, bool(address) and not state.window_is_open(at))
 
 
-@lru_cache(maxsize=64)
+@lru_cache(maxsize=KEPT)
 def _sayable(view: View, address: str, needs_address: bool) -> Sayable:
     return Sayable(_likely_book(view), address, needs_address)
 
 
-@lru_cache(maxsize=32)
+@lru_cache(maxsize=KEPT)
 def _likely_book(view: View) -> Book:
     return Book(gates_of(view), likely_lexicons(view), rule_weights(view))
 
 
-@lru_cache(maxsize=8)
+@lru_cache(maxsize=KEPT)
 def _full_book(view: View) -> Book:
     return Book(frozenset(Gate), full_lexicons(view), {})
 

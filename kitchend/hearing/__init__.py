@@ -5,6 +5,7 @@ that importing this package is cheap.
 """
 
 from collections.abc import Callable
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 from typing import Literal
 
@@ -31,12 +32,14 @@ def build(
     """
     from kitchend.hearing.detect import Silero
 
-    return SoundListener(
-        first=None if ears == "second" else _first_ear(vosk_model, denoise),
-        second=None if ears == "first" else _second_ear(whisper_folder),
-        chance=Silero(),
-        seconds=seconds,
-    )
+    with ThreadPoolExecutor(max_workers=1) as apart:  # two ears load side by side, mostly in C
+        second = None if ears == "first" else apart.submit(_second_ear, whisper_folder)
+        return SoundListener(
+            first=None if ears == "second" else _first_ear(vosk_model, denoise),
+            second=None if second is None else second.result(),
+            chance=Silero(),
+            seconds=seconds,
+        )
 
 
 def _first_ear(vosk_model: Path | None, denoise: bool | None) -> FirstEar:

@@ -1,8 +1,8 @@
 """Noise suppression for the first ear: DeepFilterNet on the stream of a phrase.
 
 In kitchen noise at 10 dB it is worth 23 commands in 100 to PocketSphinx, in a quiet room a point less than
-nothing; it harms the second ear, which is given the raw sound. It costs 40 MB and a fifth of real time, and runs
-only while somebody speaks where it is not quiet, at 48 kHz in frames of 10 ms.
+nothing; it harms the second ear, which is given the raw sound. It costs 40 MB and a fifth of real time, and
+runs only while somebody speaks where it is not quiet, at 48 kHz in frames of 10 ms.
 """
 
 import ctypes
@@ -37,7 +37,7 @@ _SILENCE = 1e-10
 
 
 def is_quiet(beginning: Samples) -> bool:
-    """Whether float32[n], the sound just before a phrase with its first tenth of a second, holds little noise."""
+    """Whether float32[n], the sound before a phrase and its first tenth of a second, has little noise."""
     frames = beginning[: len(beginning) // _FRAME * _FRAME].reshape(-1, _FRAME)
     if not len(frames):
         return False

@@ -133,7 +133,7 @@ class Follower:
             self._partial = self._first.feed(samples)
 
     def _feed_or_hold(self, chunk: Samples) -> None:
-        """Leave the cores to the second ear while it judges a whole command; the pause waits for the speaker."""
+        """Leave the cores to the second ear while it judges a whole command; a pause is fed if it resumes."""
         if self._paused is not None and self._was_complete:
             self._held.append(chunk)
         else:

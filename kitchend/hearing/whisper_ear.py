@@ -7,6 +7,7 @@ the grammar's words only. It never refuses: that is the accept rule's. Each row 
 """
 
 import ctypes
+import os
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -57,6 +58,9 @@ class WhisperEar:
     """A SecondEar over a CTranslate2 Whisper folder; `weights.NEEDED` lists the files."""
 
     def __init__(self, folder: Path, threads: int = 2) -> None:
+        # Read once, when its library is loaded. By itself a thread spins while it waits for another: where
+        # somebody else has the other core that makes a second's work last half a minute.
+        os.environ.setdefault("OMP_WAIT_POLICY", "passive")
         import ctranslate2
         from tokenizers import Tokenizer
 

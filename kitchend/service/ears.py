@@ -9,7 +9,9 @@ from __future__ import annotations
 
 from collections import deque
 from collections.abc import Callable
+from functools import partial
 from pathlib import Path
+from threading import Lock
 from typing import Protocol
 
 from kitchend.core.events import Event, PhraseHeard
@@ -58,6 +60,7 @@ class HearingListener:
         self._wanted: Sayable | None = None
         self._is_deaf = False
         self._spare: Ears | None = None
+        self._lock = Lock()
 
     def start(self, clock: Clock, put: Put) -> None:
         """Phrases go to `put` from now on."""
@@ -75,31 +78,46 @@ class HearingListener:
         if (ears := self._ears) is not None:
             ears.deaf(is_deaf)
 
-    def use(self, ears: Ears | None) -> None:
-        """Hear with these from now on, as things stand; None: with none."""
-        self._ears = ears
-        if ears is not None:
-            ears.deaf(self._is_deaf)
-            if self._wanted is not None:
-                ears.listen_for(self._wanted)
+    def use(self, ears: Ears) -> None:
+        """Hear with these from now on, as things stand."""
+        with self._lock:
+            self._ears = ears
+        self.close()
+        ears.deaf(self._is_deaf)
+        if self._wanted is not None:
+            ears.listen_for(self._wanted)
 
     def take(self, make: Callable[[], Ears]) -> Ears:
         """The ears that were kept, for they take a while to make; else new ones."""
-        spare, self._spare = self._spare, None
-        return spare or make()
+        return self._taken() or make()
 
-    def keep(self, ears: Ears) -> None:
-        """Keep ears that are well, though their microphone is not."""
-        self._spare = ears
+    def release(self, ears: Ears, *, are_well: bool) -> None:
+        """Hear with these no more. They are kept if they are well, though their microphone is not.
+
+        A run that was given up as hanging may end long after another has begun, which is left alone then.
+        """
+        with self._lock:
+            is_last = self._ears is ears
+            if is_last:
+                self._ears = None
+            if keeps := is_last and are_well:
+                self._spare = ears
+        if not keeps:
+            ears.close()
+
+    def _taken(self) -> Ears | None:
+        with self._lock:
+            spare, self._spare = self._spare, None
+        return spare
 
     def close(self) -> None:
         """Let go of ears that were kept."""
-        if self._spare is not None:
-            self._spare.close()
+        if (spare := self._taken()) is not None:
+            spare.close()
 
-    def heard(self, heard: Heard) -> None:
-        """Hand on what counts."""
-        if self._clock is None or self._put is None or not heard.accepted:
+    def heard(self, heard: Heard, by: Ears) -> None:
+        """Hand on what counts, unless others hear in the place of these by now."""
+        if self._clock is None or self._put is None or not heard.accepted or by is not self._ears:
             return
         # The phrase has just ended: it began as long ago as it lasts, and as the ears took for it.
         started = self._clock.now().instant - (heard.audio_s + heard.took_s)
@@ -132,28 +150,27 @@ class EarsRun:
         are_well = False
         try:
             with self._streams.held(self.stop):
-                ears.listen(self._source, self._heard, alive)
+                ears.listen(self._source, partial(self._heard, by=ears), alive)
             are_well = True
         except DeviceError as error:
             are_well = error.device == "microphone"
             self._streams.doubt("input")
             raise
         finally:
-            self._listener.use(None)
-            self._listener.keep(ears) if are_well else ears.close()
+            self._listener.release(ears, are_well=are_well)
 
     def stop(self) -> None:
         """Close the microphone."""
         self._source.close()
 
-    def _heard(self, heard: Heard) -> None:
+    def _heard(self, heard: Heard, *, by: Ears) -> None:
         now_s = running_s()
         if len(self._phrases) == FLOOD and now_s - self._phrases[0] < FLOOD_S:
             raise DeviceError("listener", "it hears without end", "it is started again")
         self._phrases.append(now_s)
         if isinstance(self._source, KeptSource):
             self._source.keep(heard)
-        self._listener.heard(heard)
+        self._listener.heard(heard, by)
 
 
 def ears_run(

@@ -63,8 +63,19 @@ class SupervisedMouth:
         if (mouth := self._mouth) is not None:
             mouth.stop()
 
-    def use(self, mouth: SpeakingMouth | None) -> None:
+    def use(self, mouth: SpeakingMouth) -> None:
         """Speak through this one from now on; what was being said through another is over."""
+        self._change(mouth)
+
+    def release(self, mouth: SpeakingMouth) -> None:
+        """Speak through it no more; what was being said through it is over.
+
+        A run that was given up as hanging may end long after another has begun, which is left alone then.
+        """
+        if self._mouth is mouth:
+            self._change(None)
+
+    def _change(self, mouth: SpeakingMouth | None) -> None:
         with self._lock:
             self._mouth = mouth
             lost = self._on_done
@@ -117,7 +128,7 @@ class MouthRun:
                 alive()
                 self._look()
         finally:
-            self._mouth.use(None)
+            self._mouth.release(mouth)
             mouth.abandon()
 
     def stop(self) -> None:

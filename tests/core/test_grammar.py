@@ -4,18 +4,18 @@ import pytest
 
 from kitchend.core.derivations import likeliest, matches, sampled, texts
 from kitchend.core.grammar import (
-    ANY_WORD,
     AnyWords,
     Either,
     Entry,
     Heard,
     Lexicon,
     Maybe,
+    Opening,
     Row,
     Slot,
     Word,
-    first_words,
     lexicons_in,
+    opening_of,
     pattern,
     pruned,
     words_in,
@@ -24,6 +24,7 @@ from kitchend.core.jsgf import grammar_text, lexicon_text, node_text, weighted
 
 NUMBERS = Lexicon([Entry("one", 1, 3.0), Entry("two", 2), Entry("two hundred", 200), Entry("a dozen", 12)])
 LEXICONS = {"n": NUMBERS, "none": Lexicon(), "any": AnyWords()}
+EMPTY = {"none"}
 ASKED = pattern("how long [is left] (on|for) [the] {count=n}")
 
 
@@ -92,11 +93,11 @@ def test_optional_parts_in_number_do_not_multiply_the_reading() -> None:
 
 
 def test_parts_without_words_are_cut_away() -> None:
-    assert pruned(pattern("go [{none}] now"), LEXICONS) == pattern("go now")
-    assert pruned(pattern("go ({none}|home)"), LEXICONS) == pattern("go home")
-    assert pruned(pattern("go {none}"), LEXICONS) is None
-    assert pruned(pattern("({none}|to {none})"), LEXICONS) is None
-    assert pruned(pattern("({n}|here|{none})"), LEXICONS) == pattern("({n}|here)")
+    assert pruned(pattern("go [{none}] now"), EMPTY) == pattern("go now")
+    assert pruned(pattern("go ({none}|home)"), EMPTY) == pattern("go home")
+    assert pruned(pattern("go {none}"), EMPTY) is None
+    assert pruned(pattern("({none}|to {none})"), EMPTY) is None
+    assert pruned(pattern("({n}|here|{none})"), EMPTY) == pattern("({n}|here)")
 
 
 def test_all_texts_are_listed_in_order_and_read_back() -> None:
@@ -120,7 +121,7 @@ def test_a_part_with_a_share_of_its_own_is_listed_last_and_seldom_likely() -> No
     assert texts(tree, LEXICONS, 9) == ["go", "go home"]
     assert likeliest(tree, LEXICONS, 9) == [(1.0, "go"), (0.01, "go home")]
     assert node_text(tree) == "go (/0.990/ <NULL> | /0.010/ home)"
-    assert pruned(Maybe(Word("home"), 0.01), LEXICONS) == Maybe(Word("home"), 0.01)
+    assert pruned(Maybe(Word("home"), 0.01), EMPTY) == Maybe(Word("home"), 0.01)
 
 
 def test_choices_lead_to_a_text() -> None:
@@ -130,18 +131,30 @@ def test_choices_lead_to_a_text() -> None:
 
 
 @pytest.mark.parametrize(
-    ("text", "starts"),
+    ("text", "words", "lexicons", "may_be_empty"),
     [
-        ("go home", {"go"}),
-        ("[the] {n}", {"one", "two", "dozen"}),
-        ("[please] (go|[very] come)", {"please", "go", "very", "come"}),
-        ("[please]", {"please", ""}),
-        ("{any} now", {ANY_WORD}),
-        ("minutes", {"minute"}),
+        ("go home", {"go"}, set(), False),
+        ("[the] {n}", set(), {"n"}, False),
+        ("[please] (go|[very] come)", {"please", "go", "very", "come"}, set(), False),
+        ("[please]", {"please"}, set(), True),
+        ("[please] [the] [{n}]", {"please"}, {"n"}, True),
+        ("{any} now", set(), {"any"}, False),
+        ("minutes", {"minute"}, set(), False),
     ],
 )
-def test_first_words_of_a_tree(text: str, starts: set[str]) -> None:
-    assert first_words(pattern(text), LEXICONS) == starts
+def test_how_a_tree_can_begin(text: str, words: set[str], lexicons: set[str], may_be_empty: bool) -> None:
+    opening = opening_of(pattern(text))
+    assert opening == Opening(frozenset(words), frozenset(lexicons), may_be_empty)
+
+
+def test_a_word_begins_a_text_by_itself_or_by_an_entry() -> None:
+    opening = opening_of(pattern("[go] {n} now"))
+    assert LEXICONS["n"].begins_with("two")
+    assert not LEXICONS["n"].begins_with("now")
+    assert LEXICONS["any"].begins_with("now")
+    assert opening.takes("two", lambda name: name == "n")
+    assert opening.takes("go", lambda name: False)
+    assert not opening.takes("now", lambda name: name == "any")
 
 
 def test_words_and_lexicons_of_a_tree_are_listed() -> None:

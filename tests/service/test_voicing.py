@@ -9,15 +9,19 @@ from threading import Event, Thread
 import pytest
 
 from kitchend.core.effects import CallKind
+from kitchend.core.events import Event as DinnerEvent
 from kitchend.errors import DeviceError
 from kitchend.hearing import Heard
 from kitchend.hearing.capture import ArraySource
 from kitchend.hearing.ports import Samples, Sayable, Source
 from kitchend.service.devices import Streams
 from kitchend.service.ears import FLOOD, EarsRun, HearingListener
+from kitchend.service.memory import SimulatedClock
 from kitchend.service.voicing import TRIED_WORD, MouthRun, SupervisedMouth
 from kitchend.speaking.in_memory import BeepVoice, MemoryPlayer
+from kitchend.speaking.mouth import SpeakingMouth
 from kitchend.speaking.sound import Sound, silence
+from tests.service.kitchen import START
 
 SOON_S = 10.0
 PHRASE = Heard(text="heard", accepted=True, reason="", started_s=0, ended_s=0, audio_s=1.0, took_s=0)
@@ -131,3 +135,73 @@ def test_whoever_has_a_stream_open_is_asked_to_let_go_before_devices_are_listed_
     assert own.look_again()
     holder.join()
     assert steps == ["let go", "restart"]
+
+
+class QuietEars:
+    """Ears that remember what they were told."""
+
+    def __init__(self) -> None:
+        self.is_closed = self.is_deaf = False
+
+    def listen_for(self, sayable: Sayable) -> None:
+        return
+
+    def deaf(self, is_deaf: bool) -> None:
+        self.is_deaf = is_deaf
+
+    def listen(self, source: Source, on_heard: Callable[[Heard], None], on_block: Callable[[], None]) -> None:
+        on_heard(PHRASE)
+
+    def close(self) -> None:
+        self.is_closed = True
+
+
+def listening(events: list[DinnerEvent]) -> HearingListener:
+    listener = HearingListener()
+    listener.start(SimulatedClock(START.wall), events.append)
+    return listener
+
+
+def test_ears_given_up_as_hanging_that_end_late_leave_the_new_ones_in_use() -> None:
+    events: list[DinnerEvent] = []
+    listener, old, new = listening(events), QuietEars(), QuietEars()
+    listener.use(old)
+    listener.use(new)
+    listener.heard(PHRASE, old)
+    assert events == [], "what both heard would be taken twice"
+    listener.release(old, are_well=True)
+    assert old.is_closed
+    assert not new.is_closed
+    listener.deaf(True)
+    assert new.is_deaf, "it would hear its own voice"
+    listener.heard(PHRASE, new)
+    assert len(events) == 1
+
+
+def test_ears_that_are_well_are_kept_for_the_next_run_and_closed_if_others_take_their_place() -> None:
+    listener, first, other = listening([]), QuietEars(), QuietEars()
+    listener.use(first)
+    listener.release(first, are_well=True)
+    assert listener.take(QuietEars) is first
+    listener.use(first)
+    listener.release(first, are_well=True)
+    listener.use(other)
+    assert first.is_closed
+    listener.release(other, are_well=False)
+    assert other.is_closed
+
+
+def test_a_mouth_given_up_as_hanging_that_ends_late_leaves_the_new_one_in_use() -> None:
+    mouth, answers = SupervisedMouth(), SimpleQueue[bool]()
+    old = SpeakingMouth(BeepVoice(), MemoryPlayer(), on_trouble=lambda _: None)
+    new = SpeakingMouth(BeepVoice(), MemoryPlayer(), on_trouble=lambda _: None)
+    mouth.use(old)
+    mouth.use(new)
+    mouth.release(old)
+    mouth.say("Greens up.", CallKind.UP, answers.put)
+    assert answers.get(timeout=SOON_S) is True
+    mouth.release(new)
+    mouth.say("Greens up.", CallKind.UP, answers.put)
+    assert answers.get(timeout=SOON_S) is False
+    old.abandon()
+    new.abandon()
