@@ -25,12 +25,9 @@ TOGETHER_S = 20.0
 RUSH_TOGETHER_S = 60.0
 """... and so close, when there has been much to say of late."""
 
-CROWD, CROWD_S = 5, 600.0
-"""After so many calls within so long, a repeat waits for company or for calm. Five in ten minutes is likely
+CROWD, CROWD_S = 6, 600.0
+"""After so many calls within so long, a repeat waits for company or for calm. More than five in ten minutes is
 excessive (EEMUA 191, as given in Chemical Processing, 6 December 2011)."""
-
-PATIENCE_S = 120.0
-"""A repeat waits no longer than this: a call that nobody heard holds up the dinner."""
 
 ONCE = 99
 """`again` of a call that is said once and not repeated."""
@@ -128,7 +125,7 @@ def _moment(state: DinnerState, call: Call, now: Now) -> Instant | None:
     recent = lately(state, now, is_call=False)
     if len(recent) < CROWD:
         return call.at
-    calmer = min(max(call.at, recent[-CROWD] + CROWD_S), call.at + PATIENCE_S)
+    calmer = max(call.at, recent[-CROWD] + CROWD_S)
     spoils = spoils_at(state, call)
     return calmer if spoils is None else min(calmer, max(call.at, spoils))
 
