@@ -5,7 +5,7 @@ Reads the state and says it; changes nothing. Every answer is one short sentence
 
 from __future__ import annotations
 
-from kitchend.core import wording
+from kitchend.core import calls, wording
 from kitchend.core.clock import Now
 from kitchend.core.commands import AskTimeLeft
 from kitchend.core.obey_steps import ask_which, refuse_name, thing
@@ -15,7 +15,7 @@ from kitchend.core.plan import Step
 from kitchend.core.progress import coming, steps_in
 from kitchend.core.replans import LATE_S
 from kitchend.core.resolve import find_running, steps_named
-from kitchend.core.state import DinnerState
+from kitchend.core.state import Call, DinnerState
 from kitchend.core.steps import StepState
 from kitchend.core.timers import Timer, timer_of_step
 
@@ -98,6 +98,18 @@ def whats_on(state: DinnerState, now: Now) -> Outcome:
     if not said:
         return refusal(state, wording.say("whats.on.nothing"))
     return refusal(state, wording.say("whats.on", list="; ".join(said)))
+
+
+def missed(state: DinnerState) -> Outcome:
+    """ "what did I miss": every call that waits for an answer, in one breath."""
+    return refusal(state, wording.missed([_missed(state, call) for call in calls.in_order(state)]))
+
+
+def _missed(state: DinnerState, call: Call) -> str:
+    if call.step is None:
+        return next(timer.name for timer in state.timers if timer.id == call.timer)
+    words = wording.said_step(state.step(call.step))
+    return wording.clause("missed.up", step=words) if call.state is StepState.UP else words
 
 
 def the_pass(state: DinnerState, now: Now) -> Outcome:

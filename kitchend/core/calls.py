@@ -1,31 +1,31 @@
 """The queue of calls: what is said next, what is said again, what no longer needs saying.
 
-One utterance at a time. What falls together is said together, replies first. A call that waits for an answer
-comes back after 30 s, 1, 2 and 4 minutes, shorter, and then stops; an answer closes it. Never speaks itself.
+One utterance at a time. What falls together is said together, *careful* before anything else, then replies,
+then what is up, the hottest and most perishable first. *Careful* interrupts, nothing else does, and what it
+interrupted is said again. When and how calls come back is in `repeats`. Never speaks itself.
 """
 
 from __future__ import annotations
 
+import math
+from collections.abc import Sequence
 from dataclasses import replace
 
-from kitchend.core import wording
-from kitchend.core.clock import Instant, Now
-from kitchend.core.effects import CallKind, Speak
+from kitchend.core import repeats, wording
+from kitchend.core.clock import Now
+from kitchend.core.effects import CallKind, Speak, StopSpeaking
 from kitchend.core.plan import StepId
 from kitchend.core.state import Call, DinnerState
 from kitchend.core.steps import StepState
 
-REPEATS_S = (30.0, 60.0, 120.0, 240.0)
-"""Pauses before an unanswered call is said again."""
-
-HELD_REPEATS_S = (300.0, 900.0, 1800.0)
-"""Pauses before each reminder of a step that is held."""
-
 MERGE_LIMIT = 3
 """How many calls are said in one breath."""
 
-ORDER = (CallKind.REPLY, CallKind.CAREFUL, CallKind.UP, CallKind.NOW, CallKind.SOON)
+ORDER = (CallKind.CAREFUL, CallKind.REPLY, CallKind.UP, CallKind.NOW, CallKind.SOON)
 LOUDEST = (CallKind.CAREFUL, CallKind.NOW, CallKind.UP, CallKind.SOON, CallKind.REPLY)
+
+COOL_C = 20.0
+"""How hot something is that has no heat of its own: a kitchen."""
 
 
 def add(state: DinnerState, *calls: Call) -> DinnerState:
@@ -59,45 +59,66 @@ def tidy(state: DinnerState) -> DinnerState:
     return replace(state, waiting_calls=waiting, open_calls=unanswered)
 
 
-def say_again(state: DinnerState, now: Now) -> DinnerState:
-    """Unanswered calls whose pause is over wait to be said again, in their short form."""
-    due = [call for call in state.open_calls if call.at is not None and call.at <= now.instant]
-    if not due or state.speaking is not None:
-        return state
-    kept = tuple(call for call in state.open_calls if call not in due)
-    again = (replace(call, text=call.short or call.text, again=call.again + 1) for call in due)
-    return add(replace(state, open_calls=kept), *again)
-
-
-def say_unanswered(state: DinnerState, now: Now) -> DinnerState:
-    """Every call that waits for an answer is due again now: nobody may have heard it."""
-    due = (replace(call, at=now.instant, again=max(0, call.again - 1)) for call in state.open_calls)
-    return replace(state, open_calls=tuple(due))
-
-
-def next_utterance(state: DinnerState) -> tuple[DinnerState, Speak | None]:
-    """The next thing to say if nothing is being said: up to three calls in one breath."""
+def next_utterance(state: DinnerState, now: Now) -> tuple[DinnerState, Speak | None]:
+    """The next thing to say if nothing is being said: up to three calls in one breath, and every reply."""
     if state.speaking is not None or not state.waiting_calls:
         return state, None
-    ordered = sorted(state.waiting_calls, key=lambda call: ORDER.index(call.kind))
-    replies = [call for call in ordered if call.kind is CallKind.REPLY]
+    ordered = sorted(state.waiting_calls, key=lambda call: _rank(state, call))
     calls = [call for call in ordered if call.kind is not CallKind.REPLY][:MERGE_LIMIT]
-    chosen = replies + calls
-    text = " ".join(call.text for call in chosen)
+    chosen = [call for call in ordered if call.kind is CallKind.REPLY or call in calls]
+    text = in_one_breath(chosen)
     kind = min((call.kind for call in chosen), key=LOUDEST.index)
     number = state.spoken + 1
     called = tuple(call.step for call in calls if call.step is not None)
     new = replace(
         state,
         speaking=number,
-        saying=tuple(calls),
+        saying=tuple(chosen),
         spoken=number,
         last_words=state.last_words if text == wording.say("heard") else text,
         last_called=called or state.last_called,
+        called_lately=repeats.lately(state, now, is_call=bool(calls)),
         waiting_calls=tuple(call for call in state.waiting_calls if call not in chosen),
         open_calls=state.open_calls + tuple(replace(call, at=None) for call in calls if needs_answer(call)),
     )
     return new, Speak(utterance=number, text=text, kind=kind)
+
+
+def in_order(state: DinnerState) -> list[Call]:
+    """The calls that wait for an answer, in the order to see to them; what is held waits for nothing."""
+    waiting = (call for call in state.open_calls if call.state is not StepState.HELD)
+    return sorted(waiting, key=lambda call: _rank(state, call))
+
+
+def _rank(state: DinnerState, call: Call) -> tuple[int, float, float]:
+    """Its place among others: by kind, then what suffers soonest, then what is hottest."""
+    step = next((step for step in state.steps if step.id == call.step), None)
+    if step is None:
+        is_early_news = call.is_news and call.kind is CallKind.SOON
+        return ORDER.index(CallKind.REPLY if is_early_news else call.kind), -math.inf, is_early_news
+    heat = max((use.at.celsius for use in step.uses if use.at is not None), default=COOL_C)
+    return ORDER.index(call.kind), -heat, math.inf if step.keeps_s is None else step.keeps_s
+
+
+def in_one_breath(chosen: Sequence[Call]) -> str:
+    """Calls in their order as one text; those that can be are one sentence: "Two things: …, then …"."""
+    joined = [call for call in chosen if call.clause and not call.again]
+    if len(joined) < 2:
+        return " ".join(call.text for call in chosen)
+    first = chosen.index(joined[0])
+    before = [call.text for call in chosen[:first] if call not in joined]
+    after = [call.text for call in chosen[first:] if call not in joined]
+    tails = [call.tail for call in joined if call.tail]
+    return " ".join((*before, wording.things([call.clause for call in joined]), *tails, *after))
+
+
+def interrupt(state: DinnerState) -> tuple[DinnerState, StopSpeaking | None]:
+    """Stop what is being said where *careful* waits behind anything else; it will be said again."""
+    is_waiting = any(call.kind is CallKind.CAREFUL for call in state.waiting_calls)
+    is_said = any(call.kind is CallKind.CAREFUL for call in state.saying)
+    if state.speaking is None or not is_waiting or is_said or state.broken_off is not None:
+        return state, None
+    return replace(state, broken_off=state.speaking), StopSpeaking(utterance=state.speaking)
 
 
 def needs_answer(call: Call) -> bool:
@@ -109,8 +130,13 @@ def spoken(state: DinnerState, utterance: int, now: Now) -> DinnerState:
     """The utterance is over: the answer window opens, and pauses before repeats begin."""
     if state.speaking != utterance:
         return state
+    if state.broken_off == utterance:
+        replies = tuple(call for call in state.saying if not needs_answer(call))
+        state, lost = cut_off(state)
+        return add(state, *replies, *(call for call in lost if needs_answer(call)))
     opened = tuple(
-        replace(call, at=_repeat_at(call, now)) if call.at is None else call for call in state.open_calls
+        replace(call, at=repeats.next_at(state, call, now)) if call.at is None else call
+        for call in state.open_calls
     )
     window = now.instant + state.manners.window_s
     return replace(state, speaking=None, saying=(), open_calls=opened, window_until=window)
@@ -121,33 +147,22 @@ def cut_off(state: DinnerState) -> tuple[DinnerState, tuple[Call, ...]]:
 
     Replies are left out: who asked will ask again.
     """
-    lost = tuple(call for call in state.saying if still_matters(state, call))
+    lost = tuple(c for c in state.saying if c.kind is not CallKind.REPLY and still_matters(state, c))
     unsaid = [replace(call, at=None) for call in lost]
     kept = tuple(call for call in state.open_calls if call not in unsaid)
-    return replace(state, speaking=None, saying=(), open_calls=kept), lost
-
-
-def _repeat_at(call: Call, now: Now) -> Instant | None:
-    """When a call just said comes back; None once it has come back often enough."""
-    pauses = HELD_REPEATS_S if call.state is StepState.HELD else REPEATS_S
-    return now.instant + pauses[call.again] if call.again < len(pauses) else None
+    return replace(state, speaking=None, saying=(), broken_off=None, open_calls=kept), lost
 
 
 def ask_again(state: DinnerState, step: StepId, text: str, now: Now) -> DinnerState:
     """The same state with another reason to take off what is up: told in its next reminder, or else now."""
 
     def is_it(call: Call) -> bool:
-        return call.step == step and call.state is StepState.UP and call.again < len(REPEATS_S)
+        return call.step == step and call.state is StepState.UP and repeats.comes_back(state, call)
 
     if not any(is_it(call) for call in (*state.waiting_calls, *state.open_calls)):
         kept = tuple(call for call in state.open_calls if call.step != step)
         again = Call(kind=CallKind.UP, text=text, short=text, at=now.instant, step=step, state=StepState.UP)
         return add(replace(state, open_calls=kept), again)
-    waiting = (replace(call, short=text) if is_it(call) else call for call in state.waiting_calls)
-    unanswered = (replace(call, short=text) if is_it(call) else call for call in state.open_calls)
+    waiting = (replace(call, short=text, least="") if is_it(call) else call for call in state.waiting_calls)
+    unanswered = (replace(call, short=text, least="") if is_it(call) else call for call in state.open_calls)
     return replace(state, waiting_calls=tuple(waiting), open_calls=tuple(unanswered))
-
-
-def next_repeat(state: DinnerState) -> Instant | None:
-    """When the next unanswered call comes back."""
-    return min((call.at for call in state.open_calls if call.at is not None), default=None)

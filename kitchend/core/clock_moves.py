@@ -84,4 +84,4 @@ def _told(state: DinnerState, event: ClockMoved, key: str, now: Now) -> DinnerSt
     when = wording.said_wall(state.serve) if state.serve is not None else ""
     way = wording.say("clock.on" if gained > 0 else "clock.back").lower()
     text = wording.say(key, time=wording.said_duration(abs(gained)), way=way, when=when)
-    return calls.add(state, Call(kind=CallKind.CAREFUL, text=text, at=now.instant))
+    return calls.add(state, Call(kind=CallKind.SOON, text=text, at=now.instant, is_news=True))

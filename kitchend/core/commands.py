@@ -62,6 +62,11 @@ class AskOnTime:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class AskMissed:
+    """ "what did I miss"."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class SayAgain:
     """ "say again"."""
 
@@ -202,6 +207,7 @@ Command = (
     | AskOn
     | AskPass
     | AskOnTime
+    | AskMissed
     | SayAgain
     | GiveTime
     | Hold

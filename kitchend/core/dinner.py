@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import assert_never
 
-from kitchend.core import absence, calls, clock_moves, due, obey, replans, wording
+from kitchend.core import absence, calls, clock_moves, due, obey, repeats, replans, wording
 from kitchend.core.amounts import answered
 from kitchend.core.clock import Now
 from kitchend.core.commands import Unclear
@@ -38,6 +38,9 @@ from kitchend.core.passes import latest
 from kitchend.core.progress import coming
 from kitchend.core.state import Asked, Call, Choice, DinnerState, Manners
 
+GOOD_NEWS = frozenset({Mishap.KEPT_AGAIN, Mishap.HEARS_AGAIN, Mishap.KEEPS_SOUND})
+"""What needs no care: it interrupts nothing."""
+
 DUE_AT_ONCE_S = 30.0
 """A first step due sooner than this is called at once, so the greeting leaves it out."""
 
@@ -53,10 +56,12 @@ def step(state: DinnerState, event: Event, now: Now) -> tuple[DinnerState, tuple
     state = calls.reply(outcome.state, outcome.reply)
     effects = list(outcome.effects)
     state = due.settle(state, now)
+    state, stop = calls.interrupt(state)
+    effects.extend(() if stop is None else (stop,))
     if state.plan is not None and (outcome.replans or due.has_drifted(state, now)):
         state = replace(state, revision=state.revision + 1, asked_plan_at=now.instant)
         effects.append(Replan(revision=state.revision))
-    state, speak = calls.next_utterance(state)
+    state, speak = calls.next_utterance(state, now)
     if speak is not None:
         effects.append(speak)
     state, ending = _ended(state)
@@ -97,9 +102,10 @@ def _about_kitchend(
         case ClockMoved():
             return clock_moves.moved(state, event, now)
         case MishapNoticed(mishap=mishap):
-            call = Call(kind=CallKind.CAREFUL, text=wording.say(mishap.value), at=now.instant)
+            kind = CallKind.SOON if mishap in GOOD_NEWS else CallKind.CAREFUL
+            call = Call(kind=kind, text=wording.say(mishap.value), at=now.instant, is_news=True)
             if mishap is Mishap.SPEAKS_AGAIN:
-                state = calls.say_unanswered(state, now)
+                state = repeats.say_unanswered(state, now)
             return Outcome(state=calls.add(state, call))
         case DoorWordsMade(words=words):
             return Outcome(state=state, reply=wording.say("door" if words else "door.shut", words=words))

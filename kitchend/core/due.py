@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from kitchend.core import calls, moves, rests, wording
+from kitchend.core import calls, moves, repeats, rests, wording
 from kitchend.core.clock import Instant, Now
 from kitchend.core.early import mind_early
 from kitchend.core.effects import CallKind
@@ -40,6 +40,9 @@ STEP_LATE_S = 15.0
 PLAN_WAIT_S = 5.0
 """How long new calls wait for a re-plan that has been asked for."""
 
+TOGETHER = frozenset({CallKind.NOW, CallKind.UP})
+"""Kinds of call that take along what is due within moments."""
+
 REST_S = 0.05
 """Between two wakings at least, but for a timer that runs out: that is never late."""
 
@@ -55,7 +58,7 @@ def settle(state: DinnerState, now: Now) -> DinnerState:
     state = _mind_held(state, now)
     state = call_earlier_passes(state, now)
     state = _close(state, now)
-    return calls.say_again(calls.tidy(state), now)
+    return repeats.say_again(calls.tidy(state), now)
 
 
 def _lapsed(state: DinnerState, now: Now) -> DinnerState:
@@ -80,7 +83,8 @@ def _own_ring(state: DinnerState, timer: Timer, now: Now) -> DinnerState:
     kind = CallKind.UP if timer.remind is None else CallKind.NOW
     short = wording.say("timer.up.again", name=timer.name) if timer.remind is None else ""
     text = wording.timer_call(timer, late_s=_late_s(timer.due, now))
-    call = Call(kind=kind, text=text, short=short, at=now.instant, timer=timer.id)
+    clause = "" if _late_s(timer.due, now) else wording.timer_clause(timer)
+    call = Call(kind=kind, text=text, short=short, clause=clause, at=now.instant, timer=timer.id)
     return calls.add(state, call)
 
 
@@ -96,8 +100,22 @@ def _step_ring(state: DinnerState, step: Step, timer: Timer, now: Now) -> Dinner
     text = wording.up_call(step, cook_of(state, step), late_s=late_s if late_s > STEP_LATE_S else 0.0)
     if rests.looks_after_itself(step):
         return _over_itself(up, step, text, now)
-    call = Call(kind=CallKind.UP, text=text, short=short, at=now.instant, step=step.id, state=StepState.UP)
+    call = Call(
+        kind=CallKind.UP,
+        text=text,
+        short=short,
+        least=wording.say("up.least", thing=_short(state, step)),
+        clause="" if late_s > STEP_LATE_S else wording.up_clause(step, cook_of(state, step)),
+        tail=wording.seen(step),
+        at=now.instant,
+        step=step.id,
+        state=StepState.UP,
+    )
     return calls.add(up, call)
+
+
+def _short(state: DinnerState, step: Step) -> str:
+    return short_name(step, state.plan) if state.plan else step.name
 
 
 def _over_itself(up: DinnerState, step: Step, text: str, now: Now) -> DinnerState:
@@ -105,8 +123,7 @@ def _over_itself(up: DinnerState, step: Step, text: str, now: Now) -> DinnerStat
     call = Call(kind=CallKind.UP, text=text, at=now.instant)
     if not rests.is_needed(up, step) and step.look_for is None:
         return calls.add(moves.finish(up, step.id, now) or up, call)
-    last = len(calls.REPEATS_S)
-    return calls.add(up, replace(call, step=step.id, state=StepState.UP, again=last))
+    return calls.add(up, replace(call, step=step.id, state=StepState.UP, again=repeats.ONCE))
 
 
 def _mind_held(state: DinnerState, now: Now) -> DinnerState:
@@ -115,7 +132,7 @@ def _mind_held(state: DinnerState, now: Now) -> DinnerState:
         known = any(c.step == step.id and c.state is StepState.HELD for c in _all_calls(state))
         if not known and not state.record_of(step.id).is_heard:
             text = wording.say("held.still", step=wording.said_step(step))
-            at = now.instant + calls.HELD_REPEATS_S[0]
+            at = now.instant + repeats.HELD_S[0]
             call = Call(kind=CallKind.SOON, text=text, at=at, step=step.id, state=StepState.HELD)
             state = replace(state, open_calls=(*state.open_calls, call))
     return state
@@ -144,17 +161,19 @@ def _made_again(state: DinnerState, call: Call, now: Now) -> Call:
         return call
     own = next((timer for timer in state.timers if timer.id == call.timer), None)
     if own is not None:
-        return replace(call, text=wording.timer_call(own, late_s=_late_s(own.due, now)))
+        late_s = _late_s(own.due, now)
+        clause = "" if late_s else call.clause
+        return replace(call, text=wording.timer_call(own, late_s=late_s), clause=clause)
     if call.step is not None and call.state is StepState.UP:
         step = state.step(call.step)
         late_s = _late_s(state.record_of(step.id).up_at, now)
-        return replace(call, text=wording.up_call(step, cook_of(state, step), late_s=late_s))
+        clause = "" if late_s else call.clause
+        return replace(call, text=wording.up_call(step, cook_of(state, step), late_s=late_s), clause=clause)
     return call
 
 
 def _look(state: DinnerState, step: Step, now: Now) -> Call:
-    name = short_name(step, state.plan) if state.plan else step.name
-    return Call(kind=CallKind.SOON, text=wording.look_call(step, name), at=now.instant)
+    return Call(kind=CallKind.SOON, text=wording.look_call(step, _short(state, step)), at=now.instant)
 
 
 def _begin_rests(state: DinnerState, now: Now) -> DinnerState:
@@ -167,8 +186,16 @@ def _begin_rests(state: DinnerState, now: Now) -> DinnerState:
 def _call_due(state: DinnerState, now: Now) -> DinnerState:
     if is_waiting_for_plan(state, now):
         return state
+    state = _call_until(state, now.instant, now)
+    # What is due within moments of what is said now is said with it: one sentence in place of two.
+    is_said = any(call.kind in TOGETHER and not call.again for call in state.waiting_calls)
+    return _call_until(state, now.instant + repeats.reach_s(state, now), now) if is_said else state
+
+
+def _call_until(state: DinnerState, end: Instant, now: Now) -> DinnerState:
+    """Call what is due by `end`, which is now or a few seconds on."""
     for step, planned in coming(state):
-        is_due = now.instant_of(planned.start) <= now.instant
+        is_due = now.instant_of(planned.start) <= end
         if not is_due or rests.looks_after_itself(step) or not rests.is_clear(state, step):
             continue
         obstacles = in_the_way(state, step, now)
@@ -185,7 +212,7 @@ def _clear_the_way(state: DinnerState, step: Step, first: Step, now: Now) -> Din
         return state
     places = {use.equipment for use in step.uses}
     use = next(use for use in first.uses if use.equipment in places)
-    text = wording.way_call(step, short_name(first, state.plan) if state.plan else first.name, use)
+    text = wording.way_call(step, _short(state, first), use)
     state = replace(state, told_in_way=(*state.told_in_way, step.id))
     return calls.ask_again(moves.hear(state, first.id, is_heard=False), first.id, text, now)
 
@@ -197,7 +224,16 @@ def is_waiting_for_plan(state: DinnerState, now: Now) -> bool:
 
 
 def _must_wait(state: DinnerState, step: Step, due: Instant, now: Now) -> bool:
-    return step.hands_s > 0 and now.instant < due + POLITE_S and hands_are_busy(state, step, now)
+    if step.hands_s > 0 and now.instant < due + POLITE_S and hands_are_busy(state, step, now):
+        return True
+    # A ring that comes within moments takes the call along; it cannot come sooner itself.
+    rings = (timer.due for timer in state.timers if timer.due is not None and not _is_silent(state, timer))
+    return any(now.instant < ring <= due + repeats.TOGETHER_S for ring in rings)
+
+
+def _is_silent(state: DinnerState, timer: Timer) -> bool:
+    """Whether it counts down what kitchend put in itself, which ends without a word."""
+    return timer.step is not None and state.step(timer.step).added
 
 
 def _call(state: DinnerState, step: Step, now: Now) -> DinnerState:
@@ -206,11 +242,13 @@ def _call(state: DinnerState, step: Step, now: Now) -> DinnerState:
     called = moves.call(state, step, now) or state
     for before in blockers(called, step):
         called = moves.hear(called, before.id)
-    cook = cook_of(state, step)
+    cook, hot = cook_of(state, step), just_hot(state, step, now)
     call = Call(
         kind=CallKind.NOW,
-        text=wording.now_call(step, cook, hot=just_hot(state, step, now)),
+        text=wording.now_call(step, cook, hot=hot),
         short=wording.now_again(step, cook),
+        least=wording.say("now.least", thing=_short(state, step)),
+        clause=wording.now_clause(step, cook, hot=hot),
         at=now.instant,
         step=step.id,
         state=StepState.CALLED,
@@ -273,7 +311,7 @@ def next_wake(state: DinnerState, now: Now) -> Instant | None:
     rings = next_deadline(timer for timer in state.timers if timer.step is not None or timer.id not in rung)
     soon = [
         rings,
-        None if state.speaking is not None else calls.next_repeat(state),
+        None if state.speaking is not None else repeats.next_repeat(state, now),
         state.window_until if state.window_until and state.window_until > now.instant else None,
         state.asked.lapses if state.asked else None,
         *_drift_moments(state, now),

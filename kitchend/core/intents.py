@@ -106,6 +106,7 @@ _NAMES = {
     "AskOn": "what_is_on",
     "AskPass": "pass",
     "AskOnTime": "on_time",
+    "AskMissed": "missed",
     "SayAgain": "say_again",
     "GiveTime": "give_time",
     "Hold": "hold",

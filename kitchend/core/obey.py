@@ -13,6 +13,7 @@ from kitchend.core import absence, answers, moves, obey_steps, obey_time, rests,
 from kitchend.core.amounts import answered
 from kitchend.core.clock import Now
 from kitchend.core.commands import (
+    AskMissed,
     AskNext,
     AskOn,
     AskOnTime,
@@ -41,7 +42,7 @@ from kitchend.core.commands import (
     Undo,
     Yes,
 )
-from kitchend.core.effects import MakeDoorWords, StopSpeaking
+from kitchend.core.effects import CallKind, MakeDoorWords, StopSpeaking
 from kitchend.core.names import meaning
 from kitchend.core.outcome import Outcome, refusal
 from kitchend.core.progress import ANSWERABLE
@@ -130,6 +131,8 @@ def _do(state: DinnerState, command: Command, now: Now, *, is_sure: bool) -> Out
             return answers.the_pass(state, now)
         case AskOnTime():
             return answers.on_time(state, now)
+        case AskMissed():
+            return answers.missed(state)
         case _:
             return _talk(state, command)
 
@@ -169,9 +172,10 @@ def _heard(state: DinnerState) -> DinnerState:
 
 
 def _quiet(state: DinnerState) -> Outcome:
-    """Stop talking, and say nothing again of what has been said."""
+    """Stop talking, and say nothing again of what has been said; *careful* that waits is still said."""
     stop = () if state.speaking is None else (StopSpeaking(utterance=state.speaking),)
-    return Outcome(state=replace(_heard(state), waiting_calls=()), effects=stop)
+    kept = tuple(call for call in state.waiting_calls if call.kind is CallKind.CAREFUL)
+    return Outcome(state=replace(_heard(state), waiting_calls=kept, saying=(), broken_off=None), effects=stop)
 
 
 def _undo(state: DinnerState) -> Outcome:

@@ -7,7 +7,16 @@ A line is one pattern, perhaps with its weight among the lines of its rule; slot
 
 from __future__ import annotations
 
-from kitchend.core.commands import AskNext, AskOn, AskOnTime, AskPass, AskTimeLeft, LetIn, SayAgain
+from kitchend.core.commands import (
+    AskMissed,
+    AskNext,
+    AskOn,
+    AskOnTime,
+    AskPass,
+    AskTimeLeft,
+    LetIn,
+    SayAgain,
+)
 from kitchend.core.forms import Gate, Phrase, forms
 
 ASKS: tuple[Phrase, ...] = (
@@ -92,6 +101,20 @@ ASKS: tuple[Phrase, ...] = (
         will we be (on time|late)
         how are we doing [for time]
         are we going to make it
+    """),
+    *forms("missed", Gate.CALLED, lambda slots: AskMissed(), """
+        5: what did i miss
+        what have i missed
+        did i miss anything
+        have i missed anything
+        what was i told
+        what's waiting [for me]
+        what are you waiting for
+        what's still to do
+        tell me what i missed
+        0.5: what's outstanding
+        0.5: what did you call
+        0.5: anything i missed
     """),
     *forms("say again", Gate.ALWAYS, lambda slots: SayAgain(), """
         5: say again

@@ -19,6 +19,18 @@ from kitchend.core.timers import Timer, TimerId
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Repeats:
+    """Pauses in seconds before an unanswered call is said again, by its kind.
+
+    After the last pause it stops and stays listed; *careful* goes on with its last pause until answered.
+    """
+
+    now: tuple[float, ...] = (30.0, 60.0, 120.0, 240.0)
+    up: tuple[float, ...] = (30.0, 60.0, 120.0, 240.0)
+    careful: tuple[float, ...] = (60.0, 120.0, 240.0)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Manners:
     """How kitchend behaves towards the cook; from the settings.
 
@@ -29,6 +41,7 @@ class Manners:
     address: str = "hey kitchen"
     is_open: bool = False
     window_s: float = 12.0
+    repeats: Repeats = Repeats()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -69,16 +82,23 @@ class Call:
 
     `step` is what it is about, `state` the state in which that step waits for an answer (None: a cook's own
     timer, or a reply). `again` counts repeats, `at` is when it is due again; None: it has stopped repeating.
+
+    `short` and `least` are how it comes back the first time and later. `clause` is how it is said beside
+    others in one sentence, with `tail` after that sentence. `is_news` is about kitchend itself, not the food.
     """
 
     kind: CallKind
     text: str
     short: str = ""
+    least: str = ""
+    clause: str = ""
+    tail: str = ""
     at: Instant | None
     step: StepId | None = None
     state: StepState | None = None
     timer: TimerId | None = None
     again: int = 0
+    is_news: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -121,6 +141,8 @@ class DinnerState:
     open_calls: tuple[Call, ...] = ()
     speaking: int | None = None
     saying: tuple[Call, ...] = ()
+    broken_off: int | None = None
+    called_lately: tuple[Instant, ...] = ()
     spoken: int = 0
     last_words: str = ""
     last_called: tuple[StepId, ...] = ()

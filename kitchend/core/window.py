@@ -182,7 +182,7 @@ _RULE_WEIGHTS: Mapping[str, float] = {
     "time left": 4.0, "time left on it": 1.0, "next": 3.0, "what is on": 2.0, "pass": 1.0, "on time": 1.0,
     "say again": 1.5, "give": 4.0, "take": 0.8, "hold": 1.0, "carry on": 2.0, "drop": 0.6, "drop it": 0.2,
     "reading": 3.0, "oven reading": 0.7, "cook": 10.0, "shift": 0.8, "pass at": 0.7,
-    "undo": 1.5, "quiet": 0.8, "time": 1.5, "remind": 1.0, "let in": 0.1,
+    "undo": 1.5, "missed": 0.5, "quiet": 0.8, "time": 1.5, "remind": 1.0, "let in": 0.1,
     "choice": 30.0, "yes": 20.0, "no": 20.0, "number": 12.0, "away": 20.0,
 }  # fmt: skip
 """How likely each rule is beside the others, when it makes sense. Guesses until real dinners are heard."""

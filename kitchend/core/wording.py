@@ -7,7 +7,7 @@ Templates live in `ENGLISH`; another language is another table and another set o
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 
 from kitchend.core.clock import DAY_S, TimeOfDay, WallTime
 from kitchend.core.numbers import words_of
@@ -21,6 +21,12 @@ ENGLISH: Mapping[str, str] = {
     "itself": "{step}: {time} from now.",
     "now.hot": "The {oven} is hot: {step} now",
     "now.again": "{step}",
+    "now.clause.hot": "the {oven} is hot, {step}",
+    "now.least": "{thing}.",
+    "things": "{count} things: {list}.",
+    "careful": "Careful: {step}.",
+    "careful.up": "Careful, up {time} ago: {step}.",
+    "careful.again": "Careful: {thing}!",
     "way.heat": "Take the {thing} out first. Then: {step}.",
     "way.place": "Take the {thing} from the {place} first. Then: {step}.",
     "called": "{cook}: {words}",
@@ -28,6 +34,10 @@ ENGLISH: Mapping[str, str] = {
     "up.of": "Up, {cook}: {step}.",
     "up.late": "Up {time} ago: {step}.",
     "up.again": "Still up: {step}.",
+    "up.least": "Still up: {thing}.",
+    "up.clause": "up, {step}",
+    "up.clause.timer": "{name}, time is up",
+    "up.clause.remind": "reminder, {what}",
     "look": "Have a look: {step}.",
     "look.reading": "Check {thing}. What does it read?",
     "look.reading.again": "What does {thing} read?",
@@ -92,6 +102,8 @@ ENGLISH: Mapping[str, str] = {
     "left.until": "{thing}: {time}, until {target} inside.",
     "undone": "Undone: {what}.",
     "undo.nothing": "Nothing to undo.",
+    "missed.up": "still up, {step}",
+    "missed.nothing": "You missed nothing.",
     "again.nothing": "I have said nothing yet.",
     "heard": "Good.",
     "no": "All right.",
@@ -138,7 +150,12 @@ _BEGINNING = re.compile(r"(?:^|(?<=[.?!] ))[a-z]")
 
 def say(key: str, **facts: str) -> str:
     """The sentence or sentences for a fact, each beginning with a large letter."""
-    return _BEGINNING.sub(lambda found: found[0].upper(), ENGLISH[key].format(**facts))
+    return _BEGINNING.sub(lambda found: found[0].upper(), clause(key, **facts))
+
+
+def clause(key: str, **facts: str) -> str:
+    """A fact as part of a sentence, its first letter as in the table."""
+    return ENGLISH[key].format(**facts)
 
 
 def capital(text: str) -> str:
@@ -271,6 +288,51 @@ def now_call(step: Step, cook: str = "", *, hot: str | None = None) -> str:
     return f"{head}. {capital(said_range(step.takes))}."
 
 
+def now_clause(step: Step, cook: str = "", *, hot: str | None = None) -> str:
+    """The same beside other calls in one sentence: "steam the greens, four minutes"."""
+    who = _by(cook, said_step(step))
+    head = f"{who}{_said_where(step)}" if hot is None else clause("now.clause.hot", oven=hot, step=who)
+    if step.until is not None:
+        return f"{head}, until {said_temperature(step.until)} inside, {said_range(step.takes)}"
+    return head if step.takes.high_s < 60 else f"{head}, {said_range(step.takes)}"
+
+
+def up_clause(step: Step, cook: str = "") -> str:
+    """What is up, beside other calls: "up, steam the greens"."""
+    return clause("up.clause", step=_by(cook, said_step(step)))
+
+
+def seen(step: Step) -> str:
+    """The question what shows that it is done; empty where the plan does not say."""
+    return f"{capital(step.look_for)}?" if step.look_for else ""
+
+
+def timer_clause(timer: Timer) -> str:
+    """A cook's own timer or reminder beside other calls."""
+    if timer.remind is not None:
+        return clause("up.clause.remind", what=timer.remind)
+    return clause("up.clause.timer", name=timer.name)
+
+
+def things(clauses: Sequence[str]) -> str:
+    """Several things to do as one sentence, in their order: "Two things: …, then …"."""
+    return say("things", count=words_of(len(clauses)), list=", then ".join(clauses))
+
+
+def missed(clauses: Sequence[str]) -> str:
+    """Every call that waits for an answer, in one breath."""
+    if len(clauses) < 2:
+        return capital(f"{clauses[0]}.") if clauses else say("missed.nothing")
+    return things(clauses)
+
+
+def careful_call(step: Step, *, late_s: float) -> str:
+    """The call for what is about to spoil; with how long it has been up, if it is."""
+    if not late_s:
+        return say("careful", step=said_step(step))
+    return say("careful.up", step=said_step(step), time=said_duration(late_s))
+
+
 def itself_call(step: Step) -> str:
     """What is said when a step begins that nobody has to do anything for."""
     return say("itself", step=said_step(step), time=said_range(step.takes))
@@ -305,20 +367,20 @@ def said_be(thing: str) -> str:
 
 def up_call(step: Step, cook: str = "", *, late_s: float = 0.0) -> str:
     """The call of a step whose time has run out; with `late_s` that it did so long ago."""
-    seen = f" {capital(step.look_for)}?" if step.look_for else ""
+    asks = f" {seen(step)}" if step.look_for else ""
     if late_s:
         late = say("up.late", step=said_step(step), time=said_duration(late_s))
-        return _by(cook, late) + seen
+        return _by(cook, late) + asks
     key = "up.of" if cook else "up"
-    return say(key, cook=cook, step=said_step(step)) + seen
+    return say(key, cook=cook, step=said_step(step)) + asks
 
 
 def look_call(step: Step, thing: str) -> str:
     """The call to look at a step whose time is a guess."""
     if step.until is not None:
         return say("look.reading", thing=f"the {thing}")
-    seen = f" {capital(step.look_for)}?" if step.look_for else ""
-    return say("look", step=said_step(step)) + seen
+    asks = f" {seen(step)}" if step.look_for else ""
+    return say("look", step=said_step(step)) + asks
 
 
 def timer_call(timer: Timer, *, late_s: float = 0.0) -> str:

@@ -6,7 +6,7 @@ its sound. The stage ends an utterance when its time has come. Nothing is decide
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import Final
 
 from kitchend.core.clock import Instant, Now
@@ -33,6 +33,9 @@ class StageMouth:
         self._began = began
         self._on_done: SpeechDone | None = None
         self.ends_at: Instant | None = None
+
+    def prepare(self, texts: Sequence[str]) -> None:
+        """Nothing is gained by it where time is made up."""
 
     def say(self, text: str, kind: CallKind, on_done: SpeechDone) -> None:
         """Begin to say `text`; it is over when the stage calls `finish`."""

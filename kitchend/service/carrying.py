@@ -11,6 +11,7 @@ from dataclasses import dataclass, field
 from functools import partial
 from typing import assert_never
 
+from kitchend.core.ahead import expected
 from kitchend.core.clock import Instant, Now
 from kitchend.core.effects import (
     Effect,
@@ -56,6 +57,7 @@ class Carrier:
     make_words: Callable[[], str] | None = field(default=None, init=False)
     _stopped: int | None = field(default=None, init=False)
     _newest_revision: int = field(default=0, init=False)
+    _foreseen: tuple[str, ...] = field(default=(), init=False)
     _listening_for: Sayable | None = field(default=None, init=False)
 
     def carry_out(self, effect: Effect, state: DinnerState, now: Now) -> None:
@@ -68,6 +70,16 @@ class Carrier:
     def listen(self, state: DinnerState, at: Instant) -> None:
         """Have the listener expect what can be said now; never raises."""
         attempt(lambda: self._listen(state, at), complain=self.complain, doing="listen anew")
+
+    def foresee(self, state: DinnerState, now: Now) -> None:
+        """Have the mouth make ready what will be said soon; never raises."""
+        attempt(lambda: self._foresee(state, now), complain=self.complain, doing="make sentences ready")
+
+    def _foresee(self, state: DinnerState, now: Now) -> None:
+        texts = expected(state, now)
+        if texts != self._foreseen:
+            self._foreseen = texts
+            self.mouth.prepare(texts)
 
     def _order(self, effect: Effect, state: DinnerState, now: Now) -> None:
         match effect:

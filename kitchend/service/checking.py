@@ -5,14 +5,19 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from pathlib import Path
 
+from kitchend.core.clock import DAY_S
+from kitchend.core.floods import FLOOD
 from kitchend.errors import DeviceError, KitchendError, Problem
 from kitchend.files.plan_yaml import Checked, check_plan
 from kitchend.hearing.vosk_ear import VoskEar, find_model
 from kitchend.reports.check import check_json, check_text
+from kitchend.reports.flood_doubts import flood_doubts
 from kitchend.reports.hearing_doubts import Unknown, built_in, hearing_doubts
 from kitchend.reports.printing import json_text
 from kitchend.service.guard import FINE, PROBLEMS
+from kitchend.service.planner import SolvingPlanner
 from kitchend.service.settings import settings_for
+from kitchend.service.wall_clock import SystemClock
 
 
 def check(
@@ -21,7 +26,9 @@ def check(
     """Print what is wrong or doubtful; the exit code, 1 if anything is wrong."""
     checked = [check_plan(path) for path in paths]
     further = [
-        doubt for path, one in zip(paths, checked, strict=True) for doubt in _sound_of(path, one, vosk_model)
+        doubt
+        for path, one in zip(paths, checked, strict=True)
+        for doubt in (*_sound_of(path, one, vosk_model), *_calls_of(path, one))
     ]
     show(json_text(check_json(checked, further)) if as_json else check_text(checked, further))
     return FINE if all(one.is_ok for one in checked) else PROBLEMS
@@ -32,6 +39,16 @@ def _sound_of(path: Path, one: Checked, vosk_model: Path | None) -> tuple[Proble
         return ()
     text = path.read_text(encoding="utf-8")
     return hearing_doubts(one.file, text, one.plan, unknown_to(vosk_model))
+
+
+def _calls_of(path: Path, one: Checked) -> tuple[Problem, ...]:
+    """Where it would call too often, by the timeline of a pass that leaves time for everything."""
+    if one.plan is None or 2 * len(one.plan.steps) <= FLOOD:
+        return ()
+    now = SystemClock().now()
+    serve = None if one.plan.serve is None else now.wall.next_at(one.plan.serve) + DAY_S
+    timeline = SolvingPlanner().first(one.plan, serve, now)
+    return flood_doubts(one.file, path.read_text(encoding="utf-8"), one.plan, timeline)
 
 
 def named_model() -> Path | None:

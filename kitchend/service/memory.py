@@ -6,7 +6,7 @@ tests; nothing here waits, and nothing reads a system clock.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from kitchend.core.clock import Instant, Now, WallTime
@@ -126,8 +126,13 @@ class MemoryMouth:
 
     def __init__(self, *, holds: bool = False) -> None:
         self.said: list[Said] = []
+        self.prepared: tuple[str, ...] = ()
         self._holds = holds
         self._on_done: SpeechDone | None = None
+
+    def prepare(self, texts: Sequence[str]) -> None:
+        """Remember what was announced last."""
+        self.prepared = tuple(texts)
 
     def say(self, text: str, kind: CallKind, on_done: SpeechDone) -> None:
         """Remember it."""

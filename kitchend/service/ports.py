@@ -6,7 +6,7 @@ the same contract tests. Methods may be called from any thread unless they say o
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Protocol
 
@@ -109,6 +109,10 @@ class Snapshots(Protocol):
 
 class Mouth(Protocol):
     """Says one thing at a time."""
+
+    def prepare(self, texts: Sequence[str]) -> None:
+        """These are likely to be said soon, the soonest first: have them ready where that takes time."""
+        ...
 
     def say(self, text: str, kind: CallKind, on_done: SpeechDone) -> None:
         """Begin to say `text` and return; call `on_done` exactly once when it has ended, even if stopped."""

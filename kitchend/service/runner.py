@@ -274,6 +274,7 @@ class Runner:
         self._count_in(event, effects)
         self._guarded("keep a snapshot", lambda: self._snap(now))
         self._carrier.listen(self._state, self._clock.now().instant)
+        self._carrier.foresee(self._state, now)
         self._end_if_over(now)
         stepped = Stepped(event=event, now=now, before=before, state=self._state, effects=effects)
         for observer in tuple(self._observers):

@@ -15,7 +15,7 @@ import yaml
 from pydantic import Field, TypeAdapter, ValidationError
 
 from kitchend.core.quantities import QuantityError, parse_chance, parse_duration
-from kitchend.core.state import Manners
+from kitchend.core.state import Manners, Repeats
 from kitchend.errors import KitchendError, Problem
 from kitchend.service.places import places
 from kitchend.service.retention import KEPT_DAYS
@@ -24,10 +24,14 @@ MAX_BYTES = 100_000
 
 Device = str | int | None
 
+Pause = Annotated[float, Field(ge=5, le=3600)]
+Pauses = Annotated[tuple[Pause, ...], Field(max_length=8)]
+"""Pauses between repeats, in seconds."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Settings:
-    """How kitchend behaves here. `window` and `preheat` are written as durations and kept in seconds.
+    """How kitchend behaves here. `window`, `preheat` and pauses are written as durations, kept in seconds.
 
     `chance` is how sure to be of the pass, 0 to 1, where a plan does not say.
     """
@@ -49,14 +53,21 @@ class Settings:
     chance: float = 0.9
     board: Literal["here", "lan", "none"] = "here"
     board_port: Annotated[int, Field(ge=1024, le=65535)] = 8420
+    repeats_now: Pauses = Repeats().now
+    repeats_up: Pauses = Repeats().up
+    repeats_careful: Pauses = Repeats().careful
 
     @property
     def manners(self) -> Manners:
         """The part of them that the dinner itself lives by."""
-        return Manners(address=self.address, is_open=self.listen == "open", window_s=self.window)
+        repeats = Repeats(now=self.repeats_now, up=self.repeats_up, careful=self.repeats_careful)
+        return Manners(
+            address=self.address, is_open=self.listen == "open", window_s=self.window, repeats=repeats
+        )
 
 
 DURATIONS = frozenset({"window", "preheat"})
+PAUSES = frozenset({"repeats_now", "repeats_up", "repeats_careful"})
 KEYS = tuple(field.name for field in fields(Settings))
 
 
@@ -123,6 +134,8 @@ def _value(file: str, name: str, node: yaml.Node) -> Any:
     try:
         if name in DURATIONS and isinstance(value, str):
             value = parse_duration(value)
+        elif name in PAUSES and isinstance(node, yaml.ScalarNode):
+            value = _pauses(node.value)
         elif name == "chance" and isinstance(node, yaml.ScalarNode):
             value = parse_chance(node.value)
     except QuantityError as error:
@@ -134,6 +147,12 @@ def _value(file: str, name: str, node: yaml.Node) -> Any:
         shown = repr(value) if isinstance(value, str | int | float | bool) else "this"
         message = f"{shown} will not do: {words[0].lower()}{words[1:]}"
         raise _refused(file, message, node=node, field=name) from None
+
+
+def _pauses(text: str) -> tuple[float, ...]:
+    """ "30 s, 1 min" as seconds; "none" is no pause at all. QuantityError for what is no duration."""
+    words = text.strip()
+    return () if words.casefold() == "none" else tuple(parse_duration(part) for part in words.split(","))
 
 
 def _plain(node: yaml.Node) -> Any:

@@ -10,7 +10,7 @@ from dataclasses import fields
 
 import yaml
 
-from kitchend.service.settings import DURATIONS, Settings
+from kitchend.service.settings import DURATIONS, PAUSES, Settings
 
 HEAD = "kitchend's settings. Each line shows what holds without it: take the # away, and write what you want."
 
@@ -29,6 +29,9 @@ ABOUT = {
     "whisper_folder": "the folder of a CTranslate2 Whisper model; null: the one that comes along",
     "preheat": "how long an oven heats where a plan does not say: 15 min; null: by its temperature",
     "keep_days": "days that past dinners, and what was said at them, stay on disk",
+    "repeats_now": "pauses before an unanswered call comes back, then it stops: 30 s, 1 min; none: never",
+    "repeats_up": "likewise for what is up",
+    "repeats_careful": "likewise for what is about to spoil; the last pause goes on until it is answered",
     "chance": "how sure to be of the pass where a plan does not say, 0 to 1",
     "board": "the page for a tablet. here: this machine alone; lan: devices you let in by voice; none",
     "board_port": "where it is: http://localhost:8420",
@@ -44,6 +47,8 @@ def settings_text() -> str:
 
 
 def _written(name: str, value: object) -> str:
+    if name in PAUSES and isinstance(value, tuple):
+        return ", ".join(f"{pause:g} s" for pause in value)
     if name in DURATIONS and isinstance(value, float):
         return f"{value:g} s"
     return yaml.safe_dump(value).splitlines()[0]

@@ -7,7 +7,7 @@ on the screen. A voice that does not come to an end in time has failed.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from queue import Empty, SimpleQueue
 from threading import Event, Lock
 
@@ -40,6 +40,11 @@ class SupervisedMouth:
         self._mouth: SpeakingMouth | None = None
         self._on_done: SpeechDone | None = None
         self._until_s: float | None = None
+
+    def prepare(self, texts: Sequence[str]) -> None:
+        """Have these sentences ready, where there is a mouth."""
+        if (mouth := self._mouth) is not None:
+            mouth.prepare(texts)
 
     def say(self, text: str, kind: CallKind, on_done: SpeechDone) -> None:
         """Begin to say it, after its chime; without a mouth it is over at once."""

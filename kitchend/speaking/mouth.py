@@ -5,9 +5,11 @@ to voice or loudspeaker. Sentences said before are kept as sound, the least used
 """
 
 import threading
-from collections import OrderedDict
-from collections.abc import Callable
+from collections import OrderedDict, deque
+from collections.abc import Callable, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, field
+from enum import Enum
 from queue import SimpleQueue
 from typing import Final, Self
 
@@ -33,6 +35,15 @@ class _Utterance:
             self.on_done(ok)
 
 
+class _Look(Enum):
+    """Nothing to say: there is something to make ready."""
+
+    LOOK = "look"
+
+
+_LOOK: Final = _Look.LOOK
+
+
 class SpeakingMouth:
     """A voice and a player made into a mouth; `on_trouble` is told each DeviceError, from the mouth's thread.
 
@@ -50,7 +61,9 @@ class SpeakingMouth:
         self._player = player
         self._on_trouble = on_trouble
         self._lock = threading.Lock()
-        self._waiting: SimpleQueue[_Utterance | None] = SimpleQueue()
+        self._waiting: SimpleQueue[_Utterance | _Look | None] = SimpleQueue()
+        self._ahead: deque[str] = deque()
+        self._kept = kept
         self._open: list[_Utterance] = []
         self._is_closed = False
         self._thread = self._started()
@@ -71,6 +84,12 @@ class SpeakingMouth:
                 self._waiting.put(utterance)
                 return
         utterance.end(False)
+
+    def prepare(self, texts: Sequence[str]) -> None:
+        """Make these sentences ready while nothing is to be said, the first first; forget earlier wishes."""
+        with self._lock:
+            self._ahead = deque(texts[: self._kept // 2])
+        self._waiting.put(_LOOK)
 
     def stop(self) -> None:
         """End what is being said and forget what is waiting; each is told False, from the mouth's thread."""
@@ -105,13 +124,29 @@ class SpeakingMouth:
     def _serve(self) -> None:
         is_over = False
         try:
-            while (utterance := self._waiting.get()) is not None:
-                self._see_to(utterance)
+            while (wish := self._waiting.get()) is not None:
+                if isinstance(wish, _Utterance):
+                    self._see_to(wish)
+                else:
+                    self._make_ready()
             is_over = True
         finally:
             # A bug in a voice ends this thread, loudly; it must not leave the kitchen without calls.
             if not is_over:
                 self._thread = self._started()
+
+    def _make_ready(self) -> None:
+        """Render one sentence ahead and look again: what is to be said meanwhile waits for no more than it.
+
+        A voice that fails is told of when there is something to say.
+        """
+        with self._lock:
+            text = self._ahead.popleft() if self._ahead and not self._is_closed else None
+        if text is None:
+            return
+        with suppress(DeviceError):
+            self._voice.render(text)
+        self._waiting.put(_LOOK)
 
     def _see_to(self, utterance: _Utterance) -> None:
         ok = False

@@ -285,7 +285,7 @@ def test_an_unanswered_call_comes_back_after_longer_and_longer_pauses_then_stops
     moments = []
     for second in range(0, 40 * 60, 5):
         said = evening.at_minute(second / 60)
-        moments.extend([second / 60 - 5] * sum("Roast the chicken" in text for text in said))
+        moments.extend([second / 60 - 5] * sum("chicken" in text.lower() for text in said))
     assert evening.where(ROAST) is StepState.CALLED
     assert moments == pytest.approx([0, 0.5, 1.5, 3.5, 7.5])
 

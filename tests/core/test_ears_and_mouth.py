@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from kitchend.core.calls import say_unanswered
 from kitchend.core.clock import Instant, Now, WallTime
 from kitchend.core.dinner import begin, step
 from kitchend.core.effects import Speak, WakeAt
 from kitchend.core.events import Mishap, MishapNoticed, PhraseHeard, SpeechEnded, TimeReached
+from kitchend.core.repeats import say_unanswered
 from kitchend.core.timers import Timer, TimerId
 
 START = Now(Instant(0.0), WallTime(1_700_000_000.0, 0))

@@ -11,6 +11,7 @@ import pytest
 
 from kitchend.core.clock import TimeOfDay
 from kitchend.core.commands import (
+    AskMissed,
     AskNext,
     AskOn,
     AskOnTime,
@@ -97,6 +98,11 @@ FORMS: dict[str, tuple[DinnerState, dict[str, Command]]] = {
     "heard": (BUSY, alike(HeardIt(), """
         heard; heard that; heard you; i heard you; got it; got that; understood; on it; i'm on it;
         will do; on my way; i'm coming; right away; we're on it
+    """)),
+    "missed": (BUSY, alike(AskMissed(), """
+        what did i miss; what have i missed; did i miss anything; have i missed anything; what was i told;
+        what's waiting; what's waiting for me; what are you waiting for; what's still to do;
+        tell me what i missed; what's outstanding; what did you call; anything i missed
     """)),
     "naming a step": (BOTH_ON, {
         **alike(StepSaid(name=STEAM), "steam the leeks; steam leeks"),

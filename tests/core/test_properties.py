@@ -4,18 +4,30 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from itertools import pairwise
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from kitchend.core.calls import still_matters
 from kitchend.core.clock import Now
 from kitchend.core.dinner import begin, step
-from kitchend.core.effects import Effect, Replan, Speak
-from kitchend.core.events import DinnerStarted, Event, PhraseHeard, SpeechEnded, TimelinePlanned, TimeReached
+from kitchend.core.effects import CallKind, Effect, Replan, Speak, StopSpeaking
+from kitchend.core.events import (
+    DinnerStarted,
+    Event,
+    Mishap,
+    MishapNoticed,
+    PhraseHeard,
+    SpeechEnded,
+    TimelinePlanned,
+    TimeReached,
+)
 from kitchend.core.intents import understand
 from kitchend.core.plan import Dish, DishId, EquipmentId, Plan, Step, StepId, Use
 from kitchend.core.quantities import Temperature
+from kitchend.core.repeats import RUSH_TOGETHER_S
 from kitchend.core.rests import looks_after_itself
 from kitchend.core.state import DinnerState
 from kitchend.core.steps import StepState
@@ -133,6 +145,8 @@ class Watched:
                 assert not self.ends, "two utterances overlap"
                 self.spoken.append(text)
                 self.ends.append((self.now.instant.s + self.speech_s, number))
+            case StopSpeaking(utterance=number):
+                self.ends = [(self.now.instant.s, number)]
             case Replan(revision=revision):
                 self.feed(TimelinePlanned(timeline=self.timeline, revision=revision))
             case _:
@@ -303,6 +317,72 @@ def test_speech_that_never_worked_loses_no_call(script: list[tuple[int, str]]) -
     watched = lived(script)
     assert all(text.strip() for text in watched.spoken)
     assert watched.state.waiting_calls == ()
+
+
+MISHAPS = (Mishap.NOT_KEPT, Mishap.CANNOT_HEAR, Mishap.DAMAGED, Mishap.KEPT_AGAIN)
+troubled = st.lists(
+    st.tuples(st.integers(0, 400), st.sampled_from((*SAID, *MISHAPS)), st.integers(0, 3)), max_size=15
+)
+
+
+def with_mishaps(script: Sequence[tuple[int, str | Mishap, int]]) -> Watched:
+    """A dinner in which things go wrong with kitchend as well, often while it speaks."""
+    watched = Watched(speech_s=4.0)
+    for pause, what, after_s in script:
+        watched.wait(pause)
+        if isinstance(what, Mishap):
+            watched.say("what's on")
+            watched.wait(after_s)
+            watched.feed(MishapNoticed(mishap=what))
+        else:
+            watched.say(what)
+    watched.wait(90 * 60)
+    return watched
+
+
+@settings(max_examples=30, deadline=None)
+@given(script=troubled)
+def test_careful_is_never_behind_another_kind(script: list[tuple[int, str | Mishap, int]]) -> None:
+    """Where it waits, whatever else is being said is broken off, and it comes with the next utterance."""
+    for state in with_mishaps(script).states:
+        if not any(call.kind is CallKind.CAREFUL for call in state.waiting_calls):
+            continue
+        is_careful = any(call.kind is CallKind.CAREFUL for call in state.saying)
+        assert state.speaking is not None
+        assert is_careful or state.broken_off == state.speaking
+
+
+@settings(max_examples=30, deadline=None)
+@given(script=troubled)
+def test_what_was_broken_off_is_not_lost(script: list[tuple[int, str | Mishap, int]]) -> None:
+    watched = with_mishaps(script)
+    for before, after in pairwise(watched.states):
+        if before.broken_off is None or after.broken_off is not None:
+            continue
+        again = {call.text for call in (*after.saying, *after.waiting_calls)}
+        assert all(call.text in again or not still_matters(after, call) for call in before.saying)
+
+
+@settings(max_examples=30, deadline=None)
+@given(script=acts)
+def test_an_answered_call_is_not_repeated(script: list[tuple[int, str]]) -> None:
+    for state in lived(script).states:
+        for call in state.open_calls:
+            if call.step is not None and call.state is not StepState.HELD:
+                assert state.state_of(call.step) is call.state
+                assert not state.record_of(call.step).is_heard
+
+
+@settings(max_examples=30, deadline=None)
+@given(script=acts)
+def test_no_call_is_early_by_more_than_what_it_goes_along_with(script: list[tuple[int, str]]) -> None:
+    watched = lived(script)
+    for before, after, (_, now) in zip(watched.states, watched.states[1:], watched.kept, strict=False):
+        for a_step in before.steps:
+            planned = before.timeline.of(a_step.id) if before.timeline is not None else None
+            is_called = after.state_of(a_step.id) is StepState.CALLED
+            if planned is not None and is_called and before.state_of(a_step.id) is StepState.WAITING:
+                assert planned.start - now.wall <= RUSH_TOGETHER_S
 
 
 @pytest.mark.parametrize("text", SAID)

@@ -21,7 +21,7 @@ from kitchend.core.events import (
 )
 from kitchend.core.plan import Dish, DishId, Equipment, EquipmentId, Plan, Step, StepId, Use
 from kitchend.core.quantities import DurationRange, Scale, Temperature
-from kitchend.core.state import Manners
+from kitchend.core.state import Manners, Repeats
 from kitchend.core.timeline import Conflict, Planned, Timeline
 
 WALL = WallTime(1_780_000_000.25, 7200)
@@ -56,7 +56,11 @@ TIMELINE = Timeline(
 )
 DINNER = DinnerStarted(plan=PLAN, serve=WALL, timeline=TIMELINE, source="plans/quay.yaml")
 EVENTS: tuple[Event, ...] = (
-    MannersSet(manners=Manners(address="hello larder", is_open=True, window_s=7.5)),
+    MannersSet(
+        manners=Manners(
+            address="hello larder", is_open=True, window_s=7.5, repeats=Repeats(now=(40.0,), careful=())
+        )
+    ),
     PlansKnown(names=("quay supper", "Smörgås")),
     DINNER,
     DinnerRefused(message='there is no "quay supper"'),

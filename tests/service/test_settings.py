@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from kitchend.core.state import Manners
+from kitchend.core.state import Manners, Repeats
 from kitchend.service.settings import KEYS, Settings, SettingsError, read_settings
 
 EVERY_KEY = """
@@ -27,6 +27,9 @@ keep_days: 14
 chance: 95 %
 board: lan
 board_port: 8500
+repeats_now: 45 s, 2 min
+repeats_up: 20 s
+repeats_careful: none
 """
 
 
@@ -75,8 +78,12 @@ def test_every_key_is_read(path: Path) -> None:
         chance=0.95,
         board="lan",
         board_port=8500,
+        repeats_now=(45.0, 120.0),
+        repeats_up=(20.0,),
+        repeats_careful=(),
     )
-    assert settings.manners == Manners(address="hello larder", is_open=True, window_s=20.0)
+    repeats = Repeats(now=(45.0, 120.0), up=(20.0,), careful=())
+    assert settings.manners == Manners(address="hello larder", is_open=True, window_s=20.0, repeats=repeats)
     assert all(f"\n{key}:" in EVERY_KEY for key in KEYS)
 
 
@@ -99,6 +106,9 @@ MISTAKES = {
     "a port of the system's": ("board_port: 80\n", "1:13: board_port: 80 will not do"),
     "no duration": ("window: a while\n", "1:9: window: "),
     "too long a window": ("window: 3 h\n", "1:9: window: 10800 will not do"),
+    "a pause that is none": ("repeats_up: 30 s, soon\n", "1:13: repeats_up: "),
+    "a pause too short": ("repeats_now: 1 s\n", "1:14: repeats_now: this will not do: input should be"),
+    "pauses as a list": ("repeats_now: [30 s]\n", "1:14: repeats_now: this will not do: "),
     "no mapping": ("- listen\n", "has no keys (write one setting a line"),
     "no YAML": ("listen: [open\n", "is not YAML: "),
     "a nest": ("[" * 5000, "is not YAML: "),

@@ -1,7 +1,7 @@
 """What every mouth promises, asked of the one in memory and of the real one, and what the real one adds."""
 
 import threading
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from typing import Protocol
 
@@ -336,3 +336,73 @@ def test_chime_and_words_are_joined_with_a_breath_between() -> None:
     assert signal is not None
     gap = both.samples[len(signal.samples) : len(signal.samples) + round(CHIME_GAP_S * both.rate)]
     assert np.max(np.abs(gap)) == 0.0
+
+
+def test_sentences_made_ready_are_not_made_again_when_they_are_due() -> None:
+    voice = BeepVoice()
+    diary = Diary()
+    with SpeakingMouth(voice, MemoryPlayer()) as mouth:
+        mouth.prepare(["beans up", "loaf in"])
+        _wait_until(lambda: voice.rendered == ["beans up", "loaf in"])
+        diary.say(mouth, "loaf in", "now")
+        diary.wait_for("ends", "loaf in", True)
+    assert voice.rendered == ["beans up", "loaf in"]
+
+
+def test_what_is_due_comes_before_what_is_made_ready() -> None:
+    voice = SlowVoice()
+    diary = Diary()
+    with SpeakingMouth(voice, MemoryPlayer()) as mouth:
+        mouth.prepare([f"course {n}" for n in range(20)])
+        assert voice.began.wait(PATIENCE_S)
+        diary.say(mouth, "loaf in", "now")
+        voice.released.set()
+        diary.wait_for("ends", "loaf in", True)
+        assert voice.rendered.index("loaf in") <= 2
+
+
+def test_a_voice_that_fails_while_it_makes_ready_costs_no_call() -> None:
+    voice = FailingOnce()
+    diary = Diary()
+    with SpeakingMouth(voice, MemoryPlayer()) as mouth:
+        mouth.prepare(["beans up"])
+        _wait_until(lambda: voice.has_failed)
+        diary.say(mouth, "beans up", "up")
+        diary.wait_for("ends", "beans up", True)
+
+
+class SlowVoice(BeepVoice):
+    """Waits in its first sentence until it is released."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.began, self.released = threading.Event(), threading.Event()
+
+    def render(self, text: str) -> Sound:
+        self.began.set()
+        self.released.wait(PATIENCE_S)
+        return super().render(text)
+
+
+class FailingOnce(BeepVoice):
+    """Fails for the first sentence."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.has_failed = False
+
+    def render(self, text: str) -> Sound:
+        if not self.has_failed:
+            self.has_failed = True
+            raise DeviceError("voice", "it was told to fail", "let it work again")
+        return super().render(text)
+
+
+def _wait_until(is_so: Callable[[], bool]) -> None:
+    """Give another thread its time; an assertion after too long."""
+    pause = threading.Event()
+    for _ in range(PATIENCE_S * 100):
+        if is_so():
+            return
+        pause.wait(0.01)
+    raise AssertionError("it never came")

@@ -1,0 +1,158 @@
+"""When an unanswered call comes back and in which words, and when it becomes *careful*.
+
+Pauses grow and words shrink; after the last pause a call stops and stays listed. What is about to spoil does
+not stop: once it has stood as long as it keeps, its call is *careful* and comes back until it is answered.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from kitchend.core import wording
+from kitchend.core.clock import Instant, Now
+from kitchend.core.effects import CallKind
+from kitchend.core.names import short_name
+from kitchend.core.plan import GRACE_S, Step
+from kitchend.core.state import Call, DinnerState
+from kitchend.core.steps import StepState
+
+HELD_S = (300.0, 900.0, 1800.0)
+"""Pauses before each reminder of a step that is held."""
+
+TOGETHER_S = 20.0
+"""Calls due so close together are said together."""
+
+RUSH_TOGETHER_S = 60.0
+"""... and so close, when there has been much to say of late."""
+
+CROWD, CROWD_S = 6, 600.0
+"""After so many calls within so long, a repeat waits for company or for calm. Five in ten minutes are likely
+excessive (EEMUA 191, as given in Chemical Processing, 6 December 2011)."""
+
+ONCE = 99
+"""`again` of a call that is said once and not repeated."""
+
+
+def pauses(state: DinnerState, call: Call) -> tuple[float, ...]:
+    """The pauses of a call of this kind."""
+    if call.state is StepState.HELD:
+        return HELD_S
+    chosen = state.manners.repeats
+    if call.kind is CallKind.CAREFUL:
+        return chosen.careful
+    return chosen.up if call.kind is CallKind.UP else chosen.now
+
+
+def comes_back(state: DinnerState, call: Call) -> bool:
+    """Whether it has a repeat to come."""
+    return call.again < len(pauses(state, call))
+
+
+def next_at(state: DinnerState, call: Call, now: Now) -> Instant | None:
+    """When a call just said comes back; None once it has come back often enough."""
+    after = pauses(state, call)
+    if call.kind is CallKind.CAREFUL:
+        return now.instant + after[min(call.again, len(after) - 1)] if after else None
+    if call.again < len(after):
+        return now.instant + after[call.again]
+    spoils = spoils_at(state, call)
+    return None if spoils is None or call.again >= ONCE else max(spoils, now.instant + 1.0)
+
+
+def spoils_at(state: DinnerState, call: Call) -> Instant | None:
+    """When what it is about has stood as long as it keeps; None where nothing suffers."""
+    if call.step is None:
+        return None
+    step = state.step(call.step)
+    if call.state is StepState.UP:
+        return _kept_until(state, step)
+    if call.state is not StepState.CALLED:
+        return None
+    # Without `keeps` of its own nobody said that it suffers; then it is only to go on without delay.
+    befores = (state.step(before) for before in step.after)
+    ends = (_kept_until(state, before) for before in befores if before.keeps_s != GRACE_S)
+    return min((end for end in ends if end is not None), default=None)
+
+
+def _kept_until(state: DinnerState, step: Step) -> Instant | None:
+    record = state.record_of(step.id)
+    since = record.up_at if record.up_at is not None else record.ended_at
+    return None if step.keeps_s is None or since is None else since + step.keeps_s
+
+
+def again(state: DinnerState, call: Call, now: Now) -> Call:
+    """The call as it is said this time: shorter than before, or *careful* once it spoils."""
+    spoils = spoils_at(state, call)
+    if call.kind in (CallKind.UP, CallKind.NOW) and spoils is not None and spoils <= now.instant:
+        return _careful(state, call, now)
+    text = call.least if call.again and call.least else call.short or call.text
+    return replace(call, text=text, again=call.again + 1)
+
+
+def _careful(state: DinnerState, call: Call, now: Now) -> Call:
+    """From here on it is about to spoil. Its repeats are counted anew."""
+    step = state.step(call.step) if call.step is not None else None
+    if step is None or state.plan is None:
+        return replace(call, again=call.again + 1)
+    since = state.record_of(step.id).up_at
+    late_s = 0.0 if since is None else now.instant - since
+    name = short_name(step, state.plan)
+    text = wording.careful_call(step, late_s=late_s)
+    short = wording.say("careful.again", thing=name)
+    return replace(call, kind=CallKind.CAREFUL, text=text, short=short, least="", again=1)
+
+
+def lately(state: DinnerState, now: Now, *, is_call: bool) -> tuple[Instant, ...]:
+    """When calls were made in the last ten minutes, with one made now if it is one."""
+    recent = tuple(at for at in state.called_lately if now.instant - at < CROWD_S)
+    return (*recent, now.instant) if is_call else recent
+
+
+def reach_s(state: DinnerState, now: Now) -> float:
+    """How far ahead of its time a call may go along with another, in seconds: farther in a rush."""
+    return TOGETHER_S if len(lately(state, now, is_call=False)) < CROWD else RUSH_TOGETHER_S
+
+
+def next_repeat(state: DinnerState, now: Now) -> Instant | None:
+    """When the next unanswered call comes back."""
+    return min((m for call in state.open_calls if (m := _moment(state, call, now)) is not None), default=None)
+
+
+def _moment(state: DinnerState, call: Call, now: Now) -> Instant | None:
+    """When it comes back by itself: where much was called of late that waits, but not for what spoils."""
+    if call.at is None or call.kind is CallKind.CAREFUL:
+        return call.at
+    recent = lately(state, now, is_call=False)
+    if len(recent) < CROWD:
+        return call.at
+    calmer = max(call.at, recent[-CROWD] + CROWD_S)
+    spoils = spoils_at(state, call)
+    return calmer if spoils is None else min(calmer, max(call.at, spoils))
+
+
+def say_again(state: DinnerState, now: Now) -> DinnerState:
+    """Unanswered calls whose pause is over wait to be said again, in their shorter form.
+
+    Beside another call they cost no attention of their own: then those due within moments go along.
+    """
+    if state.speaking is not None or not state.open_calls:
+        return state
+    is_said = any(call.kind is not CallKind.REPLY for call in state.waiting_calls)
+    end = now.instant + reach_s(state, now)
+
+    def is_due(call: Call) -> bool:
+        if is_said:
+            return call.at is not None and call.at <= end
+        moment = _moment(state, call, now)
+        return moment is not None and moment <= now.instant
+
+    due = [call for call in state.open_calls if is_due(call)]
+    kept = tuple(call for call in state.open_calls if call not in due)
+    anew = tuple(again(state, call, now) for call in due)
+    return replace(state, open_calls=kept, waiting_calls=(*state.waiting_calls, *anew))
+
+
+def say_unanswered(state: DinnerState, now: Now) -> DinnerState:
+    """Every call that waits for an answer is due again now: nobody may have heard it."""
+    due = (replace(call, at=now.instant, again=max(0, call.again - 1)) for call in state.open_calls)
+    return replace(state, open_calls=tuple(due))
