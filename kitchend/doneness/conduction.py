@@ -1,8 +1,8 @@
 """Heat conduction in a slab, a cylinder and a sphere, all of one temperature at first: the exact series.
 
 Lengths are counted in the half thickness or radius L, times in L squared over the diffusivity (Fourier
-number), the surface resistance as Biot number h L / k. Temperatures come in as one ratio, (T - surround) / (start -
-surround). No cooking rule enters here; everything works on arrays.
+number), the surface resistance as Biot number h L / k. Temperatures come in as one
+ratio, (T - surround) / (start - surround). No cooking rule enters here; everything works on arrays.
 """
 
 from __future__ import annotations

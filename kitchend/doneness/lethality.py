@@ -1,8 +1,8 @@
 """Time at temperature: what a run of core readings is worth as a hold, and the Food Code's roast table.
 
 One integrator serves every rule: each moment counts 10^((T - reference) / z). Between readings the
-temperature is taken as a straight line, and across a long gap as the lower end, because what was not seen is not counted.
-Never rounded in the cook's favour. All this is guidance; local rules win.
+temperature is taken as a straight line, and across a long gap as the lower end, because what was not seen is
+not counted. Never rounded in the cook's favour. All this is guidance; local rules win.
 """
 
 from __future__ import annotations
