@@ -57,12 +57,14 @@ def amplitudes(shape: Shape, zeta: Floats) -> Floats:
     """The coefficients C_n that go with the roots: the centre ratio is the sum of C_n exp(-zeta_n^2 Fo)."""
     match shape:
         case Shape.SLAB:
-            found = 4.0 * np.sin(zeta) / (2.0 * zeta + np.sin(2.0 * zeta))
+            return np.asarray(4.0 * np.sin(zeta) / (2.0 * zeta + np.sin(2.0 * zeta)), dtype=np.float64)
         case Shape.CYLINDER:
-            found = 2.0 / zeta * j1(zeta) / (j0(zeta) ** 2 + j1(zeta) ** 2)
+            return np.asarray(2.0 / zeta * j1(zeta) / (j0(zeta) ** 2 + j1(zeta) ** 2), dtype=np.float64)
         case Shape.SPHERE:
-            found = 4.0 * (np.sin(zeta) - zeta * np.cos(zeta)) / (2.0 * zeta - np.sin(2.0 * zeta))
-    return np.asarray(found, dtype=np.float64)
+            return np.asarray(
+                4.0 * (np.sin(zeta) - zeta * np.cos(zeta)) / (2.0 * zeta - np.sin(2.0 * zeta)),
+                dtype=np.float64,
+            )
 
 
 def profile(shape: Shape, zeta: Floats, place: npt.ArrayLike) -> Floats:
@@ -70,12 +72,11 @@ def profile(shape: Shape, zeta: Floats, place: npt.ArrayLike) -> Floats:
     x = zeta * np.asarray(place, dtype=np.float64)
     match shape:
         case Shape.SLAB:
-            found = np.cos(x)
+            return np.asarray(np.cos(x), dtype=np.float64)
         case Shape.CYLINDER:
-            found = j0(x)
+            return np.asarray(j0(x), dtype=np.float64)
         case Shape.SPHERE:
-            found = np.sinc(x / math.pi)
-    return np.asarray(found, dtype=np.float64)
+            return np.asarray(np.sinc(x / math.pi), dtype=np.float64)
 
 
 def one_term(shape: Shape, biot: float) -> tuple[float, float]:
@@ -132,9 +133,8 @@ def _brackets(shape: Shape, terms: int) -> tuple[Floats, Floats]:
 def _residual(shape: Shape, zeta: Floats, biot: Floats) -> Floats:
     match shape:
         case Shape.SLAB:
-            found = zeta * np.sin(zeta) - biot * np.cos(zeta)
+            return np.asarray(zeta * np.sin(zeta) - biot * np.cos(zeta), dtype=np.float64)
         case Shape.CYLINDER:
-            found = zeta * j1(zeta) - biot * j0(zeta)
+            return np.asarray(zeta * j1(zeta) - biot * j0(zeta), dtype=np.float64)
         case Shape.SPHERE:
-            found = (1.0 - biot) * np.sin(zeta) - zeta * np.cos(zeta)
-    return np.asarray(found, dtype=np.float64)
+            return np.asarray((1.0 - biot) * np.sin(zeta) - zeta * np.cos(zeta), dtype=np.float64)

@@ -1,8 +1,8 @@
-"""The core of a piece while it cooks: conduction under a surround that is held down by evaporation and dries out.
+"""The core of a piece while it cooks: conduction under a surround held down by evaporation, which dries out.
 
-A wet surface does not see the oven: it stays near a wet-bulb-like temperature, and drifts towards the oven's as
-it dries. With the surround as oven - (oven - wet) exp(-t / drying), each mode of the series has a closed form,
-so that a thousand candidates are one array expression. Nothing here knows readings or a cook.
+A wet surface does not see the oven: it stays near a wet-bulb-like temperature, and drifts towards the
+oven's as it dries. With the surround as oven - (oven - wet) exp(-t / drying), each mode has a closed form, so
+that a thousand candidates are one array expression. Nothing here knows readings or a cook.
 """
 
 from __future__ import annotations
@@ -40,7 +40,7 @@ def log_biot(theta: Floats) -> Floats:
 
 
 def core_at(scene: Scene, theta: Floats, times_s: Floats) -> Floats:
-    """The core's temperature for candidates float64[p, 5] at float64[t] seconds in the oven: float64[p, t]."""
+    """The core's temperature for candidates float64[p, 5] at float64[t] seconds cooked: float64[p, t]."""
     _, weights, amounts, surround = _modes_at(scene, theta, times_s)
     return np.asarray(surround + np.einsum("pn,ptn->pt", weights, amounts), dtype=np.float64)
 

@@ -1,8 +1,8 @@
 """From readings to a weighted ensemble of candidates: the posterior of the five parameters.
 
 Priors come from published ranges and from what the plan says of the piece. The peak is found by damped
-Gauss-Newton from several starts at once; around each peak candidates are drawn from a wide Laplace approximation
-and weighted by how well they explain the readings. The draws are the same every time: same readings, same answer.
+Gauss-Newton from several starts at once; around it candidates are drawn from a wide Laplace approximation and
+weighted by how well they explain the readings. The draws are always the same: same readings, same answer.
 """
 
 from __future__ import annotations
@@ -17,7 +17,7 @@ from scipy.stats import norm, qmc
 from kitchend.doneness.conduction import Floats
 from kitchend.doneness.core_model import DIFFUSIVITY, PARAMETERS, WET, Scene, core_at
 
-ROUNDS = 14
+ROUNDS = 11
 DRAWS = 256
 STEPS = np.array([1e-3, 1e-3, 0.05, 1e-3, 0.02])
 WIDER = 1.5
@@ -47,14 +47,14 @@ def prior_for(half_m: float | None, first_c: float) -> Prior:
     """The prior of a piece of half thickness or radius `half_m` (None: 2 to 11 cm) and first reading.
 
     Diffusivity 0.9 to 1.5e-7 m2/s and surface coefficients from 9 to 60 W/m2K span the published values; the
-    surround of a wet surface is 65 to 105 C, and the start is what was first read.
+    surround of a wet surface is 55 to 95 C, and the start is what was first read.
     """
     size, size_spread = (0.045, 0.8) if half_m is None else (half_m, 0.35)
     return Prior(
         middle=np.array(
-            [math.log(size**2 / DIFFUSIVITY), math.log(28.0), 85.0, math.log(4 * 3600.0), first_c]
+            [math.log(size**2 / DIFFUSIVITY), math.log(28.0), 75.0, math.log(4 * 3600.0), first_c]
         ),
-        spread=np.array([size_spread, 0.6, 15.0, 1.2, 1.5]),
+        spread=np.array([size_spread, 0.6, 20.0, 1.2, 1.5]),
     )
 
 
@@ -95,7 +95,7 @@ def _slopes(scene: Scene, prior: Prior, data: Data, theta: Floats) -> tuple[Floa
 
 
 def _descend(scene: Scene, prior: Prior, data: Data, theta: Floats) -> tuple[Floats, Floats]:
-    """Damped Gauss-Newton, every start by itself: a step that makes it worse is not taken and damps the next."""
+    """Damped Gauss-Newton, every start by itself: a step that makes it worse is not taken, only damped."""
     damping = np.full(len(theta), 1e-2)
     jacobian, left = _slopes(scene, prior, data, theta)
     cost = np.sum(left**2, axis=1)
@@ -134,6 +134,5 @@ def _ensemble(scene: Scene, prior: Prior, data: Data, best: Floats, jacobian: Fl
 
 @lru_cache(maxsize=1)
 def _draws() -> Floats:
-    """Standard normals spread evenly (a scrambled Sobol sequence with a fixed seed): float64[256, 5]."""
-    points = qmc.Sobol(PARAMETERS, seed=11).random(DRAWS)
-    return np.asarray(norm.ppf(points), dtype=np.float64)
+    """Standard normals spread evenly (a scrambled Sobol sequence, fixed seed): float64[256, 5]."""
+    return np.asarray(norm.ppf(qmc.Sobol(PARAMETERS, seed=11).random(DRAWS)), dtype=np.float64)

@@ -44,8 +44,6 @@ FOOD_CODE_ROAST_S: tuple[tuple[int, int], ...] = (
 The footnote lets the heat of resting count."""
 FOOD_CODE_Z_C = 10.05 / 1.8
 """The table's own z: log time is a straight line in degrees F with 10.05 F a decade."""
-FOOD_CODE_REFERENCE_C = (145 - 32) / 1.8
-FOOD_CODE_REFERENCE_S = 240.0
 
 
 def equivalent_hold_s(
@@ -69,7 +67,7 @@ def equivalent_hold_s(
 
 def hold_needed_s(temp_c: float, *, reference_c: float, hold_s: float, z_c: float) -> float:
     """Seconds at `temp_c` worth as much as `hold_s` at the reference: t = hold 10^((reference - T) / z)."""
-    return hold_s * 10.0 ** ((reference_c - temp_c) / z_c)
+    return hold_s * math.pow(10.0, (reference_c - temp_c) / z_c)
 
 
 def uk_hold_s(temp_c: float, z_c: float = LISTERIA_Z_C) -> float:
@@ -95,7 +93,7 @@ def roast_hold_s(temp_c: float) -> int | None:
     if high_s == 0:
         return low_s
     part = (temp_f - low_f) / (high_f - low_f)
-    return math.ceil(low_s * (high_s / low_s) ** part - 1e-9)
+    return math.ceil(low_s * math.pow(high_s / low_s, part) - 1e-9)
 
 
 def roast_done_share(times_s: Sequence[float], temps_c: Sequence[float]) -> float:
@@ -115,7 +113,7 @@ def roast_done_share(times_s: Sequence[float], temps_c: Sequence[float]) -> floa
 
 
 def _mean_rate(first_c: float, second_c: float, span_s: float, reference_c: float, z_c: float) -> float:
-    low = 10.0 ** ((min(first_c, second_c) - reference_c) / z_c)
+    low = math.pow(10.0, (min(first_c, second_c) - reference_c) / z_c)
     if span_s > LONGEST_GAP_S:
         return low
     decades = abs(second_c - first_c) / z_c * math.log(10.0)

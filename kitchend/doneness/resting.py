@@ -27,7 +27,7 @@ VOLUME_POWER = {Shape.SLAB: 0, Shape.CYLINDER: 1, Shape.SPHERE: 2}
 def rise_at_rest(
     scene: Scene, theta: Floats, pulled_s: Floats, *, room_c: float = ROOM_C, rest_s: float = REST_S
 ) -> Floats:
-    """How many C the core still gains within `rest_s` after each pull, unbounded: float64[p, t], never below 0."""
+    """How many C the core gains within `rest_s` after each pull, unbounded: float64[p, t], never below 0."""
     inside = inside_at(scene, theta, pulled_s, PLACES)
     core = inside_at(scene, theta, pulled_s, np.zeros(1))[:, :, 0]
     half_m = np.sqrt(np.exp(theta[:, LOG_TD]) * DIFFUSIVITY)

@@ -1,8 +1,8 @@
 """How good the forecast of a core temperature is, on simulated roasts. Prints; asserts nothing.
 
 At an eighth, a quarter, half and three quarters of the rise to the target: the error of the remaining time,
-beside a straight line through the last twenty minutes and the plain exponential towards the oven's temperature,
-on the same readings. And how long one forecast takes. `ROASTS=100 python tests/bench/doneness.py` for fewer.
+beside a straight line through the last twenty minutes and the plain exponential towards the oven's
+temperature, on the same readings. And how long one forecast takes. `ROASTS=100 python tests/bench/doneness.py` for fewer.
 """
 
 from __future__ import annotations
@@ -65,7 +65,8 @@ def row(name: str, errors: list[float], given: int, of: int, inside: str = "") -
     median, ninth = np.percentile(errors, [50, 90])
     bad = sum(error > 0.5 for error in errors)
     print(
-        f"  {name:<12} median {median:6.1%}  90th {ninth:6.1%}  over 50 % wrong: {bad:3d}  given {given}/{of} {inside}"
+        f"  {name:<12} median {median:6.1%}  90th {ninth:6.1%}  over 50 % wrong: {bad:3d}  "
+        f"given {given}/{of} {inside}"
     )
 
 

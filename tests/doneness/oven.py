@@ -1,8 +1,8 @@
 """Roasts from a finite-volume solution with evaporation: the truth that forecasts are measured against.
 
-Independent of the package: its own equations, numbers and scheme. Heat is conducted through shells; the surface
-takes convection and radiation, and loses what evaporates. Vapour leaves as the Lewis relation allows while the
-meat brings water up; what it can bring falls with what has left, so the surface dries and heats.
+Independent of the package: its own equations, numbers and scheme. Heat is conducted through shells; the
+surface takes convection and radiation, and loses what evaporates. Vapour leaves as the Lewis relation allows
+while the meat brings water up; what it can bring falls with what has left, so the surface dries and heats.
 Many roasts are lived at once.
 """
 
@@ -65,6 +65,7 @@ def roasts(count: int, seed: int) -> Roasts:
     step = 0.2 * (half * width) ** 2 / alpha
     temp = np.repeat(start[:, None], SHELLS, axis=1)
     lost = np.zeros(count)
+    leaves = np.zeros(count)
     kept: list[Floats] = []
     steps = int(1.4 / (0.2 * width**2))
     for number in range(steps):
