@@ -26,7 +26,7 @@ BINS = 24
 LEAST_RISE_C = 4.0
 LEAST_SHARE = 0.12
 """The core has risen when it is up by 4 C and an eighth of the way: the first half hour decides nothing."""
-WIDEST = 0.45
+WIDEST = 0.35
 """Half the 80 % range over the middle: wider than this and there is no forecast."""
 HORIZON_S = 24 * 3600.0
 AHEAD = 96
@@ -36,7 +36,7 @@ PLATEAU_RISE_C = 1.0
 """Large cuts sit at 65 to 75 C: there, less than 1 C in half an hour and a quarter of the earlier rise."""
 DENSITY = 1050.0
 LOW, MIDDLE, HIGH = 0.1, 0.5, 0.9
-BEYOND = 0.09
+BEYOND = 0.1
 """How far a real rise strays from the model's, one standard deviation, as a share of the rise still ahead:
 set on simulated roasts other than those that are reported."""
 BEYOND_Z = np.array([NormalDist().inv_cdf((place + 0.5) / 9) for place in range(9)])
