@@ -44,7 +44,7 @@ class Ensemble:
 
 
 def prior_for(half_m: float | None, first_c: float) -> Prior:
-    """The prior of a piece of half thickness or radius `half_m` (None: 2 to 11 cm) and first reading.
+    """The prior of a piece of half thickness or radius `half_m` (None: 2 to 10 cm) and first reading.
 
         Diffusivity 0.9 to 1.5e-7 m2/s and surface coefficients from 9 to 60 W/m2K span the published
     values; the     surround of a wet surface is 48 to 88 C (it stays near the oven's wet-bulb temperature

@@ -119,13 +119,14 @@ def forecast(
     `put_in_s` is when it went into the oven, else the first reading counts as that. Raises ValueError for
     temperatures or sizes that are not finite numbers.
     """
-    given = [until_c, oven_c, room_c, rest_s, *(x for r in readings for x in (r.at_s, r.celsius))]
-    if not all(map(math.isfinite, given)):
+    moments, cores = _columns(readings)
+    given = np.concatenate([[until_c, oven_c, room_c, rest_s], moments, cores])
+    if not np.isfinite(given).all():
         raise ValueError("a forecast needs finite temperatures and times")
     if not readings:
         return Forecast(outlook=Outlook.CANNOT_TELL)
     began = min(readings[0].at_s, readings[0].at_s if put_in_s is None else put_in_s)
-    times, temps, sigma = _binned(readings, began)
+    times, temps, sigma = _binned(moments - began, cores)
     now_c = float(temps[-1])
     if now_c >= until_c:
         return Forecast(outlook=Outlook.REACHED, now_c=now_c)
@@ -134,7 +135,7 @@ def forecast(
     first_c = float(temps[0])
     if len(times) < 3 or now_c - first_c < max(LEAST_RISE_C, LEAST_SHARE * (until_c - first_c)):
         return Forecast(outlook=Outlook.CANNOT_TELL, now_c=now_c)
-    if is_plateau(readings):
+    if _sits(moments, cores):
         return Forecast(outlook=Outlook.PLATEAU, now_c=now_c)
     scene = Scene(shape=shape, oven_c=oven_c)
     prior = prior_for(half_length_m(shape, weight_kg, thickness_m), first_c)
@@ -144,9 +145,20 @@ def forecast(
 
 def is_plateau(readings: Sequence[Reading]) -> bool:
     """Whether the core sits: within the plateau's range, hardly rising, though it rose well before."""
-    last = readings[-1].at_s
-    times = np.array([r.at_s for r in readings])
-    temps = np.array([r.celsius for r in readings])
+    return _sits(*_columns(readings))
+
+
+def _columns(readings: Sequence[Reading]) -> tuple[Floats, Floats]:
+    """Moments and temperatures as arrays."""
+    count = len(readings)
+    return (
+        np.fromiter((r.at_s for r in readings), np.float64, count),
+        np.fromiter((r.celsius for r in readings), np.float64, count),
+    )
+
+
+def _sits(times: Floats, temps: Floats) -> bool:
+    last = times[-1]
     recent = times > last - PLATEAU_WINDOW_S
     before = (times <= last - PLATEAU_WINDOW_S) & (temps > temps[0] + LEAST_RISE_C)
     if recent.sum() < 4 or before.sum() < 4 or np.ptp(times[recent]) < 0.6 * PLATEAU_WINDOW_S:
@@ -158,10 +170,8 @@ def is_plateau(readings: Sequence[Reading]) -> bool:
     return rate * PLATEAU_WINDOW_S < PLATEAU_RISE_C and rate < 0.25 * earlier
 
 
-def _binned(readings: Sequence[Reading], began: float) -> tuple[Floats, Floats, Floats]:
+def _binned(times: Floats, temps: Floats) -> tuple[Floats, Floats, Floats]:
     """At most 24 means with their standard deviations: noise averages out, what the model lacks does not."""
-    times = np.array([r.at_s for r in readings]) - began
-    temps = np.array([r.celsius for r in readings])
     edges = np.linspace(times[0], times[-1] + 1e-6, BINS + 1)
     places = np.clip(np.searchsorted(edges, times, side="right") - 1, 0, BINS - 1)
     counts = np.bincount(places, minlength=BINS)
