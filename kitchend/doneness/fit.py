@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
-from scipy.stats import norm, qmc
+from scipy.special import ndtri
 
 from kitchend.doneness.conduction import Floats
 from kitchend.doneness.core_model import DIFFUSIVITY, PARAMETERS, WET, Scene, core_at
@@ -135,5 +135,13 @@ def _ensemble(scene: Scene, prior: Prior, data: Data, best: Floats, jacobian: Fl
 
 @lru_cache(maxsize=1)
 def _draws() -> Floats:
-    """Standard normals spread evenly (a scrambled Sobol sequence, fixed seed): float64[256, 5]."""
-    return np.asarray(norm.ppf(qmc.Sobol(PARAMETERS, seed=11).random(DRAWS)), dtype=np.float64)
+    """Standard normals spread evenly (steps by powers of the root of x^6 = x + 1, modulo 1): float64[256, 5].
+
+    Not `scipy.stats`, whose import costs a small board tens of megabytes.
+    """
+    root = 1.0
+    for _ in range(60):
+        root = (1.0 + root) ** (1.0 / (PARAMETERS + 1))
+    steps = root ** -np.arange(1.0, PARAMETERS + 1)
+    even = (0.5 + np.arange(1, DRAWS + 1)[:, np.newaxis] * steps) % 1.0
+    return np.asarray(ndtri(even), dtype=np.float64)
