@@ -43,19 +43,19 @@ class Ensemble:
     best: Floats
 
 
-def prior_for(half_m: float | None, first_c: float) -> Prior:
+def prior_for(half_m: float | None, first_c: float, *, late: bool = False) -> Prior:
     """The prior of a piece of half thickness or radius `half_m` (None: 2 to 10 cm) and first reading.
 
         Diffusivity 0.9 to 1.5e-7 m2/s and surface coefficients from 9 to 60 W/m2K span the published
     values; the     surround of a wet surface is 48 to 88 C (it stays near the oven's wet-bulb temperature
-    until the meat is at     65 to 70 C: Bengtsson et al. 1976), and the start is what was first read.
+    until the meat is at     65 to 70 C: Bengtsson et al. 1976), and the start is what was first read, or
+    a cold larder to a warm room where the first reading came late.
     """
+    start, start_spread = (min(first_c, 11.0), 6.0) if late else (first_c, 1.5)
     size, size_spread = (0.045, 0.8) if half_m is None else (half_m, 0.35)
     return Prior(
-        middle=np.array(
-            [math.log(size**2 / DIFFUSIVITY), math.log(28.0), 68.0, math.log(4 * 3600.0), first_c]
-        ),
-        spread=np.array([size_spread, 0.6, 20.0, 1.2, 1.5]),
+        middle=np.array([math.log(size**2 / DIFFUSIVITY), math.log(28.0), 68.0, math.log(4 * 3600.0), start]),
+        spread=np.array([size_spread, 0.6, 20.0, 1.2, start_spread]),
     )
 
 

@@ -28,6 +28,8 @@ LEAST_SHARE = 0.12
 """The core has risen when it is up by 4 C and an eighth of the way: the first half hour decides nothing."""
 WIDEST = 0.35
 """Half the 80 % range over the middle: wider than this and there is no forecast."""
+LATE_S = 600.0
+"""A first reading so long after it went in says nothing of how cold it was then."""
 HORIZON_S = 24 * 3600.0
 AHEAD = 96
 PLATEAU_C = (62.0, 79.0)
@@ -138,7 +140,8 @@ def forecast(
     if _sits(moments, cores):
         return Forecast(outlook=Outlook.PLATEAU, now_c=now_c)
     scene = Scene(shape=shape, oven_c=oven_c)
-    prior = prior_for(half_length_m(shape, weight_kg, thickness_m), first_c)
+    late = float(moments[0]) - began > LATE_S
+    prior = prior_for(half_length_m(shape, weight_kg, thickness_m), first_c, late=late)
     ensemble = fitted(scene, prior, times, temps, sigma)
     return _from_ensemble(scene, ensemble, began, readings[-1].at_s, now_c, until_c, (room_c, rest_s))
 

@@ -44,6 +44,13 @@ def test_the_handbooks_roast_is_foretold_from_its_readings(minute: int) -> None:
     assert found.low_s < KREITH_DONE_MIN * 60 < found.high_s
 
 
+def test_a_probe_put_in_late_still_foretells_when_it_is_known_when_the_roast_went_in() -> None:
+    seen = [reading for reading in handbook(105) if reading.at_s >= 50 * 60]
+    found = forecast(seen, 77, oven_c=163, shape=Shape.SPHERE, put_in_s=0)
+    assert found.at_s is not None
+    assert found.at_s / 60 - 105 == pytest.approx(KREITH_DONE_MIN - 105, rel=0.2)
+
+
 def test_the_spread_narrows_as_the_target_comes_near() -> None:
     spreads = [forecast(handbook(at), 77, oven_c=163).give_or_take_s for at in (75, 95, 115)]
     assert all(spread is not None for spread in spreads)
