@@ -40,7 +40,7 @@ CORE_MAY_IMPORT = {
 
 # Who may know whom, downward only; whoever is not named is not known. `cli` and `__main__` know everybody.
 BOTTOM = {"core", "errors"}
-PARTS = BOTTOM | {"planning", "hearing", "speaking", "files"}
+PARTS = BOTTOM | {"planning", "hearing", "speaking", "files", "doneness"}
 MAY_KNOW: dict[str, set[str]] = {
     "core": set(),
     "errors": set(),
@@ -48,6 +48,7 @@ MAY_KNOW: dict[str, set[str]] = {
     "hearing": BOTTOM,
     "speaking": BOTTOM,
     "files": BOTTOM,
+    "doneness": BOTTOM,
     "reports": PARTS,
     "service": PARTS | {"reports"},
     "rehearsal": PARTS | {"reports", "service"},

@@ -1,0 +1,140 @@
+"""Heat conduction in a slab, a cylinder and a sphere, all of one temperature at first: the exact series.
+
+Lengths are counted in the half thickness or radius L, times in L squared over the diffusivity (Fourier
+number), the surface resistance as Biot number h L / k. Temperatures come in as one
+ratio, (T - surround) / (start - surround). No cooking rule enters here; everything works on arrays.
+"""
+
+from __future__ import annotations
+
+import math
+from enum import Enum
+from functools import lru_cache
+
+import numpy as np
+import numpy.typing as npt
+from scipy.special import j0, j1, jn_zeros
+
+Floats = npt.NDArray[np.float64]
+
+SERIES_TERMS = 60
+BISECTIONS = 60
+"""Halvings of a bracket no wider than pi: what is left is below the spacing of floats."""
+GRID_TERMS = 8
+GRID_LOG_BI = (-4.6, 7.0)
+GRID_POINTS = 1200
+
+
+class Shape(Enum):
+    """What a piece is nearest to. The words are those of a plan."""
+
+    SLAB = "slab"
+    CYLINDER = "cylinder"
+    SPHERE = "sphere"
+
+
+def eigenvalues(shape: Shape, biot: npt.ArrayLike, terms: int) -> Floats:
+    """The first roots zeta_n, shape `biot.shape + (terms,)`.
+
+    Slab: zeta tan zeta = Bi; cylinder: zeta J1 / J0 = Bi; sphere: 1 - zeta cot zeta = Bi (Cengel, Heat
+    Transfer, section 4-2). An infinite Bi is a surface at the surround's temperature.
+    """
+    bi = np.asarray(biot, dtype=np.float64)[..., np.newaxis]
+    low, high = (np.broadcast_to(edge, (*bi.shape[:-1], terms)).copy() for edge in _brackets(shape, terms))
+    surface = np.isinf(bi)
+    finite = np.where(surface, 1.0, bi)
+    sign = _residual(shape, high, finite) > 0
+    for _ in range(BISECTIONS):
+        middle = 0.5 * (low + high)
+        upper = (_residual(shape, middle, finite) > 0) == sign
+        high = np.where(upper, middle, high)
+        low = np.where(upper, low, middle)
+    limit = _brackets(shape, terms)[1]
+    return np.where(surface, limit, 0.5 * (low + high))
+
+
+def amplitudes(shape: Shape, zeta: Floats) -> Floats:
+    """The coefficients C_n that go with the roots: the centre ratio is the sum of C_n exp(-zeta_n^2 Fo)."""
+    match shape:
+        case Shape.SLAB:
+            return np.asarray(4.0 * np.sin(zeta) / (2.0 * zeta + np.sin(2.0 * zeta)), dtype=np.float64)
+        case Shape.CYLINDER:
+            return np.asarray(2.0 / zeta * j1(zeta) / (j0(zeta) ** 2 + j1(zeta) ** 2), dtype=np.float64)
+        case Shape.SPHERE:
+            return np.asarray(
+                4.0 * (np.sin(zeta) - zeta * np.cos(zeta)) / (2.0 * zeta - np.sin(2.0 * zeta)),
+                dtype=np.float64,
+            )
+
+
+def profile(shape: Shape, zeta: Floats, place: npt.ArrayLike) -> Floats:
+    """The n-th pattern at a place from the centre (0) to the surface (1), broadcast; 1 at the centre."""
+    x = zeta * np.asarray(place, dtype=np.float64)
+    match shape:
+        case Shape.SLAB:
+            return np.asarray(np.cos(x), dtype=np.float64)
+        case Shape.CYLINDER:
+            return np.asarray(j0(x), dtype=np.float64)
+        case Shape.SPHERE:
+            return np.asarray(np.sinc(x / math.pi), dtype=np.float64)
+
+
+def one_term(shape: Shape, biot: float) -> tuple[float, float]:
+    """zeta_1 and C_1: enough once Fo is above 0.2, with an error below about 2 %."""
+    zeta = eigenvalues(shape, biot, 1)
+    return float(zeta[0]), float(amplitudes(shape, zeta)[0])
+
+
+def centre_ratio(shape: Shape, biot: float, fourier: npt.ArrayLike, terms: int = SERIES_TERMS) -> Floats:
+    """(T - surround) / (start - surround) at the centre, by the full series; Fo above 0.005 or so."""
+    zeta = eigenvalues(shape, biot, terms)
+    fo = np.asarray(fourier, dtype=np.float64)[..., np.newaxis]
+    return np.asarray((amplitudes(shape, zeta) * np.exp(-(zeta**2) * fo)).sum(axis=-1), dtype=np.float64)
+
+
+def modes(shape: Shape, log_biot: Floats) -> tuple[Floats, Floats]:
+    """Roots and coefficients of the first eight terms for many Biot numbers at once, read off a fine table.
+
+    `log_biot` is natural, float64[p]; both results are float64[p, 8]. The last coefficient takes what is left
+    of the sum 1, so that the start temperature is met exactly. Outside the table its edge is used.
+    """
+    zetas, weights = _table(shape)
+    low, high = GRID_LOG_BI
+    spot = np.clip((log_biot - low) / (high - low) * (GRID_POINTS - 1), 0.0, GRID_POINTS - 1.000001)
+    index = spot.astype(np.intp)
+    part = (spot - index)[:, np.newaxis]
+    return (
+        zetas[index] * (1.0 - part) + zetas[index + 1] * part,
+        weights[index] * (1.0 - part) + weights[index + 1] * part,
+    )
+
+
+@lru_cache(maxsize=len(Shape))
+def _table(shape: Shape) -> tuple[Floats, Floats]:
+    zeta = eigenvalues(shape, np.exp(np.linspace(*GRID_LOG_BI, GRID_POINTS)), GRID_TERMS)
+    weights = amplitudes(shape, zeta)
+    weights[:, -1] = 1.0 - weights[:, :-1].sum(axis=1)
+    return zeta, weights
+
+
+def _brackets(shape: Shape, terms: int) -> tuple[Floats, Floats]:
+    """Below and above each root; above is the root for an infinite Bi."""
+    n = np.arange(terms, dtype=np.float64)
+    match shape:
+        case Shape.SLAB:
+            return n * math.pi, (n + 0.5) * math.pi
+        case Shape.CYLINDER:
+            below = np.concatenate(([0.0], jn_zeros(1, terms)[: terms - 1]))
+            return below, np.asarray(jn_zeros(0, terms), dtype=np.float64)
+        case Shape.SPHERE:
+            return n * math.pi, (n + 1.0) * math.pi
+
+
+def _residual(shape: Shape, zeta: Floats, biot: Floats) -> Floats:
+    match shape:
+        case Shape.SLAB:
+            return np.asarray(zeta * np.sin(zeta) - biot * np.cos(zeta), dtype=np.float64)
+        case Shape.CYLINDER:
+            return np.asarray(zeta * j1(zeta) - biot * j0(zeta), dtype=np.float64)
+        case Shape.SPHERE:
+            return np.asarray((1.0 - biot) * np.sin(zeta) - zeta * np.cos(zeta), dtype=np.float64)

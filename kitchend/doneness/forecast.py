@@ -1,0 +1,251 @@
+"""The forecast: readings of a core and a target become a moment with its spread, or "cannot tell yet".
+
+`forecast` is the one door. Readings are kept by whoever asks; all moments are seconds on the caller's running
+clock. A moment is given only when the readings decide it: the core has risen, and the spread is
+not as long as the time itself. On a plateau nothing is promised until the rise resumes.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from enum import Enum
+from statistics import NormalDist
+
+import numpy as np
+
+from kitchend.doneness.conduction import Floats, Shape
+from kitchend.doneness.core_model import Scene, core_at
+from kitchend.doneness.fit import MISFIT_C, Ensemble, fitted, prior_for
+from kitchend.doneness.resting import REST_S, ROOM_C, bounded, rise_at_rest
+
+READING_C = 0.5
+"""The noise of a kitchen probe, one standard deviation."""
+BINS = 24
+LEAST_RISE_C = 4.0
+LEAST_SHARE = 0.12
+"""The core has risen when it is up by 4 C and an eighth of the way: the first half hour decides nothing."""
+WIDEST = 0.35
+"""Half the 80 % range over the middle: wider than this and there is no forecast."""
+LATE_S = 600.0
+"""A first reading so long after it went in says nothing of how cold it was then."""
+HORIZON_S = 24 * 3600.0
+AHEAD = 96
+PLATEAU_C = (62.0, 79.0)
+PLATEAU_WINDOW_S = 30 * 60.0
+PLATEAU_RISE_C = 1.0
+"""Large cuts sit at 65 to 75 C: there, less than 1 C in half an hour and a quarter of the earlier rise."""
+DENSITY = 1050.0
+LOW, MIDDLE, HIGH = 0.1, 0.5, 0.9
+BEYOND = 0.1
+"""How far a real rise strays from the model's, one standard deviation, as a share of the rise still ahead:
+set on simulated roasts other than those that are reported."""
+BEYOND_Z = np.array([NormalDist().inv_cdf((place + 0.5) / 9) for place in range(9)])
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Reading:
+    """One core temperature and when it was taken."""
+
+    at_s: float
+    celsius: float
+
+
+class Outlook(Enum):
+    """What a forecast can say."""
+
+    CANNOT_TELL = "cannot tell yet"
+    RISING = "rising"
+    PLATEAU = "plateau"
+    REACHED = "reached"
+    OUT_OF_REACH = "out of reach"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Forecast:
+    """What is expected. Moments are on the readings' clock; None where nothing is promised.
+
+    `low_s` to `high_s` is an 80 % range. `pull_c` and `pull_at_s` are when to take it off so that resting
+    ends at the target; `carry_c` is what resting adds, within the published 3 to 14 C.
+    """
+
+    outlook: Outlook
+    now_c: float | None = None
+    at_s: float | None = None
+    low_s: float | None = None
+    high_s: float | None = None
+    carry_c: float | None = None
+    pull_c: float | None = None
+    pull_at_s: float | None = None
+
+    @property
+    def give_or_take_s(self) -> float | None:
+        """Half the 80 % range."""
+        return None if self.low_s is None or self.high_s is None else 0.5 * (self.high_s - self.low_s)
+
+
+def half_length_m(shape: Shape, weight_kg: float | None, thickness_m: float | None) -> float | None:
+    """Half thickness or radius of a piece: from its thickness, else from its weight as if evenly thick.
+
+    A cylinder is taken twice as long as thick and a slab four times as wide; None when neither is known.
+    """
+    if thickness_m is not None:
+        return thickness_m / 2
+    if weight_kg is None:
+        return None
+    volume = weight_kg / DENSITY
+    match shape:
+        case Shape.SPHERE:
+            return math.cbrt(3 * volume / (4 * math.pi))
+        case Shape.CYLINDER:
+            return math.cbrt(volume / (4 * math.pi))
+        case Shape.SLAB:
+            return math.cbrt(volume / 16) / 2
+
+
+def forecast(
+    readings: Sequence[Reading],
+    until_c: float,
+    *,
+    oven_c: float,
+    shape: Shape = Shape.CYLINDER,
+    weight_kg: float | None = None,
+    thickness_m: float | None = None,
+    put_in_s: float | None = None,
+    room_c: float = ROOM_C,
+    rest_s: float = REST_S,
+) -> Forecast:
+    """What to expect of a core that is to reach `until_c`. Readings rise in time; none is a fair question.
+
+    `put_in_s` is when it went into the oven, else the first reading counts as that. Raises ValueError for
+    temperatures or sizes that are not finite numbers.
+    """
+    moments, cores = _columns(readings)
+    given = np.concatenate([[until_c, oven_c, room_c, rest_s], moments, cores])
+    if not np.isfinite(given).all():
+        raise ValueError("a forecast needs finite temperatures and times")
+    if not readings:
+        return Forecast(outlook=Outlook.CANNOT_TELL)
+    began = min(readings[0].at_s, readings[0].at_s if put_in_s is None else put_in_s)
+    times, temps, sigma = _binned(moments - began, cores)
+    now_c = float(temps[-1])
+    if now_c >= until_c:
+        return Forecast(outlook=Outlook.REACHED, now_c=now_c)
+    if until_c >= oven_c:
+        return Forecast(outlook=Outlook.OUT_OF_REACH, now_c=now_c)
+    first_c = float(temps[0])
+    if len(times) < 3 or now_c - first_c < max(LEAST_RISE_C, LEAST_SHARE * (until_c - first_c)):
+        return Forecast(outlook=Outlook.CANNOT_TELL, now_c=now_c)
+    if _sits(moments, cores):
+        return Forecast(outlook=Outlook.PLATEAU, now_c=now_c)
+    scene = Scene(shape=shape, oven_c=oven_c)
+    late = float(moments[0]) - began > LATE_S
+    prior = prior_for(half_length_m(shape, weight_kg, thickness_m), first_c, late=late)
+    ensemble = fitted(scene, prior, times, temps, sigma)
+    return _from_ensemble(scene, ensemble, began, readings[-1].at_s, now_c, until_c, (room_c, rest_s))
+
+
+def is_plateau(readings: Sequence[Reading]) -> bool:
+    """Whether the core sits: within the plateau's range, hardly rising, though it rose well before."""
+    return _sits(*_columns(readings))
+
+
+def _columns(readings: Sequence[Reading]) -> tuple[Floats, Floats]:
+    """Moments and temperatures as arrays."""
+    count = len(readings)
+    return (
+        np.fromiter((r.at_s for r in readings), np.float64, count),
+        np.fromiter((r.celsius for r in readings), np.float64, count),
+    )
+
+
+def _sits(times: Floats, temps: Floats) -> bool:
+    last = times[-1]
+    recent = times > last - PLATEAU_WINDOW_S
+    before = (times <= last - PLATEAU_WINDOW_S) & (temps > temps[0] + LEAST_RISE_C)
+    if recent.sum() < 4 or before.sum() < 4 or np.ptp(times[recent]) < 0.6 * PLATEAU_WINDOW_S:
+        return False
+    if not PLATEAU_C[0] <= float(np.median(temps[recent])) <= PLATEAU_C[1]:
+        return False
+    rate = float(np.polyfit(times[recent] - last, temps[recent], 1)[0])
+    earlier = float(np.polyfit(times[before] - last, temps[before], 1)[0])
+    return rate * PLATEAU_WINDOW_S < PLATEAU_RISE_C and rate < 0.25 * earlier
+
+
+def _binned(times: Floats, temps: Floats) -> tuple[Floats, Floats, Floats]:
+    """At most 24 means with their standard deviations: noise averages out, what the model lacks does not."""
+    edges = np.linspace(times[0], times[-1] + 1e-6, BINS + 1)
+    places = np.clip(np.searchsorted(edges, times, side="right") - 1, 0, BINS - 1)
+    counts = np.bincount(places, minlength=BINS)
+    full = counts > 0
+    number = counts[full]
+    mean_t = np.bincount(places, weights=times, minlength=BINS)[full] / number
+    mean_c = np.bincount(places, weights=temps, minlength=BINS)[full] / number
+    sigma = np.sqrt(READING_C**2 / number + MISFIT_C**2)
+    return mean_t, mean_c, sigma
+
+
+def _from_ensemble(
+    scene: Scene,
+    ensemble: Ensemble,
+    began: float,
+    last: float,
+    now_c: float,
+    until_c: float,
+    rest: tuple[float, float],
+) -> Forecast:
+    now_s = last - began
+    ahead = now_s + np.geomspace(1.0, HORIZON_S, AHEAD) - 1.0
+    cores = core_at(scene, ensemble.theta, ahead)
+    aims = until_c + BEYOND * BEYOND_Z * (until_c - now_c)
+    rising = np.maximum.accumulate(cores, axis=1)
+    crossings = np.stack([np.interp(aims, row, ahead, right=math.inf) for row in rising]).ravel()
+    weights = np.repeat(ensemble.weights / len(aims), len(aims))
+    low, middle, high = (_quantile(crossings, weights, share) for share in (LOW, MIDDLE, HIGH))
+    if not math.isfinite(middle):
+        return Forecast(outlook=Outlook.OUT_OF_REACH, now_c=now_c)
+    if not math.isfinite(high) or high - low > 2 * WIDEST * max(middle - now_s, 60.0):
+        return Forecast(outlook=Outlook.CANNOT_TELL, now_c=now_c)
+    carry, pull_s = _pull(scene, ensemble, ahead, until_c, rest)
+    return Forecast(
+        outlook=Outlook.RISING,
+        now_c=now_c,
+        at_s=began + middle,
+        low_s=began + low,
+        high_s=began + high,
+        carry_c=carry,
+        pull_c=until_c - carry,
+        pull_at_s=None if pull_s is None else began + pull_s,
+    )
+
+
+def _pull(
+    scene: Scene, ensemble: Ensemble, ahead: Floats, until_c: float, rest: tuple[float, float]
+) -> tuple[float, float | None]:
+    """The carry-over and the moment from which, in the best candidate, resting alone brings the target."""
+    cores = core_at(scene, ensemble.best, ahead)
+    room_c, rest_s = rest
+    rise = bounded(rise_at_rest(scene, ensemble.best, ahead, room_c=room_c, rest_s=rest_s))
+    moment = _crossing((cores + rise)[0], ahead, until_c)
+    if not math.isfinite(moment):
+        return float(rise[0, 0]), None
+    return float(np.interp(moment, ahead, rise[0])), moment
+
+
+def _crossing(cores: Floats, times_s: Floats, until_c: float) -> float:
+    """When a row of temperatures first reaches the target: infinite if it does not."""
+    over = np.flatnonzero(cores >= until_c)
+    if not len(over):
+        return math.inf
+    at = int(over[0])
+    if at == 0:
+        return float(times_s[0])
+    part = (until_c - cores[at - 1]) / (cores[at] - cores[at - 1])
+    return float(times_s[at - 1] + part * (times_s[at] - times_s[at - 1]))
+
+
+def _quantile(values: Floats, weights: Floats, share: float) -> float:
+    order = np.argsort(values)
+    reached = np.searchsorted(np.cumsum(weights[order]), share)
+    return float(values[order][min(int(reached), len(values) - 1)])

@@ -1,0 +1,120 @@
+"""Time at temperature: what a run of core readings is worth as a hold, and the Food Code's roast table.
+
+One integrator serves every rule: each moment counts 10^((T - reference) / z). Between readings the
+temperature is taken as a straight line, and across a long gap as the lower end, because what was not seen is
+not counted. Never rounded in the cook's favour. All this is guidance; local rules win.
+"""
+
+from __future__ import annotations
+
+import bisect
+import math
+from collections.abc import Sequence
+
+LISTERIA_Z_C = 7.5
+"""z recommended for Listeria monocytogenes: FSAI, An investigation of the most appropriate z-value, 2018."""
+E_COLI_Z_C = 6.0
+"""z for E. coli O157 in burgers: ACMSF, Report on the safe cooking of burgers, March 2007, section 3."""
+UK_REFERENCE_C = 70.0
+UK_HOLD_S = 120.0
+"""Two minutes at 70 C: Food Standards Agency; both z values meet there."""
+LONGEST_GAP_S = 300.0
+"""Readings further apart than this are not joined by a line; common practice is to look every few minutes."""
+
+FOOD_CODE_ROAST_S: tuple[tuple[int, int], ...] = (
+    (130, 112 * 60),
+    (131, 89 * 60),
+    (133, 56 * 60),
+    (135, 36 * 60),
+    (136, 28 * 60),
+    (138, 18 * 60),
+    (140, 12 * 60),
+    (142, 8 * 60),
+    (144, 5 * 60),
+    (145, 4 * 60),
+    (147, 134),
+    (149, 85),
+    (151, 54),
+    (153, 34),
+    (155, 22),
+    (157, 14),
+    (158, 0),
+)
+"""Degrees F and seconds, FDA Food Code 3-401.11(B)(2), whole meat roasts; the same in 18 AAC 31.232 Table D.
+The footnote lets the heat of resting count."""
+FOOD_CODE_Z_C = 10.05 / 1.8
+"""The table's own z: log time is a straight line in degrees F with 10.05 F a decade."""
+
+
+def equivalent_hold_s(
+    times_s: Sequence[float], temps_c: Sequence[float], *, reference_c: float, z_c: float
+) -> float:
+    """Seconds at `reference_c` that a run of readings is worth.
+
+    The exact integral of 10^((T - reference) / z) along straight lines between readings. Times rise; both
+    sequences are of one length, else ValueError.
+    """
+    if len(times_s) != len(temps_c):
+        raise ValueError(f"{len(times_s)} times for {len(temps_c)} temperatures")
+    total = 0.0
+    for index in range(1, len(times_s)):
+        span = times_s[index] - times_s[index - 1]
+        if span < 0:
+            raise ValueError(f"times go back at place {index}")
+        total += span * _mean_rate(temps_c[index - 1], temps_c[index], span, reference_c, z_c)
+    return total
+
+
+def hold_needed_s(temp_c: float, *, reference_c: float, hold_s: float, z_c: float) -> float:
+    """Seconds at `temp_c` worth as much as `hold_s` at the reference: t = hold 10^((reference - T) / z)."""
+    return hold_s * math.pow(10.0, (reference_c - temp_c) / z_c)
+
+
+def uk_hold_s(temp_c: float, z_c: float = LISTERIA_Z_C) -> float:
+    """Seconds at this core temperature equivalent to two minutes at 70 C."""
+    return hold_needed_s(temp_c, reference_c=UK_REFERENCE_C, hold_s=UK_HOLD_S, z_c=z_c)
+
+
+def roast_hold_s(temp_c: float) -> int | None:
+    """Whole seconds a roast is to be held by the Food Code's table; None below its first row, 130 F.
+
+    Between rows the logarithm of the time is a straight line in temperature, rounded up. The last step, from
+    14 s at 157 F to none at 158 F, has no logarithm: the row below holds until 158 F is reached.
+    """
+    temp_f = round(temp_c * 1.8 + 32.0, 6)
+    degrees = [row for row, _ in FOOD_CODE_ROAST_S]
+    if temp_f < degrees[0]:
+        return None
+    at = bisect.bisect_right(degrees, temp_f) - 1
+    low_f, low_s = FOOD_CODE_ROAST_S[at]
+    if temp_f == low_f or at == len(degrees) - 1:
+        return low_s
+    high_f, high_s = FOOD_CODE_ROAST_S[at + 1]
+    if high_s == 0:
+        return low_s
+    part = (temp_f - low_f) / (high_f - low_f)
+    return math.ceil(low_s * math.pow(high_s / low_s, part) - 1e-9)
+
+
+def roast_done_share(times_s: Sequence[float], temps_c: Sequence[float]) -> float:
+    """How much of the Food Code's roast hold has been done: 1 or more when it is complete.
+
+    Each stretch counts its time over the hold at its lower end, so nothing is rounded in the cook's favour; a
+    reading of 158 F completes it. Time below 130 F does not count.
+    """
+    share = 0.0
+    if any(roast_hold_s(temp) == 0 for temp in temps_c):
+        share = 1.0
+    for index in range(1, min(len(times_s), len(temps_c))):
+        hold = roast_hold_s(min(temps_c[index - 1], temps_c[index]))
+        if hold:
+            share += (times_s[index] - times_s[index - 1]) / hold
+    return share
+
+
+def _mean_rate(first_c: float, second_c: float, span_s: float, reference_c: float, z_c: float) -> float:
+    low = math.pow(10.0, (min(first_c, second_c) - reference_c) / z_c)
+    if span_s > LONGEST_GAP_S:
+        return low
+    decades = abs(second_c - first_c) / z_c * math.log(10.0)
+    return low if decades < 1e-9 else low * math.expm1(decades) / decades
