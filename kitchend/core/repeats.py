@@ -12,7 +12,7 @@ from kitchend.core import wording
 from kitchend.core.clock import Instant, Now
 from kitchend.core.effects import CallKind
 from kitchend.core.names import short_name
-from kitchend.core.plan import GRACE_S, Step
+from kitchend.core.plan import GRACE_S, Plan, Step
 from kitchend.core.state import Call, DinnerState
 from kitchend.core.steps import StepState
 
@@ -82,21 +82,19 @@ def _kept_until(state: DinnerState, step: Step) -> Instant | None:
 
 def again(state: DinnerState, call: Call, now: Now) -> Call:
     """The call as it is said this time: shorter than before, or *careful* once it spoils."""
-    spoils = spoils_at(state, call)
-    if call.kind in (CallKind.UP, CallKind.NOW) and spoils is not None and spoils <= now.instant:
-        return _careful(state, call, now)
+    if call.kind in (CallKind.UP, CallKind.NOW) and call.step is not None and state.plan is not None:
+        spoils = spoils_at(state, call)
+        if spoils is not None and spoils <= now.instant:
+            return _careful(state, call, state.step(call.step), state.plan, now)
     text = call.least if call.again and call.least else call.short or call.text
     return replace(call, text=text, again=call.again + 1)
 
 
-def _careful(state: DinnerState, call: Call, now: Now) -> Call:
+def _careful(state: DinnerState, call: Call, step: Step, plan: Plan, now: Now) -> Call:
     """From here on it is about to spoil. Its repeats are counted anew."""
-    step = state.step(call.step) if call.step is not None else None
-    if step is None or state.plan is None:
-        return replace(call, again=call.again + 1)
     since = state.record_of(step.id).up_at
     late_s = 0.0 if since is None else now.instant - since
-    name = short_name(step, state.plan)
+    name = short_name(step, plan)
     text = wording.careful_call(step, late_s=late_s)
     short = wording.say("careful.again", thing=name)
     return replace(call, kind=CallKind.CAREFUL, text=text, short=short, least="", again=1)
