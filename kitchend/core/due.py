@@ -51,7 +51,7 @@ def settle(state: DinnerState, now: Now) -> DinnerState:
     """Everything that time has brought, in order."""
     state = _lapsed(state, now)
     state = _ring(state, now)
-    state = moves.shed_reminders(state, now)
+    state = moves.shed(state, now)
     state = mind_early(state, now)
     state = _begin_rests(state, now)
     state = _call_due(state, now)

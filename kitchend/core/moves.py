@@ -11,6 +11,7 @@ from dataclasses import replace
 
 from kitchend.core.clock import Instant, Now
 from kitchend.core.plan import Step, StepId
+from kitchend.core.room import overtaken
 from kitchend.core.state import DinnerState
 from kitchend.core.steps import StepMove, StepRecord, moved
 from kitchend.core.timers import Timer, TimerId, timer_of_step
@@ -61,8 +62,14 @@ def drop(state: DinnerState, step_id: StepId, now: Now) -> DinnerState | None:
     return None if new is None else _without_timer(new, step_id)
 
 
-def shed_reminders(state: DinnerState, now: Now) -> DinnerState:
-    """Mid-step reminders go quietly when their host has ended."""
+def shed(state: DinnerState, now: Now) -> DinnerState:
+    """What others overtook goes quietly: reminders without a host, heatings of an oven that is in use."""
+    for heating in overtaken(state):
+        state = finish(state, heating, now) or state
+    return _shed_reminders(state, now)
+
+
+def _shed_reminders(state: DinnerState, now: Now) -> DinnerState:
     for step in state.steps:
         if step.during is None or state.record_of(step.id).has_ended:
             continue

@@ -196,7 +196,7 @@ def _remembered(before: DinnerState, outcome: Outcome, now: Now) -> Outcome:
     if outcome.what is None:
         return outcome
     # What goes with a step goes within its command, so that undo brings it back as well.
-    after, begun = rests.begin(moves.shed_reminders(outcome.state, now), now)
+    after, begun = rests.begin(moves.shed(outcome.state, now), now)
     reply = " ".join((outcome.reply, *map(wording.itself_call, begun)))
     what, outcome = outcome.what, replace(outcome, state=after, reply=reply)
     records = {

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from kitchend.core.clock import Instant, Now
-from kitchend.core.plan import EquipmentId, Step, Use, can_share
+from kitchend.core.plan import EquipmentId, Step, StepId, Use, can_share
 from kitchend.core.state import DinnerState
 from kitchend.core.steps import StepState
 from kitchend.core.timers import timer_of_step
@@ -30,6 +30,26 @@ def clear_moments(state: DinnerState, step: Step, now: Now) -> tuple[Instant, ..
     """When heatings a step waits for will be over, by their clock or, not answered, by their call."""
     ends = (_heating_ends(state, other) for use in step.uses for other in _heatings(state, step, use))
     return tuple(end for end in ends if end is not None and end > now.instant)
+
+
+def overtaken(state: DinnerState) -> tuple[StepId, ...]:
+    """Heatings that are called or on while something stands in that oven at that heat: no news any more."""
+    return tuple(
+        heating.id
+        for heating in state.steps
+        if heating.added
+        and state.state_of(heating.id) in (StepState.CALLED, StepState.ON)
+        and any(_stands_in(state, heating, use) for use in heating.uses)
+    )
+
+
+def _stands_in(state: DinnerState, heating: Step, use: Use) -> bool:
+    return any(
+        own.places and own.at is not None and _can_share(own, use)
+        for other in state.steps
+        if not other.added
+        for own in _own_uses(state, heating, other, use.equipment)
+    )
 
 
 def just_hot(state: DinnerState, step: Step, now: Now) -> EquipmentId | None:

@@ -175,6 +175,31 @@ def test_only_the_first_into_a_hot_oven_is_told_that_it_is_hot() -> None:
     assert evening.at_minute(17) == ["Bake the bread now, oven at two hundred and five. Twenty minutes."]
 
 
+@pytest.mark.parametrize("answer", ["oven is on", "heard", None])
+def test_an_oven_that_something_was_put_into_is_spoken_of_no_more(answer: str | None) -> None:
+    evening = heated(16)
+    evening.at_minute(1)
+    if answer is not None:
+        evening.hear(answer)
+    evening.at_minute(1.2)
+    evening.hear("pie is in")
+    assert evening.where(HEAT) is StepState.DONE
+    assert evening.at_minute(9) == []
+    assert not any("oven" in call.text.lower() for call in evening.state.open_calls)
+    evening.hear("undo that")
+    assert evening.where(HEAT) is (StepState.ON if answer == "oven is on" else StepState.CALLED)
+
+
+def test_an_oven_with_something_in_it_at_another_heat_is_still_to_be_turned() -> None:
+    times: dict[StepId, tuple[float, float]] = {PIE.id: (1, 11), TURN.id: (12, 17), MERINGUE.id: (17, 37)}
+    evening = kitchen(times, PIE, MERINGUE, added=(TURN,))
+    evening.at_minute(1)
+    evening.hear("pie is in")
+    evening.at_minute(12)
+    evening.hear("oven is on")
+    assert evening.where(TURN) is StepState.ON
+
+
 # --- what looks after itself ---
 
 
