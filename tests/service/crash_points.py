@@ -98,6 +98,9 @@ class FusedCarrier:
     def listen(self, state: DinnerState, at: Instant) -> None:
         self._inner.listen(state, at)
 
+    def foresee(self, state: DinnerState, now: Now) -> None:
+        self._inner.foresee(state, now)
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Wish:
