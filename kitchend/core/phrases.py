@@ -26,9 +26,8 @@ from kitchend.core.window import View, full_lexicons, gates_of, likely_lexicons,
 CANDIDATES = 120
 """How many commands a second listener is asked to compare; a quarter of a second's work for 35 of them."""
 
-KEPT = 4
-"""How many books and grammars are remembered: with and without the address phrase, now and just before. A
-grammar in use takes a megabyte or two."""
+KEPT = 2
+"""How many books and grammars are remembered: with and without the address phrase. One in use takes 2 MB."""
 
 PLAIN_AND_ADDRESSED = 20
 """How many candidates are offered with the address phrase as well when it is not needed."""

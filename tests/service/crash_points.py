@@ -139,10 +139,10 @@ WISHES = (
 END_MINUTE = 30.0
 
 ONCE = {
-    "the eggs": re.compile(r"Eggs: time (?:is|was) up"),
-    "the figs": re.compile(r"Figs: time (?:is|was) up"),
-    "the rice": re.compile(r"Up(?: [\w ]+ ago)?: boil the rice"),
-    "the greens": re.compile(r"Up(?: [\w ]+ ago)?: steam the greens"),
+    "the eggs": re.compile(r"[Ee]ggs[:,] time (?:is|was) up"),
+    "the figs": re.compile(r"[Ff]igs[:,] time (?:is|was) up"),
+    "the rice": re.compile(r"(?<!Still )(?<!still )[Uu]p(?: [\w ]+ ago)?[:,] boil the rice"),
+    "the greens": re.compile(r"(?<!Still )(?<!still )[Uu]p(?: [\w ]+ ago)?[:,] steam the greens"),
     "the rice's start": re.compile(r"Boil the rice now"),
     "the pass": re.compile(r"[Ee]verything to the table"),
 }

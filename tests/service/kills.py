@@ -59,9 +59,11 @@ CUT_OFF_S = 1.0
 """A kill this near to when a call was read may have come before the journal knew that it was made."""
 PATIENCE_S = 30.0
 
-CALL = re.compile(r"([\w ]+?): time (is up|was up [\w ]+? ago)\.")
+CALL = re.compile(r"([\w ]+?)[:,] time (is up|was up [\w ]+? ago)")
 NOW = re.compile(r"([A-Z][\w ]*?) now\.")
-UP = re.compile(r"Up(?: [\w ]+? ago)?: ([\w ]+?)\.")
+UP = re.compile(r"(?<!Still )(?<!still )[Uu]p(?: [\w ]+? ago)?[:,] ([\w ]+?)[.,]")
+THEN = re.compile(r"^(?:then )?")
+"""Several calls at once are one sentence: "Two things: eggs, time is up, then figs, time is up."."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -318,7 +320,7 @@ class Siege:
         for line in lines:
             said = line.text.partition("  kitchend  ")[2]
             for name, how in CALL.findall(said):
-                self._called(name.strip().lower(), line, is_late=how != "is up")
+                self._called(THEN.sub("", name.strip().lower()), line, is_late=how != "is up")
             self._wants_on += [name.lower() for name in NOW.findall(said)]
             for name in UP.findall(said):
                 self._up(name, line.at_s)
