@@ -151,15 +151,18 @@ class Pages:
         )
 
     async def _look_at(self, request: Request) -> Response:
-        asked = await _asked(request, plan=str, serve=str)
+        asked = await self._chosen(request)
         if isinstance(asked, Response):
             return asked
-        if (refused := self._while_on()) is not None:
-            return refused
         now = self._parts.clock.now()
         return await self._long(
             lambda: JSONResponse(self._parts.plans.look(asked["plan"], asked["serve"], now))
         )
+
+    async def _chosen(self, request: Request) -> dict[str, Any] | Response:
+        """The plan and the pass asked for, or why not."""
+        asked = await _asked(request, plan=str, serve=str)
+        return asked if isinstance(asked, Response) else self._while_on() or asked
 
     def _while_on(self) -> Response | None:
         """A refusal while a dinner is on: the planner is there for that alone."""
@@ -168,11 +171,9 @@ class Pages:
 
     async def _start(self, request: Request) -> Response:
         """The same event as "cook …" gives."""
-        asked = await _asked(request, plan=str, serve=str)
+        asked = await self._chosen(request)
         if isinstance(asked, Response):
             return asked
-        if (refused := self._while_on()) is not None:
-            return refused
         now = self._parts.clock.now()
 
         def begin() -> Response:

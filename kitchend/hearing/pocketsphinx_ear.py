@@ -14,6 +14,7 @@ from typing import Any
 import numpy as np
 
 from kitchend.hearing.dictionary import Dictionary
+from kitchend.hearing.giving_back import give_back
 from kitchend.hearing.ports import Networked, Proposal, Samples, Sayable
 from kitchend.hearing.pronounce import pronounce
 
@@ -56,6 +57,7 @@ class PocketSphinxEar:
         self._decoder.activate_search(new)
         if old:
             self._decoder.remove_search(old)
+            give_back()
         self._sayable, self._search = sayable, new
 
     def _add_search(self, name: str, sayable: Sayable) -> None:

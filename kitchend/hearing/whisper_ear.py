@@ -6,7 +6,6 @@ are scored comes of searching the grammar for what it heard freely, and then for
 the grammar's words only. It never refuses: that is the accept rule's. Each row of a batch costs 2 MB.
 """
 
-import ctypes
 import os
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
@@ -18,6 +17,7 @@ from numpy.typing import NDArray
 
 from kitchend.hearing import shortlist
 from kitchend.hearing.findings import ALIKE, BLIND, WAYS, Findings
+from kitchend.hearing.giving_back import give_back
 from kitchend.hearing.mel import HOP, log_mel
 from kitchend.hearing.numbers import spelled
 from kitchend.hearing.ports import SAMPLE_RATE, Judgement, Network, Networked, Samples, Sayable, Scored
@@ -94,7 +94,7 @@ class WhisperEar:
         if found.scored:
             self._add(found, sound, shortlist.doubles(sayable, found.best, found.scored))
         blind = self._blindly(found.few(ALIKE if is_settled else BLIND))
-        _give_back()
+        give_back()
         return Judgement(ranked=found.readings(blind), free=Scored(text=free.strip(), score=free_score))
 
     def _listed(self, sound: Encoded, free: str, sayable: Sayable, proposed: tuple[str, ...]) -> Judgement:
@@ -104,7 +104,7 @@ class WhisperEar:
         if found.scored:
             self._add(found, sound, shortlist.doubles(sayable, found.best, found.scored))
         blind = self._blindly(found.few())
-        _give_back()
+        give_back()
         return Judgement(ranked=found.readings(blind), free=Scored(text=free.strip(), score=free_score))
 
     def _add(self, found: Findings, sound: Encoded, texts: Sequence[str], free: str | None = None) -> float:
@@ -183,13 +183,6 @@ class WhisperEar:
         view = self._as_view(np.repeat(sound.view, len(rows), axis=0))
         found = self._model.align(view, self._prompt, rows, [sound.frames] * len(rows))
         return [float(np.mean(np.log(np.maximum(row.text_token_probs, _FLOOR)))) for row in found]
-
-
-def _give_back() -> None:
-    """Return freed memory to the system: up to 90 MB of work space between phrases, for 10 ms."""
-    trim = getattr(ctypes.CDLL(None), "malloc_trim", None)  # glibc's own; other C libraries do without
-    if trim is not None:
-        trim(0)
 
 
 def written(text: str) -> str:

@@ -78,6 +78,27 @@ def test_work_begun_at_a_pause_is_thrown_away_when_the_speaker_goes_on() -> None
     assert second.chunks == [30 + PAUSE, 30 + PAUSE + 1 + 10 + PAUSE]
 
 
+def test_a_first_ear_that_waits_out_a_pause_misses_nothing_when_the_speaker_goes_on() -> None:
+    tape: list[float] = []
+
+    class Taping(KnowingFirstEar):
+        def feed(self, samples: Samples) -> str:
+            tape.extend(samples)
+            return super().feed(samples)
+
+    first = Taping([SAID])
+    made = follower("", counting(), AtOnce())
+    made._first = first
+    made.listen_for(dinner())
+    pause = round(HABITS.pause_when_complete_s / CHUNK_S)
+    said = [1] * 30 + [0] * (pause + 3) + [1] * 10
+    hear(made, said)
+    whole = [float(loud) for loud in said for _ in range(CHUNK)]
+    assert tape == whole
+    hear(made, [0] * END)
+    assert len(tape) < len(whole) + END * CHUNK, "it was fed the pause while the second ear worked"
+
+
 def test_without_a_worker_the_second_ear_judges_the_same_sound_at_the_end() -> None:
     second = counting()
     hear(follower("", second, None), [1] * 30 + [0] * END)
