@@ -3,6 +3,9 @@
 
 VENV := .venv
 BIN  := $(VENV)/bin
+# How many tests run at once; more than two at a time make each other late.
+TESTS_AT_ONCE ?= 2
+PYTEST = $(BIN)/python -m pytest -n $(TESTS_AT_ONCE) --dist loadgroup
 PLAN ?= $(firstword $(sort $(wildcard plans/*.yaml)))
 export PYTHON
 
@@ -28,8 +31,8 @@ install:  ## as root: the service of the system, from this checkout; again to up
 uninstall:  ## as root: take the service away; journal and settings stay (PURGE=1 takes them too)
 	@systemd/uninstall
 
-test: setup-test  ## run every test (ARGS="-k timers" to choose)
-	@$(BIN)/python -m pytest $(ARGS)
+test: setup-test  ## run every test, two at once (ARGS="-k timers" to choose, TESTS_AT_ONCE=0 for one by one)
+	@$(PYTEST) $(ARGS)
 
 lint: setup-test  ## format, lint, types
 	@$(BIN)/ruff format --check .
@@ -37,11 +40,11 @@ lint: setup-test  ## format, lint, types
 	@$(BIN)/mypy
 
 cover: setup-test  ## core/ is covered, branches too, by its own tests
-	@$(BIN)/python -m pytest tests/core --cov=kitchend.core --cov-report= $(ARGS)
+	@$(PYTEST) tests/core --cov=kitchend.core --cov-report= $(ARGS)
 	@$(BIN)/coverage report --include='kitchend/core/*' --fail-under=100
 
 check: lint  ## the gate: lint, every test with branch coverage, all of core/ covered
-	@$(BIN)/python -m pytest --cov --cov-report= $(ARGS)
+	@$(PYTEST) --cov --cov-report= $(ARGS)
 	@$(BIN)/coverage report
 	@$(BIN)/coverage report --include='kitchend/core/*' --fail-under=100
 
