@@ -19,8 +19,9 @@ settings.register_profile(
 )
 settings.load_profile("unhurried")
 
+
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """Where tests run in several processes, those with sound stay in one: two rooms at once make both late."""
+    """Where tests run in several processes, those with sound stay in one: two rooms at once are late."""
     for item in items:
         if item.get_closest_marker("sound") is not None:
             item.add_marker(pytest.mark.xdist_group("sound"))

@@ -16,9 +16,9 @@ from typing import Final, Self
 from kitchend.errors import DeviceError
 from kitchend.speaking.chimes import chime
 from kitchend.speaking.ports import OnDone, OnStarted, Player, Voice
-from kitchend.speaking.sound import Sound, joined
+from kitchend.speaking.sound import Sound, from_pcm16, joined
 
-KEPT_SENTENCES: Final = 48  # of ~3 s each: about 13 MB
+KEPT_SENTENCES: Final = 16  # what is made ready and a few more; ~3 s each, as 16 bits: about 2 MB
 CHIME_GAP_S: Final = 0.12
 
 
@@ -191,19 +191,21 @@ class SpeakingMouth:
 
 
 class RememberingVoice:
-    """A voice that keeps the last `kept` sentences as sound."""
+    """A voice that keeps the last `kept` sentences as sound, to 16 bits."""
 
     def __init__(self, voice: Voice, kept: int = KEPT_SENTENCES) -> None:
         self._voice = voice
         self._kept = kept
-        self._sounds: OrderedDict[str, Sound] = OrderedDict()
+        self._sounds: OrderedDict[str, tuple[bytes, int]] = OrderedDict()
 
     def render(self, text: str) -> Sound:
         """The words as sound, from memory when they were rendered lately. Raises what the voice raises."""
-        sound = self._sounds.pop(text, None)
-        if sound is None:
-            sound = self._voice.render(text)
-        self._sounds[text] = sound
+        known = self._sounds.pop(text, None)
+        if known is not None:
+            self._sounds[text] = known
+            return from_pcm16(*known)
+        sound = self._voice.render(text)
+        self._sounds[text] = (sound.pcm16(), sound.rate)
         while len(self._sounds) > self._kept:
             self._sounds.popitem(last=False)
         return sound

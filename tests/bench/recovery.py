@@ -1,4 +1,4 @@
-"""How long a restart takes with a long journal: until it could go on, and until the real process listens again.
+"""How long a restart takes with a long journal: until it can go on, and until the real process listens again.
 
 The journal is that of a cook who talks to kitchend every minute and sets a timer every five, and of a dinner
 planned again every ten minutes. Prints a table; asserts nothing.
@@ -86,8 +86,8 @@ def real_restarts() -> None:
         live(quay_plan(Path(own)), state / "journal.sqlite3", HOURS[-1])
         took_s = [listens_after() for _ in range(STARTS)]
     print(
-        f"kitchend run, both ears, {HOURS[-1]} hours of journal: listens {median(took_s):.2f} s after its start"
-        f" (median of {STARTS}, longest {max(took_s):.2f} s)"
+        f"kitchend run, both ears, {HOURS[-1]} hours of journal: listens {median(took_s):.2f} s after its"
+        f" start (median of {STARTS}, longest {max(took_s):.2f} s)"
     )
 
 

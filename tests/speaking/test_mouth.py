@@ -323,9 +323,13 @@ def test_a_stop_just_before_the_start_is_not_lost() -> None:
     assert diary.lines == [("ends", "a very long story", False)]
 
 
-def test_a_remembering_voice_gives_the_very_same_sound() -> None:
-    voice = RememberingVoice(BeepVoice())
-    assert voice.render("loaf in") is voice.render("loaf in")
+def test_a_remembering_voice_gives_the_same_sound_without_making_it_again() -> None:
+    beeps = BeepVoice()
+    voice = RememberingVoice(beeps)
+    first, again = voice.render("loaf in"), voice.render("loaf in")
+    assert again.rate == first.rate
+    assert np.allclose(again.samples, first.samples, rtol=0, atol=2**-15)
+    assert beeps.rendered == ["loaf in"]
 
 
 def test_chime_and_words_are_joined_with_a_breath_between() -> None:
