@@ -286,14 +286,21 @@ def test_a_voice_that_fails_is_reported_and_the_next_call_is_said() -> None:
     assert [str(trouble) for trouble in troubles] == ["voice: it is gone; have some tea"]
 
 
-@pytest.mark.filterwarnings("ignore::pytest.PytestUnhandledThreadExceptionWarning")
-def test_a_bug_in_a_voice_does_not_leave_the_kitchen_without_calls() -> None:
-    diary = Diary()
+def test_a_bug_in_a_voice_does_not_leave_the_kitchen_without_calls(monkeypatch: pytest.MonkeyPatch) -> None:
+    diary, bugs, is_told = Diary(), list[type[BaseException]](), threading.Event()
+
+    def told(bug: threading.ExceptHookArgs) -> None:
+        bugs.append(bug.exc_type)
+        is_told.set()
+
+    monkeypatch.setattr(threading, "excepthook", told)
     with SpeakingMouth(HoarseVoice(), MemoryPlayer()) as mouth:
         diary.say(mouth, "bug")
         diary.say(mouth, "loaf in")
         diary.wait_for("ends", "loaf in", True)
     assert diary.lines[0] == ("ends", "bug", False)
+    assert is_told.wait(PATIENCE_S)
+    assert bugs == [ZeroDivisionError]
 
 
 class SlowToStart:
