@@ -57,3 +57,13 @@ def test_the_unit_starts_what_is_installed() -> None:
     assert "ExecStart=/opt/kitchend/venv/bin/kitchend run\n" in unit
     assert "home=/opt/kitchend\n" in script
     assert "exec /opt/kitchend/venv/bin/kitchend" in script
+
+
+def test_plans_can_be_added_to_the_folder_of_the_service_and_nothing_beside_it() -> None:
+    unit = (ROOT / "systemd" / "kitchend.service").read_text()
+    assert [line for line in unit.splitlines() if line.startswith("ReadWritePaths=")] == [
+        "ReadWritePaths=-/etc/kitchend/plans"
+    ]
+    script = (ROOT / "systemd" / "install").read_text()
+    assert 'install -d -m 2775 "$root/etc/kitchend/plans"\n' in script
+    assert "chown kitchend:kitchend /var/lib/kitchend /etc/kitchend/plans;" in script
