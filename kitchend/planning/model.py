@@ -11,7 +11,7 @@ from collections.abc import Collection, Iterator, Mapping
 from contextlib import AbstractContextManager
 from dataclasses import dataclass, field
 
-from kitchend.core.plan import StepId, Use
+from kitchend.core.plan import EquipmentId, StepId, Use
 from kitchend.planning.ovens import Ways, add_ovens
 from kitchend.planning.problem import Problem, Task, standing_weight
 from kitchend.planning.profile import Block, clamped
@@ -232,7 +232,7 @@ class DinnerModel:
         self._standing += [(3 * coeff, var) for coeff, var in late]
 
     def _add_hands(self) -> None:
-        answer, cooks = self.problem.settings.answer_s, max(1, self.problem.cooks)
+        answer, cooks = self.problem.settings.answer_s, self.problem.pairs_of_hands
         busy = [Block(0, task.hands_until_s, 1) for task in self.problem.tasks if task.is_fact]
         intervals = self._fixed(clamped(busy, cooks))
         for task in self.problem.tasks:
@@ -291,7 +291,7 @@ class DinnerModel:
 
     def _add_equipment(self) -> None:
         for name in dict.fromkeys(use.equipment for task in self.problem.tasks for use in task.uses):
-            places = max(1, self.problem.place(name).places)
+            places = self.problem.places(name)
             uses = [(task, min(use.places, places)) for task, use in self._uses_of(name)]
             if sum(count for _, count in uses) <= places:
                 continue
@@ -302,7 +302,7 @@ class DinnerModel:
                     intervals.append((self.model.interval(self._starts[task.id], task.length_s), count))
             self._add_capacity(intervals, places)
 
-    def _uses_of(self, name: str) -> Iterator[tuple[Task, Use]]:
+    def _uses_of(self, name: EquipmentId) -> Iterator[tuple[Task, Use]]:
         for task in self.problem.tasks:
             for use in task.uses:
                 if use.equipment == name and not task.is_over:

@@ -16,12 +16,13 @@ from kitchend.planning.settings import PlanningSettings
 class Task:
     """A step as the planner sees it.
 
-    `length_s` is what it takes: the high end of a range, until `margin_lengths` gives what is uncertain its
-    own. `hands_until_s` is, for a fact, when the hands are free again. `after` are tasks of this problem
-    only. `is_last` marks what is brought to the pass, and `before_pass_s` how long before the pass the task's
-    dish has its own. `was_s` and `was_cook` are what the timeline before had. `is_over` is a fact that has
-    ended: it takes nothing and is not planned. `is_called` is false for what begins by itself, such as a
-    rest.
+    `length_s` is what it takes: the high end of a range, where `margin_lengths` did not give what is
+    uncertain its own. `shift_s`, for what is on, held or up, is how much time it was given or held beyond;
+    None for all else. `hands_until_s` is, for a fact, when the hands are free again. `after` are tasks of
+    this problem only. `is_last` marks what is brought to the pass, and `before_pass_s` how long before the
+    pass the task's dish has its own. `was_s` and `was_cook` are what the timeline before had. `is_over` is a
+    fact that has ended: it takes nothing and is not planned. `is_called` is false for what begins by itself,
+    such as a rest.
     """
 
     step: Step
@@ -35,6 +36,7 @@ class Task:
     at_s: int = 0
     start_s: int | None = None
     hands_until_s: int = 0
+    shift_s: int | None = None
     before_pass_s: int = 0
     was_s: int | None = None
     was_cook: int | None = None
@@ -130,6 +132,15 @@ class Problem:
         """
         needs_hands = before.hands_s > 0 or task.hands_s > 0
         return self.settings.answer_s if needs_hands and not before.is_over else 0
+
+    def places(self, equipment_id: EquipmentId) -> int:
+        """How many fit into a piece of equipment at once; at least one, whatever the plan counts."""
+        return max(1, self.place(equipment_id).places)
+
+    @property
+    def pairs_of_hands(self) -> int:
+        """How many cooks there are; at least one."""
+        return max(1, self.cooks)
 
     def preheat_s(self, oven: EquipmentId) -> int:
         """Seconds for a cold oven to get hot; 0 for one that always is."""
