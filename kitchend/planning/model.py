@@ -7,11 +7,12 @@ price, so that a dinner that cannot be had still gets its best timeline.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from contextlib import AbstractContextManager
 from dataclasses import dataclass, field
 
 from kitchend.core.plan import EquipmentId, StepId, Use
+from kitchend.planning.earliest import earliest_of, earliest_pass
 from kitchend.planning.ovens import Ways, add_ovens
 from kitchend.planning.problem import Problem, Task, standing_weight
 from kitchend.planning.profile import Block, clamped
@@ -68,8 +69,9 @@ class DinnerModel:
         self.problem = problem
         self.model = Model()
         self._horizon = problem.horizon_s
-        self._starts = {task.id: self._start(task) for task in problem.tasks}
-        self._pass = self.model.var(max(0, problem.serve_s or 0), self._horizon)
+        earliest = earliest_of(problem)
+        self._starts = {task.id: self._start(task, earliest[task.id]) for task in problem.tasks}
+        self._pass = self.model.var(earliest_pass(problem, earliest), self._horizon)
         self._ways: tuple[Ways, ...] = add_ovens(self.model, problem, self._starts)
         self._overruns: list[tuple[StepId, int, Var]] = []
         self._standing: list[Term] = []
@@ -91,8 +93,9 @@ class DinnerModel:
         Without a serving time standing comes first: nobody asked for a pass that spoils something.
         """
         serve = self.problem.serve_s
-        late = Wish(terms=self.pass_terms, least=None if serve is None else max(0, serve))
-        stale = Wish(terms=[(weight, var) for _, weight, var in self._overruns])
+        late = Wish(terms=self.pass_terms, least=self._least(self.pass_terms))
+        stale_terms = [(weight, over) for _, weight, over in self._overruns]
+        stale = Wish(terms=stale_terms, least=self._least(stale_terms))
         busy = Wish(terms=[term for quiet in self._quiet for term in ((1, self.model.true), (-1, quiet))])
         ordered = [stale, late, busy] if serve is None else [late, stale, busy]
         return [wish for wish in ordered if wish.terms]
@@ -117,14 +120,46 @@ class DinnerModel:
         return [wish for wish in (standing, close, late) if wish.terms]
 
     def without_trouble(self) -> AbstractContextManager[None]:
-        """For a while, nothing stands too long, reminds too late, or is called while hands are busy."""
-        never = [(over, 0) for _, _, over in self._overruns]
-        return self.model.fixed([*never, *((quiet, 1) for quiet in self._quiet)])
+        """For a while, the pass is met, nothing stands too long, reminds too late, or is called while hands
+        are busy; what has happened already may be amiss as far as it must be.
+        """
+        stood = self._at_their_least(over for *_, over in self._overruns)
+        return self.model.within([*self._untroubled(), *stood])
+
+    def as_it_was(self) -> AbstractContextManager[None]:
+        """For a while, whatever is still to come is where the timeline before had it, the pass is met, and
+        nothing stands longer beyond what it keeps than it did there.
+        """
+        starts = [(var, was, was) for var, was in self._was()]
+        overruns = []
+        for step, _, over in self._overruns:
+            least, most = self.model.range_of([(1, over)])
+            was = self.problem.task(step).was_over_s
+            overruns.append((over, least, most if was is None else max(least, was)))
+        return self.model.within([*self._untroubled(), *starts, *overruns])
+
+    def can_be_as_it_was(self) -> bool:
+        """Whether nothing that has happened speaks against it at first sight."""
+        kept = self._was()
+        return bool(kept) and all(was >= self._least([(1, var)]) for var, was in kept)
+
+    def _was(self) -> list[tuple[Var, int]]:
+        free = [task for task in self.problem.tasks if not task.is_fact]
+        return [(self._starts[t.id], t.was_s) for t in free if t.was_s is not None and t.was_s >= 0]
+
+    def _untroubled(self) -> Iterator[tuple[Var, int, int]]:
+        yield from self._at_their_least([self._pass])
+        yield from ((quiet, 1, 1) for quiet in self._quiet)
+
+    def _at_their_least(self, wanted: Iterable[Var]) -> Iterator[tuple[Var, int, int]]:
+        for var in wanted:
+            least = self._least([(1, var)])
+            yield var, least, least
 
     def only_free(self, free: Collection[StepId], found: Found) -> AbstractContextManager[None]:
         """For a while, all steps but these start when they do in this answer."""
         rest = [var for step, var in self._starts.items() if step not in free and var.index is not None]
-        return self.model.fixed([(var, found.of(var)) for var in rest])
+        return self.model.within([(var, found.of(var), found.of(var)) for var in rest])
 
     def forbid_trouble(self, late_s: int, but: StepId | None = None) -> None:
         """From here on nothing is late, stands too long or reminds too late by more than this; one step may
@@ -181,10 +216,13 @@ class DinnerModel:
         ]
         self.model.hint({var.index: was for var, was in known if var.index is not None and was is not None})
 
-    def _start(self, task: Task) -> Var:
+    def _start(self, task: Task, earliest_s: int) -> Var:
         if task.start_s is not None:
             return Var(None, task.start_s)
-        return self.model.var(0, self._horizon)
+        return self.model.var(earliest_s, self._horizon)
+
+    def _least(self, terms: list[Term]) -> int:
+        return self.model.range_of(terms)[0]
 
     def _end(self, task: Task) -> Var:
         return self._starts[task.id] + task.length_s
@@ -218,7 +256,8 @@ class DinnerModel:
         return standing_weight(None if keeps is None else keeps * self.problem.unit_s)
 
     def _add_overrun(self, task: Task, terms: list[Term], most: int, weight: int) -> None:
-        over = self.model.var(0, 3 * self._horizon + abs(task.end_s))
+        least = max(0, self._least(terms) - most)
+        over = self.model.var(least, least + 3 * self._horizon + abs(task.end_s))
         self.model.at_least([(1, over), *((-coeff, var) for coeff, var in terms)], -most)
         self._overruns.append((task.id, weight, over))
 

@@ -20,9 +20,10 @@ class Task:
     uncertain its own. `shift_s`, for what is on, held or up, is how much time it was given or held beyond;
     None for all else. `hands_until_s` is, for a fact, when the hands are free again. `after` are tasks of
     this problem only. `is_last` marks what is brought to the pass, and `before_pass_s` how long before the
-    pass the task's dish has its own. `was_s` and `was_cook` are what the timeline before had. `is_over` is a
-    fact that has ended: it takes nothing and is not planned. `is_called` is false for what begins by itself,
-    such as a rest.
+    pass the task's dish has its own. `was_s` and `was_cook` are what the timeline before had, `was_over_s`
+    how much too long its result stood there (or how much too late it reminded); None if it was over already.
+    `is_over` is a fact that has ended: it takes nothing and is not planned. `is_called` is false for what
+    begins by itself, such as a rest.
     """
 
     step: Step
@@ -40,6 +41,7 @@ class Task:
     before_pass_s: int = 0
     was_s: int | None = None
     was_cook: int | None = None
+    was_over_s: int | None = None
     is_over: bool = False
     is_called: bool = True
 
@@ -79,7 +81,7 @@ class Problem:
     """Everything a timeline is made from. `serve_s` None: the pass as early as it can be.
 
     `dishes` are the dishes by name; `used_ids` are names of heating steps that already had their call.
-    `unit_s` is what its times are counted in.
+    `unit_s` is what its times are counted in. `is_same_pass`: the timeline before was made for this pass too.
     """
 
     tasks: tuple[Task, ...]
@@ -90,6 +92,7 @@ class Problem:
     dishes: tuple[Dish, ...] = ()
     used_ids: frozenset[StepId] = frozenset()
     unit_s: int = 1
+    is_same_pass: bool = False
     settings: PlanningSettings = field(default_factory=PlanningSettings)
 
     @property

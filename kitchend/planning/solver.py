@@ -88,13 +88,13 @@ class Model:
         return constant + sum(low for low, _ in ends), constant + sum(high for _, high in ends)
 
     @contextmanager
-    def fixed(self, values: Iterable[tuple[Var, int]]) -> Iterator[None]:
-        """For a while, these variables have only these values."""
+    def within(self, ranges: Iterable[tuple[Var, int, int]]) -> Iterator[None]:
+        """For a while, these variables are between these values."""
         before = []
-        for var, value in values:
+        for var, low, high in ranges:
             domain = self._proto.variables[_index(var)].domain
             before.append((domain, list(domain)))
-            _replace(domain, [value, value])
+            _replace(domain, [low, high])
         try:
             yield
         finally:

@@ -66,6 +66,7 @@ class _Search:
 
     def __init__(self, problem: Problem) -> None:
         self._problem = problem
+        self._is_large = len(problem.tasks) > _LARGE
         self._model = DinnerModel(problem)
         self._model.hint_starts(_first_guess(problem))
         self._best: Found | None = None
@@ -75,8 +76,13 @@ class _Search:
     def solution(self) -> Solution | None:
         """The wishes in their order; None if not even a first answer was found."""
         first, *musts = self._model.musts()
-        self._find(first)
+        if self._stands():
+            return self.so_far()
+        if self._is_large:
+            self._find(first)
         if not self._is_untroubled():
+            if not self._is_large:
+                self._find(first)
             for wish in musts:
                 self._grant(wish)
             self._like()
@@ -111,9 +117,16 @@ class _Search:
             self._best = better or self._best
         self._bind(wish)
 
+    def _stands(self) -> bool:
+        """Whether the timeline before, made for the same pass, still does: then nothing moves."""
+        if not self._problem.is_same_pass or not self._model.can_be_as_it_was():
+            return False
+        with self._model.without_trouble(), self._model.as_it_was():
+            return self._like()
+
     def _is_untroubled(self) -> bool:
         """Whether a dinner was found in which no must is amiss; mostly there is one."""
-        if self._best is None or self._problem.serve_s is None:
+        if self._problem.serve_s is None:
             return False
         with self._model.without_trouble():
             return self._like()
@@ -123,7 +136,7 @@ class _Search:
         found.
         """
         likings = self._model.likings()
-        if self._best is None or not likings:
+        if not likings:
             return False
         total = _Total(self._model.model, likings)
         found = self._searched(total.terms, self._effort(self._problem.settings.effort))
@@ -136,15 +149,14 @@ class _Search:
 
     def _searched(self, terms: list[Term], effort: float) -> Found | None:
         """The best by these terms from the best so far: in a large problem found first, then polished."""
-        assert self._best is not None
         model, seconds = self._model, self._problem.settings.seconds_limit
-        is_large = len(self._problem.tasks) > _LARGE
         model.model.minimize(terms)
-        model.hint(self._best)
-        first = effort * _SEARCH_PART if is_large else effort
-        way = Way.REFINED_SUM if is_large else Way.SMALL_SUM
+        if self._best is not None:
+            model.hint(self._best)
+        first = effort * _SEARCH_PART if self._is_large else effort
+        way = Way.REFINED_SUM if self._is_large else Way.SMALL_SUM
         found = model.model.solve(effort=first, seconds=seconds, way=way)
-        if found is None or found.is_proved or not is_large:
+        if found is None or found.is_proved or not self._is_large:
             return found
         better = polished(model, found, terms, effort=effort - first, seconds=seconds)
         return replace(better, is_proved=False, bound=found.bound)

@@ -73,6 +73,7 @@ def problem_of_rest(
         serve_s=None if state.serve is None else math.floor(state.serve - origin),
         hot=hot_facts(state, called, facts.seconds),
         used_ids=frozenset(step.id for step in heated),
+        is_same_pass=state.timeline is not None and state.timeline.serve == state.serve,
         settings=settings,
     )
 
@@ -145,6 +146,7 @@ class _Facts:
     def of(self, task: Task) -> Task:
         """The task with what has happened to its step."""
         record = self.state.record_of(task.id)
+        task = replace(task, was_over_s=self._was_over_s(task))
         if record.has_ended:
             return self._over(task)
         task = replace(task, was_cook=self._was_cook(task.id))
@@ -201,6 +203,16 @@ class _Facts:
 
     def _was(self, step: StepId) -> Planned | None:
         return None if self.state.timeline is None else self.state.timeline.of(step)
+
+    def _was_over_s(self, task: Task) -> int | None:
+        planned = self._was(task.id)
+        host = None if task.during is None else self._was(task.during)
+        if planned is None:
+            return None
+        if host is not None:
+            late_s = planned.start - host.start - task.at_s - self.settings.reminder_slack_s
+            return max(0, math.ceil(late_s))
+        return 0 if task.keeps_s is None else max(0, planned.stands_s - task.keeps_s)
 
     def _was_s(self, step: StepId) -> int | None:
         planned = self._was(step)
