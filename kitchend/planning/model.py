@@ -7,7 +7,7 @@ price, so that a dinner that cannot be had still gets its best timeline.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from contextlib import AbstractContextManager
 from dataclasses import dataclass, field
 
@@ -16,7 +16,7 @@ from kitchend.planning.earliest import earliest_of, earliest_pass
 from kitchend.planning.ovens import Ways, add_ovens
 from kitchend.planning.problem import Problem, Task, standing_weight
 from kitchend.planning.profile import Block, clamped
-from kitchend.planning.solver import Found, Model, Term, Var
+from kitchend.planning.solver import Found, Model, Range, Term, Var
 
 _MOVE_WEIGHT = 1
 _STILL_WEIGHT = 10
@@ -70,10 +70,10 @@ class DinnerModel:
         self.model = Model()
         self._horizon = problem.horizon_s
         earliest = earliest_of(problem)
-        self._starts = {task.id: self._start(task, earliest[task.id]) for task in problem.tasks}
+        self.starts = {task.id: self._start(task, earliest[task.id]) for task in problem.tasks}
         self._pass = self.model.var(earliest_pass(problem, earliest), self._horizon)
-        self._ways: tuple[Ways, ...] = add_ovens(self.model, problem, self._starts)
-        self._overruns: list[tuple[StepId, int, Var]] = []
+        self._ways: tuple[Ways, ...] = add_ovens(self.model, problem, self.starts)
+        self.overruns: list[tuple[StepId, int, Var]] = []
         self._standing: list[Term] = []
         self._early: list[Term] = []
         self._quiet: list[Var] = []
@@ -94,7 +94,7 @@ class DinnerModel:
         """
         serve = self.problem.serve_s
         late = Wish(terms=self.pass_terms, least=self._least(self.pass_terms))
-        stale_terms = [(weight, over) for _, weight, over in self._overruns]
+        stale_terms = [(weight, over) for _, weight, over in self.overruns]
         stale = Wish(terms=stale_terms, least=self._least(stale_terms))
         busy = Wish(terms=[term for quiet in self._quiet for term in ((1, self.model.true), (-1, quiet))])
         ordered = [stale, late, busy] if serve is None else [late, stale, busy]
@@ -103,7 +103,7 @@ class DinnerModel:
     @property
     def may_overrun(self) -> bool:
         """Whether anything in it could stand too long, or come late."""
-        return bool(self._overruns)
+        return bool(self.overruns)
 
     def likings(self) -> list[Wish]:
         """What should be small then: standing, calls close together, hot work early.
@@ -123,42 +123,22 @@ class DinnerModel:
         """For a while, the pass is met, nothing stands too long, reminds too late, or is called while hands
         are busy; what has happened already may be amiss as far as it must be.
         """
-        stood = self._at_their_least(over for *_, over in self._overruns)
-        return self.model.within([*self._untroubled(), *stood])
+        stood = [self.at_its_least(over) for *_, over in self.overruns]
+        return self.model.within([*self.untroubled(), *stood])
 
-    def as_it_was(self) -> AbstractContextManager[None]:
-        """For a while, whatever is still to come is where the timeline before had it, the pass is met, and
-        nothing stands longer beyond what it keeps than it did there.
-        """
-        starts = [(var, was, was) for var, was in self._was()]
-        overruns = []
-        for step, _, over in self._overruns:
-            least, most = self.model.range_of([(1, over)])
-            was = self.problem.task(step).was_over_s
-            overruns.append((over, least, most if was is None else max(least, was)))
-        return self.model.within([*self._untroubled(), *starts, *overruns])
-
-    def can_be_as_it_was(self) -> bool:
-        """Whether nothing that has happened speaks against it at first sight."""
-        kept = self._was()
-        return bool(kept) and all(was >= self._least([(1, var)]) for var, was in kept)
-
-    def _was(self) -> list[tuple[Var, int]]:
-        free = [task for task in self.problem.tasks if not task.is_fact]
-        return [(self._starts[t.id], t.was_s) for t in free if t.was_s is not None and t.was_s >= 0]
-
-    def _untroubled(self) -> Iterator[tuple[Var, int, int]]:
-        yield from self._at_their_least([self._pass])
+    def untroubled(self) -> Iterator[Range]:
+        """The pass as soon as it can be, and no call while hands are busy."""
+        yield self.at_its_least(self._pass)
         yield from ((quiet, 1, 1) for quiet in self._quiet)
 
-    def _at_their_least(self, wanted: Iterable[Var]) -> Iterator[tuple[Var, int, int]]:
-        for var in wanted:
-            least = self._least([(1, var)])
-            yield var, least, least
+    def at_its_least(self, var: Var) -> Range:
+        """The least a variable can be, whatever is planned."""
+        least = self._least([(1, var)])
+        return var, least, least
 
     def only_free(self, free: Collection[StepId], found: Found) -> AbstractContextManager[None]:
         """For a while, all steps but these start when they do in this answer."""
-        rest = [var for step, var in self._starts.items() if step not in free and var.index is not None]
+        rest = [var for step, var in self.starts.items() if step not in free and var.index is not None]
         return self.model.within([(var, found.of(var), found.of(var)) for var in rest])
 
     def forbid_trouble(self, late_s: int, but: StepId | None = None) -> None:
@@ -167,13 +147,13 @@ class DinnerModel:
         """
         if self.problem.serve_s is not None:
             self.keep(self.pass_terms, max(0, self.problem.serve_s) + late_s)
-        for step, _, over in self._overruns:
+        for step, _, over in self.overruns:
             if step != but:
                 self.keep([(1, over)], late_s)
 
     def overruns_of(self, step: StepId) -> list[Term]:
         """By how much a step's result stands too long before anything that follows."""
-        return [(1, over) for of, _, over in self._overruns if of == step]
+        return [(1, over) for of, _, over in self.overruns if of == step]
 
     @property
     def pass_terms(self) -> list[Term]:
@@ -194,10 +174,10 @@ class DinnerModel:
     def solution(self, found: Found, gap: float | None = None) -> Solution:
         """A solver's answer in the words of the problem."""
         overruns: dict[StepId, int] = {}
-        for step, _, var in self._overruns:
+        for step, _, var in self.overruns:
             overruns[step] = max(overruns.get(step, 0), found.of(var))
         return Solution(
-            starts={step: found.of(var) for step, var in self._starts.items()},
+            starts={step: found.of(var) for step, var in self.starts.items()},
             pass_s=found.of(self._pass),
             heatings=tuple(self._heatings(found)),
             overruns_s={step: over for step, over in overruns.items() if over > 0},
@@ -212,7 +192,7 @@ class DinnerModel:
         """Let the first search begin at where the timeline before had things, else at a guess."""
         free = [task for task in self.problem.tasks if not task.is_fact]
         known = [
-            (self._starts[task.id], guess.get(task.id) if task.was_s is None else task.was_s) for task in free
+            (self.starts[task.id], guess.get(task.id) if task.was_s is None else task.was_s) for task in free
         ]
         self.model.hint({var.index: was for var, was in known if var.index is not None and was is not None})
 
@@ -225,16 +205,16 @@ class DinnerModel:
         return self.model.range_of(terms)[0]
 
     def _end(self, task: Task) -> Var:
-        return self._starts[task.id] + task.length_s
+        return self.starts[task.id] + task.length_s
 
     def _add_order(self, task: Task) -> None:
         for before in (self.problem.task(step) for step in task.after):
             if task.is_fact:
                 continue
             gap = self.problem.gap_s(before, task)
-            self.model.not_before(self._starts[task.id], self._end(before) + gap)
+            self.model.not_before(self.starts[task.id], self._end(before) + gap)
             if before.during is None:
-                self._add_standing(before, self._starts[task.id], gap)
+                self._add_standing(before, self.starts[task.id], gap)
 
     def _add_pass(self, task: Task) -> None:
         own_pass = self._pass - task.before_pass_s
@@ -259,14 +239,14 @@ class DinnerModel:
         least = max(0, self._least(terms) - most)
         over = self.model.var(least, least + 3 * self._horizon + abs(task.end_s))
         self.model.at_least([(1, over), *((-coeff, var) for coeff, var in terms)], -most)
-        self._overruns.append((task.id, weight, over))
+        self.overruns.append((task.id, weight, over))
 
     def _add_reminder(self, task: Task) -> None:
         if task.during is None or task.is_fact:
             return
-        due = self._starts[task.during] + task.at_s
-        self.model.not_before(self._starts[task.id], due)
-        late: list[Term] = [(1, self._starts[task.id]), (-1, due)]
+        due = self.starts[task.during] + task.at_s
+        self.model.not_before(self.starts[task.id], due)
+        late: list[Term] = [(1, self.starts[task.id]), (-1, due)]
         self._add_overrun(task, late, self.problem.settings.reminder_slack_s, _REMINDER_WEIGHT)
         self._standing += [(3 * coeff, var) for coeff, var in late]
 
@@ -276,7 +256,7 @@ class DinnerModel:
         intervals = self._fixed(clamped(busy, cooks))
         for task in self.problem.tasks:
             if not task.is_fact and task.hands_s > 0:
-                intervals.append((self.model.interval(self._starts[task.id], task.hands_s + answer), 1))
+                intervals.append((self.model.interval(self.starts[task.id], task.hands_s + answer), 1))
         hands = self.problem.settings.heat_hands_s
         for ways in self._ways:
             for literal, _ in ways.heated:
@@ -297,7 +277,7 @@ class DinnerModel:
         intervals = [(interval, demand * len(calls)) for interval, demand in hands]
         for task in calls:
             quiet = self.model.bool_var()
-            intervals.append((self.model.interval(self._starts[task.id], answer, when=quiet), 1))
+            intervals.append((self.model.interval(self.starts[task.id], answer, when=quiet), 1))
             self._quiet.append(quiet)
         self._add_capacity(intervals, cooks * len(calls))
 
@@ -323,7 +303,7 @@ class DinnerModel:
     def _calls(self, tasks: list[Task]) -> Iterator[tuple[Var, Var]]:
         """Whether each call is made, and when."""
         for task in tasks:
-            yield self.model.true, self._starts[task.id]
+            yield self.model.true, self.starts[task.id]
         for ways in self._ways:
             for literal, _ in ways.heated:
                 yield literal, ways.entry.heat
@@ -338,7 +318,7 @@ class DinnerModel:
             intervals = self._fixed(clamped(facts, places))
             for task, count in uses:
                 if not task.is_fact and count > 0:
-                    intervals.append((self.model.interval(self._starts[task.id], task.length_s), count))
+                    intervals.append((self.model.interval(self.starts[task.id], task.length_s), count))
             self._add_capacity(intervals, places)
 
     def _uses_of(self, name: EquipmentId) -> Iterator[tuple[Task, Use]]:
@@ -365,8 +345,8 @@ class DinnerModel:
         for task in self.problem.tasks:
             if task.was_s is not None and task.was_s >= 0 and not task.is_fact:
                 moved = self.model.var(0, 2 * self._horizon)
-                self.model.at_least([(1, moved), (-1, self._starts[task.id])], -task.was_s)
-                self.model.at_least([(1, moved), (1, self._starts[task.id])], task.was_s)
+                self.model.at_least([(1, moved), (-1, self.starts[task.id])], -task.was_s)
+                self.model.at_least([(1, moved), (1, self.starts[task.id])], task.was_s)
                 moves.append((_MOVE_WEIGHT, moved))
         return moves
 

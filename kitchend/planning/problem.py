@@ -96,6 +96,11 @@ class Problem:
     settings: PlanningSettings = field(default_factory=PlanningSettings)
 
     @property
+    def was_planned(self) -> bool:
+        """Whether a timeline before had any of what is to come."""
+        return any(task.was_s is not None and task.was_s >= 0 for task in self.tasks if not task.is_fact)
+
+    @property
     def horizon_s(self) -> int:
         """A moment by which everything could be done even one thing after the other."""
         rest = sum(task.length_s + task.hands_s + self.settings.answer_s for task in self.tasks)

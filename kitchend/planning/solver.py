@@ -48,6 +48,8 @@ class Var:
 
 Term = tuple[int, Var]
 """A coefficient and what it multiplies."""
+Range = tuple[Var, int, int]
+"""A variable, the least and the most it may be."""
 
 
 class Model:
@@ -88,7 +90,7 @@ class Model:
         return constant + sum(low for low, _ in ends), constant + sum(high for _, high in ends)
 
     @contextmanager
-    def within(self, ranges: Iterable[tuple[Var, int, int]]) -> Iterator[None]:
+    def within(self, ranges: Iterable[Range]) -> Iterator[None]:
         """For a while, these variables are between these values."""
         before = []
         for var, low, high in ranges:

@@ -11,6 +11,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from kitchend.core.plan import StepId
+from kitchend.planning.before import as_it_was, can_be_as_it_was, near_as_it_was
 from kitchend.planning.listing import listed_plan
 from kitchend.planning.model import DinnerModel, Solution, Wish
 from kitchend.planning.polishing import polished
@@ -26,6 +27,7 @@ _MOST_HEATED = 50
 """Uses of ovens: each is set against each pair of others."""
 _ALL_WISHES = 1.5
 _LEAST_EFFORT = 0.005
+_NEAR_EFFORT = 0.005
 
 
 def solved(problem: Problem) -> Solution:
@@ -75,14 +77,15 @@ class _Search:
 
     def solution(self) -> Solution | None:
         """The wishes in their order; None if not even a first answer was found."""
-        first, *musts = self._model.musts()
         if self._stands():
             return self.so_far()
+        first, *musts = self._model.musts()
         if self._is_large:
             self._find(first)
         if not self._is_untroubled():
             if not self._is_large:
                 self._find(first)
+            self._repair(musts)
             for wish in musts:
                 self._grant(wish)
             self._like()
@@ -119,9 +122,9 @@ class _Search:
 
     def _stands(self) -> bool:
         """Whether the timeline before, made for the same pass, still does: then nothing moves."""
-        if not self._problem.is_same_pass or not self._model.can_be_as_it_was():
+        if not can_be_as_it_was(self._model):
             return False
-        with self._model.without_trouble(), self._model.as_it_was():
+        with as_it_was(self._model):
             return self._like()
 
     def _is_untroubled(self) -> bool:
@@ -129,23 +132,48 @@ class _Search:
         if self._problem.serve_s is None:
             return False
         with self._model.without_trouble():
-            return self._like()
+            is_near = self._is_near([self._likings().terms])
+            return self._like() or is_near
+
+    def _repair(self, musts: list[Wish]) -> None:
+        """What is amiss made small near where the timeline before had things."""
+        standing = self._model.likings()[:1]
+        together = _Total(self._model.model, [*musts, *standing]).terms
+        self._is_near([*(wish.terms for wish in musts), together])
+
+    def _is_near(self, wishes: list[list[Term]]) -> bool:
+        """Whether an answer was found near where the timeline before had things, by these wishes in turn:
+        what has to move does, and little else. Searches that begin there end sooner.
+        """
+        if not self._problem.was_planned:
+            return False
+        with near_as_it_was(self._model):
+            found = [self._begun_near(terms) for terms in wishes]
+        return any(found)
+
+    def _begun_near(self, terms: list[Term]) -> bool:
+        found = self._searched(terms, _NEAR_EFFORT)
+        self._best = found or self._best
+        return found is not None
+
+    def _likings(self) -> _Total:
+        return _Total(self._model.model, self._model.likings())
 
     def _like(self) -> bool:
         """All likings in one search, which is quicker than one after the other; whether anything was
         found.
         """
-        likings = self._model.likings()
-        if not likings:
-            return False
-        total = _Total(self._model.model, likings)
-        found = self._searched(total.terms, self._effort(self._problem.settings.effort))
-        if found is None:
-            return False
-        self._best = found
-        if self._gap == 0 and not likings[0].is_fine:
-            self._gap = total.gap_of_first(found)
-        return True
+        total = self._likings()
+        found = (
+            self._searched(total.terms, self._effort(self._problem.settings.effort)) if total.terms else None
+        )
+        if found is not None:
+            self._best = found
+            if self._gap == 0 and not total.is_fine:
+                self._gap = total.gap_of_first(found)
+        elif self._best is not None and total.terms:
+            self._gap = None
+        return found is not None
 
     def _searched(self, terms: list[Term], effort: float) -> Found | None:
         """The best by these terms from the best so far: in a large problem found first, then polished."""
@@ -185,7 +213,8 @@ class _Total:
 
     def __init__(self, model: Model, wishes: list[Wish]) -> None:
         self.terms: list[Term] = []
-        self._first = wishes[0].terms
+        self.is_fine = not wishes or wishes[0].is_fine
+        self._first = wishes[0].terms if wishes else []
         self._rest_least, worth = 0, 1
         for wish in reversed(wishes):
             self._worth = worth
