@@ -49,6 +49,11 @@ def _is_too_large(problem: Problem) -> bool:
     return len(problem.tasks) > _MOST_TASKS or heated > _MOST_HEATED
 
 
+def _free_in(problem: Problem) -> int:
+    """How many steps are to be planned."""
+    return sum(not task.is_fact for task in problem.tasks)
+
+
 def _counted(problem: Problem, scale: Scale) -> Solution | None:
     found = _Search(in_units(problem, scale)).solution()
     return None if found is None else in_seconds(found, scale, problem)
@@ -58,7 +63,7 @@ def _first_guess(problem: Problem) -> dict[StepId, int]:
     """Where a large plan is looked for first, so that a search that runs out of effort has something to
     give.
     """
-    return listed_plan(problem).starts if len(problem.tasks) > _LARGE else {}
+    return listed_plan(problem).starts if _free_in(problem) > _LARGE else {}
 
 
 class _Search:
@@ -68,7 +73,7 @@ class _Search:
 
     def __init__(self, problem: Problem) -> None:
         self._problem = problem
-        self._is_large = len(problem.tasks) > _LARGE
+        self._is_large = _free_in(problem) > _LARGE
         self._model = DinnerModel(problem)
         self._model.hint_starts(_first_guess(problem))
         self._best: Found | None = None
