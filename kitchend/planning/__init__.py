@@ -17,7 +17,7 @@ from kitchend.planning.explain import Explain, conflicts_of, conflicts_of_rest
 from kitchend.planning.margin import Sure, planned_surely, rest_surely, wanted_chance
 from kitchend.planning.outcome import timeline_of
 from kitchend.planning.settings import PlanningSettings
-from kitchend.planning.tasks import origin_of, problem_of_plan, problem_of_rest
+from kitchend.planning.tasks import origin_of, problem_of_plan
 
 __all__ = ["PlanningSettings", "plan_dinner", "plan_rest"]
 
@@ -43,8 +43,7 @@ def plan_rest(state: DinnerState, *, now: Now, settings: PlanningSettings = _DEF
     origin = origin_of(now)
     if state.plan is None:
         return Timeline(serve=origin, ready=origin)
-    problem = problem_of_rest(state, now, settings)
-    sure = rest_surely(problem, state, now, wanted_chance(state.plan, settings))
+    sure = rest_surely(state, now, settings, wanted_chance(state.plan, settings))
     return _timeline(sure, origin, state.serve, conflicts_of_rest)
 
 

@@ -7,7 +7,6 @@ planned here.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -35,9 +34,9 @@ class Chance:
     spoiler: StepId | None
 
 
-def chance_of(outcome: Outcome, running: Mapping[StepId, int], dinners: int = DINNERS) -> Chance:
-    """The chance of a solved dinner. `running` is what is on, with the seconds given or held beyond."""
-    rows = rows_of(outcome, running)
+def chance_of(outcome: Outcome, dinners: int = DINNERS) -> Chance:
+    """The chance of a solved dinner."""
+    rows = rows_of(outcome)
     return chance_of_rows(rows, dinners)
 
 

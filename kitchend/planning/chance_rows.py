@@ -64,8 +64,8 @@ class Rows:
         return tuple(place for place, row in enumerate(self.rows) if row.spread is not None)
 
 
-def rows_of(outcome: Outcome, running: Mapping[StepId, int]) -> Rows:
-    """The dinner's rows, without what is over. `running` holds what is on (held, up), with its shift."""
+def rows_of(outcome: Outcome) -> Rows:
+    """The dinner's rows, without what is over."""
     tasks = [task for task in outcome.tasks if not task.is_over]
     tasks.sort(key=lambda t: (not t.is_fact, outcome.starts[t.id], t.length_s, t.id))
     place_of = {task.id: place for place, task in enumerate(tasks)}
@@ -74,12 +74,9 @@ def rows_of(outcome: Outcome, running: Mapping[StepId, int]) -> Rows:
     serve = outcome.problem.serve_s
     names = dict.fromkeys(use.equipment for task in tasks for use in task.uses)
     return Rows(
-        rows=tuple(
-            _row(outcome, task, place_of, cooks[task.id], task.id in followed, running.get(task.id))
-            for task in tasks
-        ),
+        rows=tuple(_row(outcome, task, place_of, cooks[task.id], task.id in followed) for task in tasks),
         serve_s=outcome.ready_s if serve is None else serve,
-        places={name: max(1, outcome.problem.place(name).places) for name in names},
+        places={name: outcome.problem.places(name) for name in names},
         answer_s=outcome.problem.settings.answer_s,
     )
 
@@ -90,7 +87,6 @@ def _row(
     place_of: Mapping[StepId, int],
     cook: int,
     is_followed: bool,
-    shift_s: int | None,
 ) -> Row:
     """One row; what cannot come before it in the order (facts may break any rule) is left out."""
     step, place = task.step, place_of[task.id]
@@ -100,7 +96,7 @@ def _row(
     return Row(
         step=task.id,
         release_s=outcome.starts[task.id],
-        length_s=task.length_s if shift_s is None else max(0, task.end_s),
+        length_s=task.length_s if task.shift_s is None else max(0, task.end_s),
         spread=spread_of(step),
         hands_s=task.hands_s,
         cook=cook,
@@ -112,7 +108,7 @@ def _row(
         is_hands_only=step.is_hands_only,
         starts_itself=not task.is_called,
         ends_itself=step.added or (not task.is_called and is_plain and is_followed),
-        is_on=shift_s is not None,
+        is_on=task.shift_s is not None,
         hands_until_s=task.hands_until_s,
-        shift_s=shift_s or 0,
+        shift_s=task.shift_s or 0,
     )

@@ -16,7 +16,7 @@ def cooks_of(tasks: Sequence[Task], starts: Mapping[StepId, int], problem: Probl
     """The cook of every task, counted from 0. A cook keeps what the timeline before gave, and stays with a
     dish.
     """
-    kitchen = _Kitchen(max(1, problem.cooks), problem.settings.answer_s)
+    kitchen = _Kitchen(problem.pairs_of_hands, problem.settings.answer_s)
     ordered = sorted(tasks, key=lambda task: (not task.is_fact, starts[task.id], task.id))
     return {task.id: kitchen.give(task, starts[task.id]) for task in ordered if not task.is_over}
 

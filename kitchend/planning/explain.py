@@ -61,7 +61,7 @@ def _too_little(problem: Problem) -> Iterator[Conflict]:
     """Steps that ask for more places than there are."""
     for task in problem.tasks:
         for use in task.uses:
-            places = problem.place(use.equipment).places
+            places = problem.places(use.equipment)
             if use.places > places and not task.is_fact:
                 name = problem.place(use.equipment).name
                 message = f"{task.step.name} needs {use.places} places of the {name}, which has {places}"

@@ -100,9 +100,9 @@ class _List:
         problem = self.problem
         facts = [task for task in problem.tasks if task.is_fact]
         self.starts = {task.id: task.start_s or 0 for task in facts}
-        self._hands = Room(max(1, problem.cooks))
+        self._hands = Room(problem.pairs_of_hands)
         for name in dict.fromkeys(use.equipment for task in problem.tasks for use in task.uses):
-            self._rooms[name] = Room(max(1, problem.place(name).places))
+            self._rooms[name] = Room(problem.places(name))
         for task in facts:
             self._hands.take(0, task.hands_until_s, 1)
             for use in task.uses:
@@ -208,7 +208,7 @@ class _List:
 
     def _places(self, use: Use) -> int:
         """What is taken of more places than there are: all of them."""
-        return min(use.places, max(1, self.problem.place(use.equipment).places))
+        return min(use.places, self.problem.places(use.equipment))
 
     def _ready(self) -> int:
         """When the last thing ends, each dish seen from its own pass."""

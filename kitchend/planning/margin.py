@@ -15,13 +15,14 @@ from statistics import NormalDist
 from kitchend.core.clock import Now
 from kitchend.core.plan import Plan
 from kitchend.core.state import DinnerState
-from kitchend.planning.chance import DINNERS, DINNERS_OF_REST, Chance, chance_of
+from kitchend.planning.chance import DINNERS_OF_REST, Chance, chance_of
 from kitchend.planning.chance_rows import TOO_LATE_S, Rows, rows_of
-from kitchend.planning.margin_lengths import LEAST_Z, Lengths, given, given_to_rest, lengths_of
+from kitchend.planning.margin_lengths import LEAST_Z, Lengths, given, lengths_of
 from kitchend.planning.outcome import Outcome, outcome_of
 from kitchend.planning.problem import Problem
 from kitchend.planning.settings import PlanningSettings
 from kitchend.planning.solving import solved
+from kitchend.planning.tasks import problem_of_rest, tasks_of_rest
 
 CLOSE, CLOSE_IN_DRAFT = 0.005, 0.01
 """A chance this near to the one wanted is it."""
@@ -68,7 +69,7 @@ def planned_surely(problem: Problem, wanted: float) -> Sure:
 
     Where there is no time for that margin, the one there is time for: a late plan puts everything back.
     """
-    lengths = lengths_of(problem)
+    lengths = lengths_of(problem.tasks)
     if lengths.widest is None:
         return _at(problem, lengths)
     found = _with_margin(problem, lengths, wanted)
@@ -116,23 +117,24 @@ def _settled(sure: Sure, problem: Problem) -> Sure:
     return replace(sure, outcome=replace(sure.outcome, problem=own))
 
 
-def rest_surely(problem: Problem, state: DinnerState, now: Now, wanted: float) -> Sure:
+def rest_surely(state: DinnerState, now: Now, settings: PlanningSettings, wanted: float) -> Sure:
     """The rest of a dinner with the margin it was begun with, and its chance from what is true now."""
-    lengths = lengths_of(problem)
+    tasks = tasks_of_rest(state)
+    lengths = lengths_of(tasks)
     if state.timeline is None:
         lengths = _first(lengths, wanted)
     else:
         lengths = lengths.with_margin(state.timeline.margin_s)
-    rest, running = given_to_rest(problem, lengths, state, now)
+    rest = problem_of_rest(state, now, settings, given(tasks, lengths))
     outcome = outcome_of(rest, solved(rest))
-    chance = chance_of(outcome, running, DINNERS_OF_REST)
+    chance = chance_of(outcome, DINNERS_OF_REST)
     return Sure(outcome=outcome, margin_s=lengths.margin_s, chance=chance)
 
 
 def _at(problem: Problem, lengths: Lengths) -> Sure:
-    longer = given(problem, lengths)
+    longer = replace(problem, tasks=given(problem.tasks, lengths))
     outcome = outcome_of(longer, solved(longer))
-    return Sure(outcome=outcome, margin_s=lengths.margin_s, chance=chance_of(outcome, {}, DINNERS))
+    return Sure(outcome=outcome, margin_s=lengths.margin_s, chance=chance_of(outcome))
 
 
 def _misses(sure: Sure, wanted: float) -> float:
@@ -153,7 +155,7 @@ def _better(outcome: Outcome, lengths: Lengths, wanted: float) -> Lengths:
     """Where the chance would be as wanted if what comes before the pass only started sooner or later."""
     from kitchend.planning import chance_sampler as sampler
 
-    rows = rows_of(outcome, {})
+    rows = rows_of(outcome)
     drawn = sampler.draw(rows, _SEARCH_DINNERS)
     low, high = LEAST_Z, lengths.most_z
     before = _all_before(rows)

@@ -11,15 +11,9 @@ import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from kitchend.core.clock import Now
 from kitchend.core.plan import StepId
-from kitchend.core.progress import READING_GRACE_S
-from kitchend.core.room import IN_PLACE
-from kitchend.core.state import DinnerState
-from kitchend.core.steps import StepState
-from kitchend.core.timers import timer_of_step
 from kitchend.planning.chance_spread import READING_Z, Spread, spread_of
-from kitchend.planning.problem import Hot, Problem, Task
+from kitchend.planning.problem import Task
 
 LATTICES_S = (15, 5, 1)
 """Uncertain steps are given whole quarters of a minute, or finer where that would tell: plans in few
@@ -98,14 +92,14 @@ class Lengths:
         return max(1, round(seconds / self.lattice_s)) * self.lattice_s
 
 
-def lengths_of(problem: Problem) -> Lengths:
-    """The lengths of a problem's steps, at their middles.
+def lengths_of(tasks: Sequence[Task]) -> Lengths:
+    """The lengths of these tasks' steps, at their middles.
 
     None is given so much more than its middle that, when it takes just that, something on its way to the pass
     would stand longer than it keeps: what keeps well is the cushion, and there is no other.
     """
-    spreads = {task.id: spread for task in problem.tasks if (spread := spread_of(task.step)) is not None}
-    cushions = _cushions(problem.tasks)
+    spreads = {task.id: spread for task in tasks if (spread := spread_of(task.step)) is not None}
+    cushions = _cushions(tasks)
     return Lengths(
         spreads=spreads, most_s={step: one.middle_s + cushions[step] for step, one in spreads.items()}
     )
@@ -128,64 +122,6 @@ def _cushions(tasks: Sequence[Task]) -> dict[StepId, float]:
     return found
 
 
-def given(problem: Problem, lengths: Lengths) -> Problem:
-    """The problem of a whole dinner with uncertain steps given so much."""
-    return replace(problem, tasks=tuple(replace(t, length_s=lengths.of(t)) for t in problem.tasks))
-
-
-def given_to_rest(
-    problem: Problem, lengths: Lengths, state: DinnerState, now: Now
-) -> tuple[Problem, Mapping[StepId, int]]:
-    """The problem of a rest, likewise, and what is on in it with the seconds it was given or held beyond.
-
-    What is on past its time is given `READING_GRACE_S` more, again and again: no guess is made twice.
-    """
-    running = _running(problem, state, now)
-    tasks = {task.id: _given_to(task, lengths, running) for task in problem.tasks}
-    ends = {task.id: (task, tasks[task.id]) for task in problem.tasks if task.is_fact}
-    return replace(
-        problem,
-        tasks=tuple(tasks.values()),
-        hot=tuple(_moved(hot, list(ends.values())) for hot in problem.hot),
-    ), running
-
-
-def _running(problem: Problem, state: DinnerState, now: Now) -> dict[StepId, int]:
-    """What is on, held or up, and how much later than planned its time runs out (0 without a clock)."""
-    found = {}
-    for task in problem.tasks:
-        record = state.record_of(task.id)
-        if task.is_over or record.state not in IN_PLACE:
-            continue
-        timer = timer_of_step(state.timers, task.id)
-        raw = None
-        if timer is not None and record.state is StepState.HELD:
-            raw = timer.remaining_s(now.instant) + timer.spread_s
-        elif timer is not None and timer.due is not None:
-            raw = timer.due + timer.spread_s - now.instant
-        found[task.id] = 0 if raw is None else round(raw - (task.start_s or 0) - task.step.takes.high_s)
-    return found
-
-
-def _given_to(task: Task, lengths: Lengths, running: Mapping[StepId, int]) -> Task:
-    if task.is_over or task.id not in lengths.spreads:
-        return task
-    own = lengths.of(task)
-    if not task.is_fact:
-        return replace(task, length_s=own)
-    if task.id not in running:
-        return replace(task, length_s=task.length_s + own - max(task.step.takes.high_s, task.hands_s))
-    start = task.start_s or 0
-    if task.end_s <= 0:
-        return task
-    end = max(start + own + running[task.id], READING_GRACE_S)
-    return replace(task, length_s=end - start)
-
-
-def _moved(hot: Hot, pairs: Sequence[tuple[Task, Task]]) -> Hot:
-    """An oven is in use until what is in it ends."""
-    for before, after in pairs:
-        is_here = any(use.equipment == hot.oven and use.at is not None for use in before.uses)
-        if is_here and not before.step.added and (hot.start_s, hot.end_s) == (before.start_s, before.end_s):
-            return replace(hot, end_s=after.end_s)
-    return hot
+def given(tasks: Sequence[Task], lengths: Lengths) -> tuple[Task, ...]:
+    """The same tasks with uncertain steps given so much."""
+    return tuple(replace(task, length_s=lengths.of(task)) for task in tasks)

@@ -11,11 +11,12 @@ from collections.abc import Collection, Iterator, Mapping
 from contextlib import AbstractContextManager
 from dataclasses import dataclass, field
 
-from kitchend.core.plan import StepId, Use
+from kitchend.core.plan import EquipmentId, StepId, Use
+from kitchend.planning.earliest import earliest_of, earliest_pass
 from kitchend.planning.ovens import Ways, add_ovens
 from kitchend.planning.problem import Problem, Task, standing_weight
 from kitchend.planning.profile import Block, clamped
-from kitchend.planning.solver import Found, Model, Term, Var
+from kitchend.planning.solver import Found, Model, Range, Term, Var
 
 _MOVE_WEIGHT = 1
 _STILL_WEIGHT = 10
@@ -68,10 +69,11 @@ class DinnerModel:
         self.problem = problem
         self.model = Model()
         self._horizon = problem.horizon_s
-        self._starts = {task.id: self._start(task) for task in problem.tasks}
-        self._pass = self.model.var(max(0, problem.serve_s or 0), self._horizon)
-        self._ways: tuple[Ways, ...] = add_ovens(self.model, problem, self._starts)
-        self._overruns: list[tuple[StepId, int, Var]] = []
+        earliest = earliest_of(problem)
+        self.starts = {task.id: self._start(task, earliest[task.id]) for task in problem.tasks}
+        self._pass = self.model.var(earliest_pass(problem, earliest), self._horizon)
+        self._ways: tuple[Ways, ...] = add_ovens(self.model, problem, self.starts)
+        self.overruns: list[tuple[StepId, int, Var]] = []
         self._standing: list[Term] = []
         self._early: list[Term] = []
         self._quiet: list[Var] = []
@@ -91,8 +93,9 @@ class DinnerModel:
         Without a serving time standing comes first: nobody asked for a pass that spoils something.
         """
         serve = self.problem.serve_s
-        late = Wish(terms=self.pass_terms, least=None if serve is None else max(0, serve))
-        stale = Wish(terms=[(weight, var) for _, weight, var in self._overruns])
+        late = Wish(terms=self.pass_terms, least=self._least(self.pass_terms))
+        stale_terms = [(weight, over) for _, weight, over in self.overruns]
+        stale = Wish(terms=stale_terms, least=self._least(stale_terms))
         busy = Wish(terms=[term for quiet in self._quiet for term in ((1, self.model.true), (-1, quiet))])
         ordered = [stale, late, busy] if serve is None else [late, stale, busy]
         return [wish for wish in ordered if wish.terms]
@@ -100,7 +103,7 @@ class DinnerModel:
     @property
     def may_overrun(self) -> bool:
         """Whether anything in it could stand too long, or come late."""
-        return bool(self._overruns)
+        return bool(self.overruns)
 
     def likings(self) -> list[Wish]:
         """What should be small then: standing, calls close together, hot work early.
@@ -117,14 +120,26 @@ class DinnerModel:
         return [wish for wish in (standing, close, late) if wish.terms]
 
     def without_trouble(self) -> AbstractContextManager[None]:
-        """For a while, nothing stands too long, reminds too late, or is called while hands are busy."""
-        never = [(over, 0) for _, _, over in self._overruns]
-        return self.model.fixed([*never, *((quiet, 1) for quiet in self._quiet)])
+        """For a while, the pass is met, nothing stands too long, reminds too late, or is called while hands
+        are busy; what has happened already may be amiss as far as it must be.
+        """
+        stood = [self.at_its_least(over) for *_, over in self.overruns]
+        return self.model.within([*self.untroubled(), *stood])
+
+    def untroubled(self) -> Iterator[Range]:
+        """The pass as soon as it can be, and no call while hands are busy."""
+        yield self.at_its_least(self._pass)
+        yield from ((quiet, 1, 1) for quiet in self._quiet)
+
+    def at_its_least(self, var: Var) -> Range:
+        """The least a variable can be, whatever is planned."""
+        least = self._least([(1, var)])
+        return var, least, least
 
     def only_free(self, free: Collection[StepId], found: Found) -> AbstractContextManager[None]:
         """For a while, all steps but these start when they do in this answer."""
-        rest = [var for step, var in self._starts.items() if step not in free and var.index is not None]
-        return self.model.fixed([(var, found.of(var)) for var in rest])
+        rest = [var for step, var in self.starts.items() if step not in free and var.index is not None]
+        return self.model.within([(var, found.of(var), found.of(var)) for var in rest])
 
     def forbid_trouble(self, late_s: int, but: StepId | None = None) -> None:
         """From here on nothing is late, stands too long or reminds too late by more than this; one step may
@@ -132,13 +147,13 @@ class DinnerModel:
         """
         if self.problem.serve_s is not None:
             self.keep(self.pass_terms, max(0, self.problem.serve_s) + late_s)
-        for step, _, over in self._overruns:
+        for step, _, over in self.overruns:
             if step != but:
                 self.keep([(1, over)], late_s)
 
     def overruns_of(self, step: StepId) -> list[Term]:
         """By how much a step's result stands too long before anything that follows."""
-        return [(1, over) for of, _, over in self._overruns if of == step]
+        return [(1, over) for of, _, over in self.overruns if of == step]
 
     @property
     def pass_terms(self) -> list[Term]:
@@ -159,10 +174,10 @@ class DinnerModel:
     def solution(self, found: Found, gap: float | None = None) -> Solution:
         """A solver's answer in the words of the problem."""
         overruns: dict[StepId, int] = {}
-        for step, _, var in self._overruns:
+        for step, _, var in self.overruns:
             overruns[step] = max(overruns.get(step, 0), found.of(var))
         return Solution(
-            starts={step: found.of(var) for step, var in self._starts.items()},
+            starts={step: found.of(var) for step, var in self.starts.items()},
             pass_s=found.of(self._pass),
             heatings=tuple(self._heatings(found)),
             overruns_s={step: over for step, over in overruns.items() if over > 0},
@@ -177,26 +192,29 @@ class DinnerModel:
         """Let the first search begin at where the timeline before had things, else at a guess."""
         free = [task for task in self.problem.tasks if not task.is_fact]
         known = [
-            (self._starts[task.id], guess.get(task.id) if task.was_s is None else task.was_s) for task in free
+            (self.starts[task.id], guess.get(task.id) if task.was_s is None else task.was_s) for task in free
         ]
         self.model.hint({var.index: was for var, was in known if var.index is not None and was is not None})
 
-    def _start(self, task: Task) -> Var:
+    def _start(self, task: Task, earliest_s: int) -> Var:
         if task.start_s is not None:
             return Var(None, task.start_s)
-        return self.model.var(0, self._horizon)
+        return self.model.var(earliest_s, self._horizon)
+
+    def _least(self, terms: list[Term]) -> int:
+        return self.model.range_of(terms)[0]
 
     def _end(self, task: Task) -> Var:
-        return self._starts[task.id] + task.length_s
+        return self.starts[task.id] + task.length_s
 
     def _add_order(self, task: Task) -> None:
         for before in (self.problem.task(step) for step in task.after):
             if task.is_fact:
                 continue
             gap = self.problem.gap_s(before, task)
-            self.model.not_before(self._starts[task.id], self._end(before) + gap)
+            self.model.not_before(self.starts[task.id], self._end(before) + gap)
             if before.during is None:
-                self._add_standing(before, self._starts[task.id], gap)
+                self._add_standing(before, self.starts[task.id], gap)
 
     def _add_pass(self, task: Task) -> None:
         own_pass = self._pass - task.before_pass_s
@@ -218,26 +236,27 @@ class DinnerModel:
         return standing_weight(None if keeps is None else keeps * self.problem.unit_s)
 
     def _add_overrun(self, task: Task, terms: list[Term], most: int, weight: int) -> None:
-        over = self.model.var(0, 3 * self._horizon + abs(task.end_s))
+        least = max(0, self._least(terms) - most)
+        over = self.model.var(least, least + 3 * self._horizon + abs(task.end_s))
         self.model.at_least([(1, over), *((-coeff, var) for coeff, var in terms)], -most)
-        self._overruns.append((task.id, weight, over))
+        self.overruns.append((task.id, weight, over))
 
     def _add_reminder(self, task: Task) -> None:
         if task.during is None or task.is_fact:
             return
-        due = self._starts[task.during] + task.at_s
-        self.model.not_before(self._starts[task.id], due)
-        late: list[Term] = [(1, self._starts[task.id]), (-1, due)]
+        due = self.starts[task.during] + task.at_s
+        self.model.not_before(self.starts[task.id], due)
+        late: list[Term] = [(1, self.starts[task.id]), (-1, due)]
         self._add_overrun(task, late, self.problem.settings.reminder_slack_s, _REMINDER_WEIGHT)
         self._standing += [(3 * coeff, var) for coeff, var in late]
 
     def _add_hands(self) -> None:
-        answer, cooks = self.problem.settings.answer_s, max(1, self.problem.cooks)
+        answer, cooks = self.problem.settings.answer_s, self.problem.pairs_of_hands
         busy = [Block(0, task.hands_until_s, 1) for task in self.problem.tasks if task.is_fact]
         intervals = self._fixed(clamped(busy, cooks))
         for task in self.problem.tasks:
             if not task.is_fact and task.hands_s > 0:
-                intervals.append((self.model.interval(self._starts[task.id], task.hands_s + answer), 1))
+                intervals.append((self.model.interval(self.starts[task.id], task.hands_s + answer), 1))
         hands = self.problem.settings.heat_hands_s
         for ways in self._ways:
             for literal, _ in ways.heated:
@@ -258,7 +277,7 @@ class DinnerModel:
         intervals = [(interval, demand * len(calls)) for interval, demand in hands]
         for task in calls:
             quiet = self.model.bool_var()
-            intervals.append((self.model.interval(self._starts[task.id], answer, when=quiet), 1))
+            intervals.append((self.model.interval(self.starts[task.id], answer, when=quiet), 1))
             self._quiet.append(quiet)
         self._add_capacity(intervals, cooks * len(calls))
 
@@ -284,14 +303,14 @@ class DinnerModel:
     def _calls(self, tasks: list[Task]) -> Iterator[tuple[Var, Var]]:
         """Whether each call is made, and when."""
         for task in tasks:
-            yield self.model.true, self._starts[task.id]
+            yield self.model.true, self.starts[task.id]
         for ways in self._ways:
             for literal, _ in ways.heated:
                 yield literal, ways.entry.heat
 
     def _add_equipment(self) -> None:
         for name in dict.fromkeys(use.equipment for task in self.problem.tasks for use in task.uses):
-            places = max(1, self.problem.place(name).places)
+            places = self.problem.places(name)
             uses = [(task, min(use.places, places)) for task, use in self._uses_of(name)]
             if sum(count for _, count in uses) <= places:
                 continue
@@ -299,10 +318,10 @@ class DinnerModel:
             intervals = self._fixed(clamped(facts, places))
             for task, count in uses:
                 if not task.is_fact and count > 0:
-                    intervals.append((self.model.interval(self._starts[task.id], task.length_s), count))
+                    intervals.append((self.model.interval(self.starts[task.id], task.length_s), count))
             self._add_capacity(intervals, places)
 
-    def _uses_of(self, name: str) -> Iterator[tuple[Task, Use]]:
+    def _uses_of(self, name: EquipmentId) -> Iterator[tuple[Task, Use]]:
         for task in self.problem.tasks:
             for use in task.uses:
                 if use.equipment == name and not task.is_over:
@@ -326,8 +345,8 @@ class DinnerModel:
         for task in self.problem.tasks:
             if task.was_s is not None and task.was_s >= 0 and not task.is_fact:
                 moved = self.model.var(0, 2 * self._horizon)
-                self.model.at_least([(1, moved), (-1, self._starts[task.id])], -task.was_s)
-                self.model.at_least([(1, moved), (1, self._starts[task.id])], task.was_s)
+                self.model.at_least([(1, moved), (-1, self.starts[task.id])], -task.was_s)
+                self.model.at_least([(1, moved), (1, self.starts[task.id])], task.was_s)
                 moves.append((_MOVE_WEIGHT, moved))
         return moves
 

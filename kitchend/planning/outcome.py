@@ -98,7 +98,7 @@ def timeline_of(
         ),
         added=outcome.added,
         conflicts=conflicts,
-        busiest=busiest_of(tasks, starts, outcome.problem.cooks, origin),
+        busiest=busiest_of(tasks, starts, outcome.problem.pairs_of_hands, origin),
         heats=heats_of(tasks, starts, origin),
         gap=outcome.solution.gap,
     )

@@ -16,12 +16,14 @@ from kitchend.planning.settings import PlanningSettings
 class Task:
     """A step as the planner sees it.
 
-    `length_s` is what it takes: the high end of a range, until `margin_lengths` gives what is uncertain its
-    own. `hands_until_s` is, for a fact, when the hands are free again. `after` are tasks of this problem
-    only. `is_last` marks what is brought to the pass, and `before_pass_s` how long before the pass the task's
-    dish has its own. `was_s` and `was_cook` are what the timeline before had. `is_over` is a fact that has
-    ended: it takes nothing and is not planned. `is_called` is false for what begins by itself, such as a
-    rest.
+    `length_s` is what it takes: the high end of a range, where `margin_lengths` did not give what is
+    uncertain its own. `shift_s`, for what is on, held or up, is how much time it was given or held beyond;
+    None for all else. `hands_until_s` is, for a fact, when the hands are free again. `after` are tasks of
+    this problem only. `is_last` marks what is brought to the pass, and `before_pass_s` how long before the
+    pass the task's dish has its own. `was_s` and `was_cook` are what the timeline before had, `was_over_s`
+    how much too long its result stood there (or how much too late it reminded); None if it was over already.
+    `is_over` is a fact that has ended: it takes nothing and is not planned. `is_called` is false for what
+    begins by itself, such as a rest.
     """
 
     step: Step
@@ -35,9 +37,11 @@ class Task:
     at_s: int = 0
     start_s: int | None = None
     hands_until_s: int = 0
+    shift_s: int | None = None
     before_pass_s: int = 0
     was_s: int | None = None
     was_cook: int | None = None
+    was_over_s: int | None = None
     is_over: bool = False
     is_called: bool = True
 
@@ -77,7 +81,7 @@ class Problem:
     """Everything a timeline is made from. `serve_s` None: the pass as early as it can be.
 
     `dishes` are the dishes by name; `used_ids` are names of heating steps that already had their call.
-    `unit_s` is what its times are counted in.
+    `unit_s` is what its times are counted in. `is_same_pass`: the timeline before was made for this pass too.
     """
 
     tasks: tuple[Task, ...]
@@ -88,7 +92,13 @@ class Problem:
     dishes: tuple[Dish, ...] = ()
     used_ids: frozenset[StepId] = frozenset()
     unit_s: int = 1
+    is_same_pass: bool = False
     settings: PlanningSettings = field(default_factory=PlanningSettings)
+
+    @property
+    def was_planned(self) -> bool:
+        """Whether a timeline before had any of what is to come."""
+        return any(task.was_s is not None and task.was_s >= 0 for task in self.tasks if not task.is_fact)
 
     @property
     def horizon_s(self) -> int:
@@ -130,6 +140,15 @@ class Problem:
         """
         needs_hands = before.hands_s > 0 or task.hands_s > 0
         return self.settings.answer_s if needs_hands and not before.is_over else 0
+
+    def places(self, equipment_id: EquipmentId) -> int:
+        """How many fit into a piece of equipment at once; at least one, whatever the plan counts."""
+        return max(1, self.place(equipment_id).places)
+
+    @property
+    def pairs_of_hands(self) -> int:
+        """How many cooks there are; at least one."""
+        return max(1, self.cooks)
 
     def preheat_s(self, oven: EquipmentId) -> int:
         """Seconds for a cold oven to get hot; 0 for one that always is."""

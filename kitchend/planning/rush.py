@@ -31,7 +31,7 @@ def busiest_of(
     chosen: list[tuple[int, int, int]] = []
     for start, end, hands_s in windows:
         is_apart = all(end <= other[0] or start >= other[1] for other in chosen)
-        if is_apart and hands_s >= FULL * WINDOW_S * max(1, cooks) and len(chosen) < MOST:
+        if is_apart and hands_s >= FULL * WINDOW_S * cooks and len(chosen) < MOST:
             chosen.append((start, end, hands_s))
     return tuple(
         Busy(start=origin + start, end=origin + end, hands_s=hands_s)

@@ -26,8 +26,8 @@ class PlanningSettings:
     `soon_s`: what is on past its time ends this soon.
     `explain_from_s`: lateness or standing below this is not worth words.
     `first_effort`, `effort`: the solver's limit for one search, planning a whole dinner and the rest of one,
-    in its own deterministic units (two to four seconds each on a desk machine), so that planning twice gives
-    the same.
+    in its own deterministic units (one takes some four seconds on a desk machine), so that planning twice
+    gives the same. A rest begins at the timeline before and needs little.
     `explain_effort`: for all that is tried to say why a dinner cannot be had and what would help.
     `length_effort`: the limit for the least length of a dinner without a serving time, which is worth waiting
     for: thirty steps that share four things are proved within it.
@@ -47,7 +47,7 @@ class PlanningSettings:
     soon_s: int = 30
     explain_from_s: int = 60
     first_effort: float = 0.3
-    effort: float = 0.1
+    effort: float = 0.01
     explain_effort: float = 1.0
     length_effort: float = 3.0
     seconds_limit: float = 7.0

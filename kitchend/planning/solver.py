@@ -48,6 +48,8 @@ class Var:
 
 Term = tuple[int, Var]
 """A coefficient and what it multiplies."""
+Range = tuple[Var, int, int]
+"""A variable, the least and the most it may be."""
 
 
 class Model:
@@ -88,13 +90,13 @@ class Model:
         return constant + sum(low for low, _ in ends), constant + sum(high for _, high in ends)
 
     @contextmanager
-    def fixed(self, values: Iterable[tuple[Var, int]]) -> Iterator[None]:
-        """For a while, these variables have only these values."""
+    def within(self, ranges: Iterable[Range]) -> Iterator[None]:
+        """For a while, these variables are between these values."""
         before = []
-        for var, value in values:
+        for var, low, high in ranges:
             domain = self._proto.variables[_index(var)].domain
             before.append((domain, list(domain)))
-            _replace(domain, [value, value])
+            _replace(domain, [low, high])
         try:
             yield
         finally:

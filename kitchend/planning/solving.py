@@ -11,6 +11,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from kitchend.core.plan import StepId
+from kitchend.planning.before import as_it_was, can_be_as_it_was, near_as_it_was
 from kitchend.planning.listing import listed_plan
 from kitchend.planning.model import DinnerModel, Solution, Wish
 from kitchend.planning.polishing import polished
@@ -26,6 +27,7 @@ _MOST_HEATED = 50
 """Uses of ovens: each is set against each pair of others."""
 _ALL_WISHES = 1.5
 _LEAST_EFFORT = 0.005
+_NEAR_EFFORT = 0.005
 
 
 def solved(problem: Problem) -> Solution:
@@ -47,6 +49,11 @@ def _is_too_large(problem: Problem) -> bool:
     return len(problem.tasks) > _MOST_TASKS or heated > _MOST_HEATED
 
 
+def _free_in(problem: Problem) -> int:
+    """How many steps are to be planned."""
+    return sum(not task.is_fact for task in problem.tasks)
+
+
 def _counted(problem: Problem, scale: Scale) -> Solution | None:
     found = _Search(in_units(problem, scale)).solution()
     return None if found is None else in_seconds(found, scale, problem)
@@ -56,7 +63,7 @@ def _first_guess(problem: Problem) -> dict[StepId, int]:
     """Where a large plan is looked for first, so that a search that runs out of effort has something to
     give.
     """
-    return listed_plan(problem).starts if len(problem.tasks) > _LARGE else {}
+    return listed_plan(problem).starts if _free_in(problem) > _LARGE else {}
 
 
 class _Search:
@@ -66,6 +73,7 @@ class _Search:
 
     def __init__(self, problem: Problem) -> None:
         self._problem = problem
+        self._is_large = _free_in(problem) > _LARGE
         self._model = DinnerModel(problem)
         self._model.hint_starts(_first_guess(problem))
         self._best: Found | None = None
@@ -74,9 +82,15 @@ class _Search:
 
     def solution(self) -> Solution | None:
         """The wishes in their order; None if not even a first answer was found."""
+        if self._stands():
+            return self.so_far()
         first, *musts = self._model.musts()
-        self._find(first)
+        if self._is_large:
+            self._find(first)
         if not self._is_untroubled():
+            if not self._is_large:
+                self._find(first)
+            self._repair(musts)
             for wish in musts:
                 self._grant(wish)
             self._like()
@@ -111,40 +125,71 @@ class _Search:
             self._best = better or self._best
         self._bind(wish)
 
+    def _stands(self) -> bool:
+        """Whether the timeline before, made for the same pass, still does: then nothing moves."""
+        if not can_be_as_it_was(self._model):
+            return False
+        with as_it_was(self._model):
+            return self._like()
+
     def _is_untroubled(self) -> bool:
         """Whether a dinner was found in which no must is amiss; mostly there is one."""
-        if self._best is None or self._problem.serve_s is None:
+        if self._problem.serve_s is None:
             return False
         with self._model.without_trouble():
-            return self._like()
+            is_near = self._is_near([self._likings().terms])
+            return self._like() or is_near
+
+    def _repair(self, musts: list[Wish]) -> None:
+        """What is amiss made small near where the timeline before had things."""
+        standing = self._model.likings()[:1]
+        together = _Total(self._model.model, [*musts, *standing]).terms
+        self._is_near([*(wish.terms for wish in musts), together])
+
+    def _is_near(self, wishes: list[list[Term]]) -> bool:
+        """Whether an answer was found near where the timeline before had things, by these wishes in turn:
+        what has to move does, and little else. Searches that begin there end sooner.
+        """
+        if not self._problem.was_planned:
+            return False
+        with near_as_it_was(self._model):
+            found = [self._begun_near(terms) for terms in wishes]
+        return any(found)
+
+    def _begun_near(self, terms: list[Term]) -> bool:
+        found = self._searched(terms, _NEAR_EFFORT)
+        self._best = found or self._best
+        return found is not None
+
+    def _likings(self) -> _Total:
+        return _Total(self._model.model, self._model.likings())
 
     def _like(self) -> bool:
         """All likings in one search, which is quicker than one after the other; whether anything was
         found.
         """
-        likings = self._model.likings()
-        if self._best is None or not likings:
-            return False
-        total = _Total(self._model.model, likings)
-        found = self._searched(total.terms, self._effort(self._problem.settings.effort))
-        if found is None:
-            return False
-        self._best = found
-        if self._gap == 0 and not likings[0].is_fine:
-            self._gap = total.gap_of_first(found)
-        return True
+        total = self._likings()
+        found = (
+            self._searched(total.terms, self._effort(self._problem.settings.effort)) if total.terms else None
+        )
+        if found is not None:
+            self._best = found
+            if self._gap == 0 and not total.is_fine:
+                self._gap = total.gap_of_first(found)
+        elif self._best is not None and total.terms:
+            self._gap = None
+        return found is not None
 
     def _searched(self, terms: list[Term], effort: float) -> Found | None:
         """The best by these terms from the best so far: in a large problem found first, then polished."""
-        assert self._best is not None
         model, seconds = self._model, self._problem.settings.seconds_limit
-        is_large = len(self._problem.tasks) > _LARGE
         model.model.minimize(terms)
-        model.hint(self._best)
-        first = effort * _SEARCH_PART if is_large else effort
-        way = Way.REFINED_SUM if is_large else Way.SMALL_SUM
+        if self._best is not None:
+            model.hint(self._best)
+        first = effort * _SEARCH_PART if self._is_large else effort
+        way = Way.REFINED_SUM if self._is_large else Way.SMALL_SUM
         found = model.model.solve(effort=first, seconds=seconds, way=way)
-        if found is None or found.is_proved or not is_large:
+        if found is None or found.is_proved or not self._is_large:
             return found
         better = polished(model, found, terms, effort=effort - first, seconds=seconds)
         return replace(better, is_proved=False, bound=found.bound)
@@ -173,7 +218,8 @@ class _Total:
 
     def __init__(self, model: Model, wishes: list[Wish]) -> None:
         self.terms: list[Term] = []
-        self._first = wishes[0].terms
+        self.is_fine = not wishes or wishes[0].is_fine
+        self._first = wishes[0].terms if wishes else []
         self._rest_least, worth = 0, 1
         for wish in reversed(wishes):
             self._worth = worth

@@ -12,12 +12,14 @@ from dataclasses import dataclass, replace
 
 from kitchend.core.clock import Now, WallTime
 from kitchend.core.plan import Plan, Step, StepId
-from kitchend.core.progress import expected_end
+from kitchend.core.progress import READING_GRACE_S, expected_end
 from kitchend.core.rests import looks_after_itself
 from kitchend.core.room import IN_PLACE
 from kitchend.core.state import DinnerState
 from kitchend.core.steps import StepState
 from kitchend.core.timeline import Planned
+from kitchend.core.timers import timer_of_step
+from kitchend.planning.chance_spread import spread_of
 from kitchend.planning.heating import hot_facts
 from kitchend.planning.problem import Problem, Task
 from kitchend.planning.settings import PlanningSettings
@@ -40,15 +42,26 @@ def problem_of_plan(plan: Plan, serve_s: int | None, settings: PlanningSettings)
     )
 
 
-def problem_of_rest(state: DinnerState, now: Now, settings: PlanningSettings) -> Problem:
-    """The problem of everything not yet on, with what is true now as facts."""
+def tasks_of_rest(state: DinnerState) -> tuple[Task, ...]:
+    """The tasks of a dinner half done as they would be if nothing had happened, without what was dropped."""
+    if state.plan is None:
+        raise ValueError("no dinner is on")
+    steps = [step for step in state.plan.steps if state.state_of(step.id) is not StepState.DROPPED]
+    return tuple(_linked(state.plan, _without_dropped(state, state.plan.steps, steps)))
+
+
+def problem_of_rest(
+    state: DinnerState, now: Now, settings: PlanningSettings, wanted: Sequence[Task]
+) -> Problem:
+    """The problem of everything not yet on, with what is true now as facts.
+
+    `wanted` are its `tasks_of_rest`, with the length each is given.
+    """
     if state.plan is None:
         raise ValueError("no dinner is on")
     origin = origin_of(now)
     facts = _Facts(state, now, origin, settings)
-    steps = [step for step in state.plan.steps if state.state_of(step.id) is not StepState.DROPPED]
-    linked = _linked(state.plan, _without_dropped(state, state.plan.steps, steps))
-    tasks = [facts.of(task) for task in linked]
+    tasks = [facts.of(task) for task in wanted]
     heated = [step for step in state.added if state.state_of(step.id) is not StepState.WAITING]
     running = [step for step in heated if not state.record_of(step.id).has_ended]
     tasks += [facts.of(_task(step, (), is_last=False)) for step in running]
@@ -60,6 +73,7 @@ def problem_of_rest(state: DinnerState, now: Now, settings: PlanningSettings) ->
         serve_s=None if state.serve is None else math.floor(state.serve - origin),
         hot=hot_facts(state, called, facts.seconds),
         used_ids=frozenset(step.id for step in heated),
+        is_same_pass=state.timeline is not None and state.timeline.serve == state.serve,
         settings=settings,
     )
 
@@ -132,6 +146,7 @@ class _Facts:
     def of(self, task: Task) -> Task:
         """The task with what has happened to its step."""
         record = self.state.record_of(task.id)
+        task = replace(task, was_over_s=self._was_over_s(task))
         if record.has_ended:
             return self._over(task)
         task = replace(task, was_cook=self._was_cook(task.id))
@@ -158,11 +173,25 @@ class _Facts:
         record = self.state.record_of(task.id)
         on_at = record.called_at or record.on_at or self.now.instant
         start = min(0, self.seconds(on_at.s))
+        shift = self._shift_s(task.step, start)
         end = max(0, self.seconds(expected_end(self.state, task.step, self.now).s))
         if task.step.is_hands_only:
             end = max(end, self.settings.soon_s)
+        if end > 0 and spread_of(task.step) is not None:
+            # What is on past its time is given a little more, again and again: no guess is made twice.
+            end = max(start + task.length_s + shift, READING_GRACE_S)
         hands = min(end, start + task.hands_s) if record.state is StepState.ON else 0
-        return replace(task, start_s=start, length_s=end - start, hands_until_s=max(0, hands))
+        return replace(task, start_s=start, length_s=end - start, hands_until_s=max(0, hands), shift_s=shift)
+
+    def _shift_s(self, step: Step, start_s: int) -> int:
+        """How much later its time runs out than the high end of its range; 0 without a clock."""
+        timer = timer_of_step(self.state.timers, step.id)
+        left = None
+        if timer is not None and self.state.state_of(step.id) is StepState.HELD:
+            left = timer.remaining_s(self.now.instant) + timer.spread_s
+        elif timer is not None and timer.due is not None:
+            left = timer.due + timer.spread_s - self.now.instant
+        return 0 if left is None else round(left - start_s - step.takes.high_s)
 
     def _called(self, task: Task) -> Task:
         """Called and not yet on: from now, unless something before it is itself still to be planned."""
@@ -174,6 +203,16 @@ class _Facts:
 
     def _was(self, step: StepId) -> Planned | None:
         return None if self.state.timeline is None else self.state.timeline.of(step)
+
+    def _was_over_s(self, task: Task) -> int | None:
+        planned = self._was(task.id)
+        host = None if task.during is None else self._was(task.during)
+        if planned is None:
+            return None
+        if host is not None:
+            late_s = planned.start - host.start - task.at_s - self.settings.reminder_slack_s
+            return max(0, math.ceil(late_s))
+        return 0 if task.keeps_s is None else max(0, planned.stands_s - task.keeps_s)
 
     def _was_s(self, step: StepId) -> int | None:
         planned = self._was(step)

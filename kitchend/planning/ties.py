@@ -30,7 +30,7 @@ def ties_of(
     """Every reason why a task could not start sooner after another; only ties the solution keeps."""
     found = [*_order(tasks, problem), *_hands(tasks, starts, problem, cooks)]
     for name in dict.fromkeys(use.equipment for task in tasks for use in task.uses):
-        found += _places(tasks, starts, name, max(1, problem.place(name).places))
+        found += _places(tasks, starts, name, problem.places(name))
         found += _oven(tasks, starts, name)
     return tuple(tie for tie in found if _is_kept(tie.link, starts))
 

@@ -126,6 +126,7 @@ def _task(task: Task, scale: Scale) -> Task:
         at_s=task.at_s // unit,
         before_pass_s=task.before_pass_s // unit,
         was_s=None if task.was_s is None else scale.down(task.was_s),
+        was_over_s=None if task.was_over_s is None else -(-task.was_over_s // unit),
     )
     return counted if task.start_s is None else _fact(task, task.start_s, counted, scale)
 

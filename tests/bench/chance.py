@@ -90,7 +90,7 @@ def main() -> None:
     """Print the figures."""
     plan = thirty_steps()
     problem = problem_of_plan(plan, 6 * HOUR, PlanningSettings())
-    rows = rows_of(outcome_of(problem, solved(problem)), {})
+    rows = rows_of(outcome_of(problem, solved(problem)))
     print(f"{platform.machine()}, {len(rows.rows)} steps with heating, {len(rows.uncertain)} of them guesses")
     ours = best(5, rows, DINNERS)
     theirs = by_hand(rows, BY_HAND) / BY_HAND * DINNERS

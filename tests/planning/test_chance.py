@@ -31,7 +31,7 @@ def planned(plan: Plan, chance: float = 0.9) -> Timeline:
 
 def rows_for(plan: Plan, chance: float = 0.9) -> Rows:
     problem = problem_of_plan(plan, 5 * HOUR, PlanningSettings())
-    return rows_of(planned_surely(problem, chance).outcome, {})
+    return rows_of(planned_surely(problem, chance).outcome)
 
 
 def start_s(timeline: Timeline, of: Step) -> float:

@@ -91,10 +91,10 @@ def hurried_dinners(first: int, count: int) -> list[Lived]:
 
 
 def told(name: str, lived: list[Lived], within: float, luck: float = 0.0) -> bool:
-    """Print how often they were on time; whether that is what was promised."""
+    """Print how often they were on time; whether that is what was promised. Of none nothing is known."""
     if not lived:
-        print(f"{name:31} none")
-        return luck > 0
+        print(f"{name:31} none lived: NOTHING SHOWN, more dinners are needed", flush=True)
+        return False
     promised = sum(one.promised for one in lived) / len(lived)
     kept = sum(one.is_on_time for one in lived) / len(lived)
     by_luck = math.sqrt(max(promised * (1 - promised), 1e-9) / len(lived))

@@ -1,0 +1,314 @@
+"""Thousands of random events through the core and the planner: does planning again leave people in peace?
+
+Random suppers of 10 to 60 steps are cooked by a cook who is quick, late or silent, gives time, holds, drops,
+undoes and moves the pass. Every re-plan the core asks for is made, and looked at without a solver:
+
+* what was called stays called, and is not put back;
+* where the timeline before still stands (the checker finds no fault with it), no step moves, and the new one
+  is no less feasible;
+* no lateness that changed by less than a minute is spoken of.
+
+    python tests/soak/replans.py [--events 10000] [--seed 1]
+"""
+
+from __future__ import annotations
+
+import argparse
+import os
+import sys
+import time
+from collections import Counter
+from dataclasses import dataclass, field, replace
+from random import Random
+
+from kitchend.core.clock import Instant
+from kitchend.core.dinner import step as live
+from kitchend.core.effects import Replan, Speak, WakeAt
+from kitchend.core.events import DinnerStarted, Event, SpeechEnded, TimelinePlanned, TimeReached
+from kitchend.core.plan import Dish, DishId, Plan, Step, StepId
+from kitchend.core.quantities import DurationRange
+from kitchend.core.replans import TELL_S
+from kitchend.core.steps import StepState
+from kitchend.core.timeline import Planned, Timeline
+from kitchend.planning import PlanningSettings, plan_dinner, plan_rest
+from kitchend.planning.listing import listed_plan
+from kitchend.planning.solver import Model
+from kitchend.planning.tasks import problem_of_plan
+from tests.planning.checker import Kitchen, faults, freshness_faults
+from tests.planning.dinners import MIN, NOW
+from tests.planning.evening import Played, past_of
+from tests.planning.suppers import supper
+
+FOODS = ("bream", "lentils", "leeks", "polenta", "radicchio", "noodles", "beetroot", "celeriac", "fennel")
+FOODS += ("squid", "pumpkin", "barley", "okra", "tofu", "quinces", "chard")
+VERBS = ("trim", "simmer", "turn", "glaze", "rest", "plate")
+GOING = (StepState.CALLED, StepState.ON, StepState.UP, StepState.HELD)
+MOST_LATE_S = 400
+SETTINGS = PlanningSettings()
+
+
+def named(plan: Plan, chance: Random) -> Plan:
+    """The supper with names that can be said, and a third of its long steps guesses."""
+    names: dict[StepId, StepId] = {}
+    dishes = []
+    for dish, food in zip(plan.dishes, FOODS, strict=False):
+        for step, verb in zip(dish.steps, VERBS, strict=False):
+            names[step.id] = StepId(f"{verb}-the-{food}")
+        steps = tuple(
+            _named(step, verb, food, names, chance) for step, verb in zip(dish.steps, VERBS, strict=False)
+        )
+        dishes.append(Dish(id=DishId(food), name=food, steps=steps))
+    return replace(plan, dishes=tuple(dishes))
+
+
+def _named(step: Step, verb: str, food: str, names: dict[StepId, StepId], chance: Random) -> Step:
+    takes = step.takes
+    if takes.high_s > 10 * MIN and chance.random() < 1 / 3:
+        takes = DurationRange(low_s=takes.high_s, high_s=takes.high_s + chance.randint(2, 12) * MIN)
+    after = tuple(names[before] for before in step.after)
+    return replace(
+        step, id=names[step.id], name=f"{verb} the {food}", dish=DishId(food), takes=takes, after=after
+    )
+
+
+@dataclass
+class Figures:
+    """What was seen in all dinners."""
+
+    events: int = 0
+    stood: int = 0
+    moved_s: list[float] = field(default_factory=list)
+    clock_ms: dict[int, list[float]] = field(default_factory=dict)
+    effort: dict[int, list[float]] = field(default_factory=dict)
+    wrong: Counter[str] = field(default_factory=Counter)
+    said: int = 0
+
+
+class RandomEvening(Played):
+    """A dinner with a cook nobody can foresee."""
+
+    def __init__(self, plan: Plan, timeline: Timeline, chance: Random, figures: Figures) -> None:
+        super().__init__()
+        self._chance, self._figures = chance, figures
+        self._answers: dict[tuple[StepId, StepState], Instant] = {}
+        self.feed(DinnerStarted(plan=plan, serve=timeline.serve, timeline=timeline))
+
+    def feed(self, event: Event) -> None:
+        queue = [event]
+        while queue:
+            self.state, effects = live(self.state, queue.pop(0), self.now)
+            for effect in effects:
+                match effect:
+                    case Speak(utterance=utterance, text=text):
+                        self.said.append(text)
+                        queue.append(SpeechEnded(utterance=utterance))
+                    case Replan(revision=revision):
+                        queue.append(TimelinePlanned(timeline=self._planned(), revision=revision))
+                    case WakeAt(instant=instant):
+                        self.wake = instant
+            if self.state.plan is None:
+                self.is_served = True
+                return
+
+    def _planned(self) -> Timeline:
+        """The rest planned again, timed and looked at."""
+        before = self.state.timeline
+        steps = 0 if self.state.plan is None else len(self.state.plan.steps)
+        spent = _spent[0]
+        began = time.perf_counter()
+        after = plan_rest(self.state, now=self.now)
+        took = 1000 * (time.perf_counter() - began)
+        size = round(steps, -1)
+        self._figures.events += 1
+        self._figures.clock_ms.setdefault(size, []).append(took)
+        self._figures.effort.setdefault(size, []).append(_spent[0] - spent)
+        if before is not None:
+            self._look_at(before, after)
+        told = self.state.told_late_s
+        late = after.late_by_s
+        if 0 < abs(late - told) < TELL_S:
+            said = replace(self.state, timeline=after)
+            new, _ = live(self.state, TimelinePlanned(timeline=after, revision=self.state.revision), self.now)
+            if len(new.waiting_calls) > len(said.waiting_calls) and new.told_late_s != told:
+                self._wrong("a change of under a minute was spoken of")
+        return after
+
+    def _look_at(self, before: Timeline, after: Timeline) -> None:
+        going = {step.id for step in self.state.steps if self.state.state_of(step.id) in GOING}
+        called = [s for s in self.state.steps if self.state.state_of(s.id) is StepState.CALLED]
+        for step in called:
+            planned = after.of(step.id)
+            is_free = all(self.state.record_of(b).has_ended for b in step.after)
+            if is_free and planned is not None and planned.start > self.now.wall + 1.0:
+                self._wrong("what was called was put back")
+        moves = [
+            (old, new) for old in before.planned if (new := after.of(old.step)) and old.step not in going
+        ]
+        stands = self._still_stands(before, after)
+        for old, new in moves:
+            if abs(new.start - old.start) >= 1 and stands and not self.state.step(new.step).added:
+                self._wrong("a step moved though nothing made it")
+                break
+        self._figures.stood += stands
+        if stands and not after.is_feasible:
+            self._wrong("not feasible, though the timeline before stands")
+
+    def _still_stands(self, before: Timeline, after: Timeline) -> bool:
+        """Whether the timeline before, with what has happened put in, keeps every rule still."""
+        assert self.state.plan is not None
+        if before.serve != self.state.serve or before.late_by_s or self.state.serve is None:
+            return False
+        going = frozenset(s.id for s in self.state.steps if self.state.state_of(s.id) in GOING)
+        over = frozenset(s.id for s in self.state.steps if self.state.record_of(s.id).has_ended)
+        places: list[Planned] = [p for p in after.planned if p.step in going]
+        places += [p for p in before.planned if p.step not in going and p.step not in over]
+        added = tuple({s.id: s for s in (*before.added, *after.added)}.values())
+        ready = max([p.end for p in places], default=before.serve)
+        if ready > before.serve or {p.step for p in after.planned} - {p.step for p in places}:
+            return False
+        mixed = replace(before, planned=tuple(places), added=added, ready=ready, late_by_s=0)
+        kitchen = Kitchen(
+            plan=self.state.plan,
+            timeline=mixed,
+            now=self.now,
+            settings=SETTINGS,
+            going=going,
+            over=over,
+            past=past_of(self.state, self.now),
+        )
+        strict = replace(kitchen, settings=replace(SETTINGS, explain_from_s=0, answer_s=0))
+        return not faults(kitchen) and not freshness_faults(strict) and self._has_answers(kitchen)
+
+    def _has_answers(self, kitchen: Kitchen) -> bool:
+        """Whether there is time for the cook's words between one thing and the next."""
+        stays = {stay.step.id: stay for stay in kitchen.stays()}
+        gap = SETTINGS.answer_s
+        hands = sorted((s for s in stays.values() if s.step.hands_s), key=lambda s: s.start)
+        for stay in stays.values():
+            if stay.is_going:
+                continue
+            for before in stay.step.after:
+                other = stays.get(before)
+                wants = gap if other is not None and (other.step.hands_s or stay.step.hands_s) else 0
+                if other is not None and stay.start < other.end + wants:
+                    return False
+        for one in hands:
+            others = [o for o in hands if o.start < one.hands_end + gap and one.start < o.hands_end + gap]
+            if len(others) > kitchen.plan.cooks and not one.is_going:
+                return False
+        return True
+
+    def _wrong(self, what: str) -> None:
+        self._figures.wrong[what] += 1
+
+    def live(self, most: int) -> None:
+        """Until it is served, or so many events were had."""
+        for _ in range(3000):
+            if self.is_served or self._figures.events >= most:
+                return
+            due = {step.id: self._due(step) for step in self.state.steps}
+            soonest = min((at for at in due.values() if at is not None), default=self.now.instant + 300)
+            moment = max(self.now.instant + 0.05, min(soonest, self.wake or soonest))
+            self.now = self.now.after(moment - self.now.instant)
+            self.feed(TimeReached())
+            for step_id, at in due.items():
+                if at is not None and at <= self.now.instant and not self.is_served:
+                    self._say(self.state.step(step_id))
+
+    def _due(self, step: Step) -> Instant | None:
+        record = self.state.record_of(step.id)
+        if record.state not in (StepState.CALLED, StepState.UP, StepState.ON, StepState.HELD):
+            return None
+        key = (step.id, record.state)
+        if key not in self._answers:
+            self._answers[key] = self.now.instant + self._wait_s(step, record.state)
+        return self._answers[key]
+
+    def _wait_s(self, step: Step, state: StepState) -> float:
+        late_s = self._chance.choice((5.0, 10.0, 20.0, 20.0, 60.0, float(MOST_LATE_S)))
+        if state is StepState.ON:
+            return max(5.0, step.takes.high_s * self._chance.uniform(0.8, 1.1)) + late_s
+        return late_s
+
+    def _say(self, step: Step) -> None:
+        state = self.state.state_of(step.id)
+        self._answers.pop((step.id, state), None)
+        other = self._chance.choice([one for one in self.state.steps if not one.added] or [step])
+        thing = other.name.partition(" the ")[2]
+        whim = self._chance.random()
+        if whim < 0.06:
+            minutes = self._chance.choice(("two", "five", "ten"))
+            self.hear(f"{minutes} more minutes on the {thing}")
+        elif whim < 0.08:
+            self.hear("serve ten minutes later")
+        elif whim < 0.10:
+            self.hear(f"hold the {thing}")
+        elif whim < 0.115:
+            self.hear(f"drop the {thing}")
+            self.hear("yes")
+        elif whim < 0.13:
+            self.hear("undo that")
+        if self.state.plan is None:
+            self.is_served = True
+            return
+        if self.state.state_of(step.id) is StepState.HELD:
+            self.hear(f"carry on with the {step.name.partition(' the ')[2]}")
+        else:
+            self.hear(step.name + " done" * (self.state.state_of(step.id) is StepState.ON))
+        if self.state.plan is None:
+            self.is_served = True
+
+
+_spent = [0.0]
+
+
+def _counting() -> None:
+    """Count the solver's own units over all models."""
+    respond = Model._response
+
+    def counted(self: Model, effort: float, seconds: float, way: object) -> object:
+        spent = self.spent
+        response = respond(self, effort, seconds, way)  # type: ignore[arg-type]
+        _spent[0] += self.spent - spent
+        return response
+
+    Model._response = counted  # type: ignore[method-assign, assignment]
+
+
+def at(values: list[float], share: float) -> float:
+    ordered = sorted(values)
+    return ordered[min(len(ordered) - 1, int(len(ordered) * share))]
+
+
+def main() -> int:
+    """Live them; 1 if anything was wrong."""
+    parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawTextHelpFormatter)
+    parser.add_argument("--events", type=int, default=10_000)
+    parser.add_argument("--seed", type=int, default=1)
+    asked = parser.parse_args()
+    _counting()
+    figures, seed = Figures(), asked.seed
+    while figures.events < asked.events:
+        chance = Random(seed)
+        steps = chance.choice((10, 20, 30, 30, 40, 50, 60))
+        plan = named(supper(steps, seed, cooks=1 + (steps >= 50)), chance)
+        serve = round(listed_plan(problem_of_plan(plan, None, SETTINGS)).pass_s * 1.4) // MIN * MIN
+        timeline = plan_dinner(plan, now=NOW, serve=NOW.wall + serve)
+        RandomEvening(plan, timeline, chance, figures).live(asked.events)
+        seed += 1
+    print(f"{figures.events} events in {seed - asked.seed} dinners, load {os.getloadavg()[0]:.1f}")
+    print(f"the timeline before stood in {figures.stood}")
+    for size, times in sorted(figures.clock_ms.items()):
+        units = figures.effort[size]
+        print(
+            f"{size:3} steps, {len(times):5} times: {at(times, 0.5):.0f}, {at(times, 0.95):.0f}, "
+            f"{at(times, 0.99):.0f} ms (median, 95th, 99th), {1000 * at(units, 0.5):.1f}, "
+            f"{1000 * at(units, 0.95):.1f}, {1000 * at(units, 0.99):.1f} thousandths of a solver's unit"
+        )
+    for what, count in figures.wrong.items():
+        print(f"WRONG {count} times: {what}")
+    return 1 if figures.wrong else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
