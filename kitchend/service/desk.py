@@ -11,8 +11,10 @@ from typing import Any
 from kitchend.core.effects import CallKind, MakeDoorWords, OpenPlan, Speak
 from kitchend.core.events import DinnerRefused, DinnerStarted, DoorWordsMade, PhraseHeard
 from kitchend.reports.status import status_json
+from kitchend.service.intake import Intake, Took
 from kitchend.service.ports import Clock
 from kitchend.service.runner import Runner, Stepped
+from kitchend.service.taking import Taking
 
 PATIENCE_S = 30.0
 """How long words wait for their answer: planning a dinner first may take a while on a small board."""
@@ -25,6 +27,7 @@ class RunnerDesk:
         self._runner = runner
         self._clock = clock
         self._patience_s = patience_s
+        self._intake = Intake(runner)
 
     def tell(self, words: str) -> tuple[str, ...]:
         """Say the words as if typed; what was said back, nothing if nothing was."""
@@ -41,6 +44,10 @@ class RunnerDesk:
     def status(self) -> dict[str, Any]:
         """How the dinner stands, in the shape `kitchend status --json` prints."""
         return status_json(self._runner.state, self._clock.now())
+
+    def reading(self, taking: Taking) -> Took:
+        """Give a thermometer's reading to the dinner; ReadingError for what no thermometer gives."""
+        return self._intake.ask(taking)
 
 
 class _Reply:

@@ -1,4 +1,4 @@
-"""Readings from a thermometer: what the name it goes by means as the dinner moves on, and what it never means."""
+"""A thermometer's readings: what the name it goes by means as the dinner moves on, and what it never does."""
 
 from __future__ import annotations
 
