@@ -1,10 +1,10 @@
 """The control socket: one JSON object a line in, one a line out, for its owner and the group `kitchend`.
 
 `{"tell": "words"}` is answered with `{"said": [...]}`, `{"status": true}` with `{"status": {...}}`,
-`{"reading": {"of": "pork", "celsius": 58}}` with `{"taken": {...}, "said": [...]}`, or with `"taken": null` and
-`"why"` where the dinner has no use for it; anything else with `{"error": "one line"}`. However many connect and
-whatever they send, memory stays bounded: the one that has been silent longest makes room. What the answers are
-is somebody else's business (`Desk`).
+`{"reading": {"of": "pork", "celsius": 58}}` with `{"taken": {...}, "said": [...]}`, or with `"taken": null`
+and `"why"` where the dinner has no use for it; anything else with `{"error": "one line"}`. However many
+connect and whatever they send, memory stays bounded: the one that has been silent longest makes room. What
+the answers are is somebody else's business (`Desk`).
 """
 
 from __future__ import annotations
