@@ -106,7 +106,7 @@ def taking_of(value: object, *, of: str = "", scale: Scale | None = None, is_str
         raise ReadingError("key", f"a reading has no {_shown(more[0])}; {SHAPE}")
     key, number = _one_of(value, DEGREES, "temperature")
     if isinstance(number, bool) or not isinstance(number, int | float):
-        raise ReadingError("number", f'"{key}" needs a number such as 58.5, not {_shown(number)}')
+        raise ReadingError("value", f'"{key}" needs a number such as 58.5, not {_shown(number)}')
     if "unit" in value and key in ("celsius", "fahrenheit"):
         raise ReadingError("unit", f'"{key}" is a unit already; leave "unit" out or say "degrees"')
     name = of
