@@ -5,6 +5,7 @@ Works from other threads than the runner's, through its queue and its watchers o
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from threading import Event as Flag
 from typing import Any
 
@@ -23,11 +24,19 @@ PATIENCE_S = 30.0
 class RunnerDesk:
     """Puts words to a runner and waits for what is said back."""
 
-    def __init__(self, runner: Runner, clock: Clock, patience_s: float = PATIENCE_S) -> None:
+    def __init__(
+        self,
+        runner: Runner,
+        clock: Clock,
+        patience_s: float = PATIENCE_S,
+        *,
+        thermometers: Callable[[], list[dict[str, Any]]] = list,
+    ) -> None:
         self._runner = runner
         self._clock = clock
         self._patience_s = patience_s
         self._intake = Intake(runner)
+        self._thermometers = thermometers
 
     def tell(self, words: str) -> tuple[str, ...]:
         """Say the words as if typed; what was said back, nothing if nothing was."""
@@ -43,7 +52,8 @@ class RunnerDesk:
 
     def status(self) -> dict[str, Any]:
         """How the dinner stands, in the shape `kitchend status --json` prints."""
-        return status_json(self._runner.state, self._clock.now())
+        status = status_json(self._runner.state, self._clock.now())
+        return status | {"thermometers": self._thermometers()}
 
     def reading(self, taking: Taking) -> Took:
         """Give a thermometer's reading to the dinner; ReadingError for what no thermometer gives."""

@@ -23,7 +23,7 @@ ABSOLUTE_ZERO_C = -273.15
 
 SHAPE = 'write {"of": "pork", "celsius": 58} or "fahrenheit", or "degrees" with "unit": "C" or "F"'
 NAMES = ("of", "name")
-DEGREES = ("celsius", "fahrenheit", "degrees", "value")
+DEGREES = ("celsius", "fahrenheit", "degrees", "value", "temperature")
 KEYS = (*NAMES, *DEGREES, "unit")
 
 _NUMBER = re.compile(r"([+-]?(?:\d+\.?\d*|\.\d+)(?:e[+-]?\d+)?)\s*°?\s*([a-z]*)", re.IGNORECASE)
@@ -51,6 +51,11 @@ class Taking:
     of: str
     degrees: float
     scale: Scale | None = None
+
+    @classmethod
+    def in_celsius(cls, of: str, celsius: float) -> Taking:
+        """A reading in degrees Celsius, whatever the plan has."""
+        return cls(of=of, degrees=celsius, scale=Scale.CELSIUS)
 
     def celsius(self, plan_scale: Scale) -> float:
         """In degrees Celsius; ReadingError for what no thermometer in a kitchen gives."""

@@ -201,6 +201,21 @@ input: 3
 output: kitchen
 plans: ~/plans
 preheat: 15 min
+sensors:
+  - of: pork
+    path: /sys/bus/w1/devices/28-0000072f3122/temperature
+    unit: C
+    scale: 0.001
+    every: 10 s
+mqtt:
+  host: localhost
+  port: 1883
+  tls: true
+  user: cook
+  password_file: /etc/kitchend/broker
+  topics:
+    kitchen/+/probe: pork
+    kitchen/oven: {of: oven, unit: F}
 """
 _CONTROL_SEEDS = [
     b'{"tell": "what\'s next"}',
