@@ -1,4 +1,4 @@
-"""A real Mosquitto broker on a free port of this machine, with a configuration of its own; and a publisher."""
+"""A real Mosquitto broker on a free port of this machine, its configuration its own; and a publisher."""
 
 from __future__ import annotations
 

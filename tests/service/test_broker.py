@@ -242,8 +242,8 @@ def certificates(folder: Path) -> tuple[Path, tuple[str, ...]]:
     if shutil.which("openssl") is None:
         pytest.skip("openssl is not there: apt-get install openssl")
     key, shown = folder / "key.pem", folder / "cert.pem"
-    what = f"openssl req -x509 -newkey rsa:2048 -nodes -days 2 -subj /CN=kitchen -addext subjectAltName=IP:{HOST}"
-    command = [*what.split(), "-keyout", str(key), "-out", str(shown)]
+    what = "openssl req -x509 -newkey rsa:2048 -nodes -days 2 -subj /CN=kitchen"
+    command = [*what.split(), "-addext", f"subjectAltName=IP:{HOST}", "-keyout", str(key), "-out", str(shown)]
     subprocess.run(command, check=True, capture_output=True, timeout=60)
     key.chmod(0o644)
     return shown, ("allow_anonymous true", f"certfile {shown}", f"keyfile {key}")
