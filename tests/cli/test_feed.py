@@ -74,10 +74,7 @@ def test_what_a_program_measures_reaches_the_dinner_over_a_restart_of_the_servic
             service.wait_for("carrying on")
             wait_until(lambda: feed.errors[-1] == "kitchend: service: it is there again")
             assert feed.end(signal.SIGINT) == 130
-        assert (
-            feed.lines[-1].endswith("readings taken, 0 not wanted, 0 that were none")
-            or "not wanted" in (feed.lines[-1])
-        )
+        assert " readings taken, " in feed.lines[-1]
         assert "Traceback" not in feed.told
 
 

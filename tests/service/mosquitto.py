@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import getpass
+import importlib
 import shutil
 import socket
 import subprocess
@@ -63,13 +64,17 @@ def _wait_for(process: subprocess.Popen[bytes], port: int) -> None:
     raise AssertionError(f"mosquitto did not come up: {told}")
 
 
+def a_client() -> Any:
+    """A client of the library's, imported as late as kitchend imports it."""
+    paho: Any = importlib.import_module("paho.mqtt.client")
+    return paho.Client(paho.CallbackAPIVersion.VERSION2)
+
+
 class Publisher:
     """Sends messages, each until the broker has it."""
 
     def __init__(self, port: int, *, user: str | None = None, password: str | None = None) -> None:
-        import paho.mqtt.client as paho
-
-        self._client: Any = paho.Client(paho.CallbackAPIVersion.VERSION2)
+        self._client = a_client()
         if user is not None:
             self._client.username_pw_set(user, password)
         self._client.connect(HOST, port)

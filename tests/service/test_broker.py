@@ -20,7 +20,7 @@ from kitchend.service.settings import Settings
 from kitchend.service.settings_sources import MqttWish, TopicWish
 from kitchend.service.sources import Thermometers, open_sources
 from tests.service.kitchen import Kitchen, quay_plan
-from tests.service.mosquitto import HOST, Publisher, broker, broker_command, free_port
+from tests.service.mosquitto import HOST, Publisher, a_client, broker, broker_command, free_port
 
 RICE = "rice/boil-the-rice"
 PROBE = TopicWish(topic="kitchen/probe", of="rice")
@@ -263,12 +263,10 @@ def test_with_tls_the_brokers_certificate_has_to_be_one_that_is_trusted(
 
 
 def test_with_the_right_ca_readings_come_over_tls(listening: Listening, tmp_path: Path) -> None:
-    import paho.mqtt.client as paho
-
     shown, lines = certificates(tmp_path)
     with broker(tmp_path, listening.port, *lines):
         listening.to(tls=True, ca=str(shown))
-        client: Any = paho.Client(paho.CallbackAPIVersion.VERSION2)
+        client = a_client()
         client.tls_set(ca_certs=str(shown))
         client.connect(HOST, listening.port)
         client.loop_start()
