@@ -91,10 +91,14 @@ def test_a_dinner_needs_no_network_and_opens_no_socket_but_its_own(
 
 
 def far_ends(pid: int) -> set[str]:
-    """Whom this process and its children talk to by TCP: address and port in hex, as the kernel has them."""
+    """Whom this process and its children talk to by TCP: address and port in hex, as the kernel has them.
+
+    Left out is a pair of sockets that talk to each other: the client of a broker wakes itself by one.
+    """
     ours = {inode for each in descendants(pid) for inode in sockets_of(each)}
-    lines = Path(f"/proc/{pid}/net/tcp").read_text().splitlines()[1:]
-    return {line.split()[2] for line in lines if line.split()[9] in ours}
+    lines = [line.split() for line in Path(f"/proc/{pid}/net/tcp").read_text().splitlines()[1:]]
+    ends = [(near, far) for _, near, far, *more in lines if more[6] in ours]
+    return {far for _, far in ends} - {near for near, _ in ends}
 
 
 def test_with_a_broker_in_the_settings_there_is_one_socket_more_and_it_goes_there(
