@@ -173,5 +173,5 @@ def _paho() -> Any:
     try:
         return importlib.import_module("paho.mqtt.client")
     except ImportError:
-        hint = "install it with: pip install 'kitchend[mqtt]', or take mqtt out of the settings"
+        hint = "install it with: pip install 'paho-mqtt>=2.1,<3', or take mqtt out of the settings"
         raise DeviceError("mqtt", "paho-mqtt is not installed", hint) from None

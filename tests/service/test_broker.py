@@ -293,4 +293,6 @@ def test_without_the_extra_it_is_one_line_that_says_how_to_get_it(
     listening.to()
     wait_until(lambda: bool(listening.complaints))
     (told,) = listening.complaints
-    assert told.startswith("mqtt: paho-mqtt is not installed; install it with: pip install 'kitchend[mqtt]'")
+    assert told.startswith(
+        "mqtt: paho-mqtt is not installed; install it with: pip install 'paho-mqtt>=2.1,<3'"
+    )
