@@ -25,6 +25,7 @@ from kitchend.service.only_one import only_one
 from kitchend.service.places import Places
 from kitchend.service.planner_apart import PlannerApart
 from kitchend.service.ports import Clock, Complain, Planner, Plans
+from kitchend.service.pronouncing import PronouncingMouth
 from kitchend.service.pulse import FilePulse
 from kitchend.service.runner import Observer, Runner
 from kitchend.service.safe_journal import SafeJournal
@@ -87,7 +88,7 @@ def open_house(
             clock=clock,
             journal=journal,
             alarms=alarms,
-            mouth=sound.mouth,
+            mouth=PronouncingMouth(sound.mouth, lambda: runner.state.plan),
             listener=sound.listener,
             planner=planner,
             plans=plans,
