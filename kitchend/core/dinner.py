@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import assert_never
 
-from kitchend.core import absence, calls, clock_moves, due, obey, repeats, replans, wording
+from kitchend.core import absence, calls, clock_moves, due, obey, readings, repeats, replans, wording
 from kitchend.core.amounts import answered
 from kitchend.core.clock import Now
 from kitchend.core.commands import Unclear
@@ -25,6 +25,7 @@ from kitchend.core.events import (
     MishapNoticed,
     PhraseHeard,
     PlansKnown,
+    ReadingTaken,
     Resumed,
     SpeechEnded,
     TimelinePlanned,
@@ -74,6 +75,8 @@ def _take_in(state: DinnerState, event: Event, now: Now) -> Outcome:
     match event:
         case PhraseHeard():
             return _phrase(state, event, now)
+        case ReadingTaken():
+            return readings.taken(state, event, now)
         case TimeReached():
             return Outcome(state=state)
         case SpeechEnded(utterance=utterance):

@@ -60,6 +60,14 @@ class PhraseHeard:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class ReadingTaken:
+    """A thermometer was read: `of` is a step's id, or whatever name a cook would say; degrees Celsius."""
+
+    of: str
+    celsius: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class TimeReached:
     """The instant of the last `WakeAt` has come (or later, or for no reason at all)."""
 
@@ -137,6 +145,7 @@ Event = (
     | DinnerStarted
     | DinnerRefused
     | PhraseHeard
+    | ReadingTaken
     | TimeReached
     | TimelinePlanned
     | SpeechEnded

@@ -101,7 +101,7 @@ class Plan:
     """One dinner: dishes, the equipment they share, perhaps a serving time.
 
     `cook_names` names the pairs of hands, if the plan does. `chance` is how sure the cook wants to be of the
-    pass, 0 to 1; None leaves it to the settings.
+    pass, 0 to 1; None leaves it to the settings. `say` has words with how they are to be spoken.
     A reminder with `every` stands here once a repeat (see `repeats_of`), ids ending in #1, #2, …
     """
 
@@ -113,6 +113,7 @@ class Plan:
     chance: float | None = None
     equipment: tuple[Equipment, ...] = ()
     dishes: tuple[Dish, ...] = ()
+    say: tuple[tuple[str, str], ...] = ()
 
     @property
     def steps(self) -> tuple[Step, ...]:

@@ -69,6 +69,7 @@ def merge_plans(parts: Sequence[Part], last: TimeOfDay | None) -> Merged:
         dishes=tuple(
             replace(dish, before_pass_s=part.before_s) for part in parts for dish in part.plan.dishes
         ),
+        say=tuple(_sayings(parts).values()),
     )
     _refuse_impossible(plan, parts)
     return Merged(plan=plan, notes=(*_counts(parts, equipment), *_equal_steps(parts)))
@@ -103,6 +104,14 @@ def _equipment(parts: Sequence[Part]) -> dict[EquipmentId, Equipment]:
         places = min(known.places, item.places)
         merged[item.id] = replace(known, places=places, preheat_s=max(preheats, default=None))
     return merged
+
+
+def _sayings(parts: Sequence[Part]) -> dict[str, tuple[str, str]]:
+    """How words are said in any of the plans; of two ways the first."""
+    found: dict[str, tuple[str, str]] = {}
+    for word, saying in (each for part in parts for each in part.plan.say):
+        found.setdefault(slug(word), (word, saying))
+    return found
 
 
 def _counts(parts: Sequence[Part], merged: dict[EquipmentId, Equipment]) -> Iterator[str]:

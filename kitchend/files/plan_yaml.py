@@ -22,10 +22,11 @@ from kitchend.files.equipment import WrittenEquipment, read_equipment
 from kitchend.files.linking import Linked, link_steps
 from kitchend.files.names import folded, slug
 from kitchend.files.nodes import load_nodes
+from kitchend.files.sayings import doubt_sayings, read_sayings
 from kitchend.files.section import Section
 from kitchend.files.steps import WrittenStep, read_also, read_step
 
-PLAN_KEYS = ("plan", "serve", "people", "cooks", "chance", "equipment", "dishes")
+PLAN_KEYS = ("plan", "serve", "people", "cooks", "chance", "equipment", "dishes", "say")
 DISH_KEYS = ("dish", "also", "steps")
 MOST_STEPS = 200
 MOST_DISHES = 40
@@ -105,10 +106,12 @@ def _read_root(root: yaml.Node | None, complaints: Complaints) -> Plan | None:
         chance=top.value("chance", parse_chance),
         equipment=tuple(one.item for one in owned),
         dishes=tuple(_built(dish, linked) for dish in dishes),
+        say=read_sayings(top),
     )
     _complain_of_faults(plan, linked, complaints)
     equipment_spots = {one.item.id: one.spot for one in owned}
     Doubter(plan, linked, complaints, equipment_spots).look()
+    doubt_sayings(plan, top, complaints)
     return plan
 
 

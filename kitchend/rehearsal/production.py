@@ -27,6 +27,7 @@ from kitchend.reports.rehearsal import PhraseScore, Rehearsal
 from kitchend.service.memory import MemoryAlarms, MemoryJournal, MemoryPlans, SimulatedClock
 from kitchend.service.planner import SolvingPlanner
 from kitchend.service.ports import Opened
+from kitchend.service.pronouncing import PronouncingVoice
 from kitchend.service.runner import Runner
 from kitchend.speaking.ports import Voice
 from kitchend.speaking.sound import Sound
@@ -59,7 +60,7 @@ class Production:
         self._character = character
         self._seed = seed
         self._ears = ears
-        self._voice = voice
+        self._voice = None if voice is None else PronouncingVoice(voice, lambda: plan)
         self._recording = recording
         self._on_line = on_line
         self._planner = SolvingPlanner()

@@ -66,6 +66,7 @@ def status_text(status: dict[str, Any]) -> str:
     coming = status["next"][:NEXT_SHOWN]
     lines += _table("Next:", [(f"{_clock(step['start'])}", step["step"], step["dish"]) for step in coming])
     lines += _table("Timers:", [(timer["name"], _left(timer["left_s"])) for timer in status["timers"]])
+    lines += _table("Thermometers:", [_thermometer(one) for one in status.get("thermometers", ())])
     if status["asked"]:
         lines.append(f"Asked: {status['asked']}")
     return "\n".join(lines)
@@ -89,6 +90,13 @@ def _table(title: str, rows: list[tuple[str, ...]]) -> list[str]:
 def _going(step: dict[str, Any]) -> tuple[str, ...]:
     left = "" if step["left_s"] is None else _left(step["left_s"])
     return (step["step"], step["state"], left)
+
+
+def _thermometer(one: dict[str, Any]) -> tuple[str, ...]:
+    degrees = "" if one["celsius"] is None else f"{one['celsius']:.1f} C"
+    age = "" if one["age_s"] is None else f"{show_duration(one['age_s'])} ago"
+    state = f"lost: {one['why']}" if one["works"] is False else ("" if one["works"] else "nothing yet")
+    return (one["of"], degrees, age, state)
 
 
 def _left(seconds: float) -> str:

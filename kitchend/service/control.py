@@ -1,8 +1,10 @@
 """The control socket: one JSON object a line in, one a line out, for its owner and the group `kitchend`.
 
-`{"tell": "words"}` is answered with `{"said": [...]}`, `{"status": true}` with `{"status": {...}}`, anything
-else with `{"error": "one line"}`. However many connect and whatever they send, memory stays bounded: the one
-that has been silent longest makes room. What the answers are is somebody else's business (`Desk`).
+`{"tell": "words"}` is answered with `{"said": [...]}`, `{"status": true}` with `{"status": {...}}`,
+`{"reading": {"of": "pork", "celsius": 58}}` with `{"taken": {...}, "said": [...]}`, or with `"taken": null`
+and `"why"` where the dinner has no use for it; anything else with `{"error": "one line"}`. However many
+connect and whatever they send, memory stays bounded: the one that has been silent longest makes room. What
+the answers are is somebody else's business (`Desk`).
 """
 
 from __future__ import annotations
@@ -22,6 +24,8 @@ from typing import Any, Protocol
 
 from kitchend.errors import DeviceError
 from kitchend.service.guard import attempt
+from kitchend.service.intake import Took
+from kitchend.service.taking import ReadingError, Taking, taking_of
 
 MAX_LINE = 4096
 """Bytes of one request at most; nothing a cook says is longer."""
@@ -55,6 +59,10 @@ class Desk(Protocol):
         """How the dinner stands."""
         ...
 
+    def reading(self, taking: Taking) -> Took:
+        """Give a thermometer's reading to the dinner; ReadingError for what no thermometer gives."""
+        ...
+
 
 class RequestError(ValueError):
     """A line that is no request; its text says what one looks like."""
@@ -73,6 +81,16 @@ def answer_to(line: bytes, desk: Desk) -> Answer:
     return {"error": failures[0]}
 
 
+def _read(request: Answer, desk: Desk) -> Answer:
+    try:
+        took = desk.reading(taking_of(request["reading"], is_strict=True))
+    except ReadingError as error:
+        return {"error": str(error)}
+    if not took.of:
+        return {"taken": None, "why": took.why, "celsius": took.celsius, "said": list(took.said)}
+    return {"taken": {"of": took.of, "celsius": took.celsius}, "said": list(took.said)}
+
+
 def _request(line: bytes) -> Answer:
     if len(line) > MAX_LINE:
         raise RequestError(f"a request is at most {MAX_LINE} bytes")
@@ -80,8 +98,8 @@ def _request(line: bytes) -> Answer:
         request = json.loads(line.decode("utf-8"))
     except (ValueError, RecursionError):
         raise RequestError('not JSON; a request is one line such as {"tell": "what\'s next"}') from None
-    if not isinstance(request, dict) or set(request) not in ({"tell"}, {"status"}):
-        raise RequestError('a request is {"tell": "words"} or {"status": true}')
+    if not isinstance(request, dict) or set(request) not in ({"tell"}, {"status"}, {"reading"}):
+        raise RequestError('a request is {"tell": "words"}, {"status": true} or {"reading": {...}}')
     if "tell" in request and not (isinstance(request["tell"], str) and request["tell"].strip()):
         raise RequestError('"tell" needs the words to say, as text')
     return request
@@ -90,6 +108,8 @@ def _request(line: bytes) -> Answer:
 def _answered(request: Answer, desk: Desk) -> Answer:
     if "tell" in request:
         return {"said": list(desk.tell(" ".join(request["tell"].split())))}
+    if "reading" in request:
+        return _read(request, desk)
     return {"status": desk.status()}
 
 

@@ -5,14 +5,17 @@ Works from other threads than the runner's, through its queue and its watchers o
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from threading import Event as Flag
 from typing import Any
 
 from kitchend.core.effects import CallKind, MakeDoorWords, OpenPlan, Speak
 from kitchend.core.events import DinnerRefused, DinnerStarted, DoorWordsMade, PhraseHeard
 from kitchend.reports.status import status_json
+from kitchend.service.intake import Intake, Took
 from kitchend.service.ports import Clock
 from kitchend.service.runner import Runner, Stepped
+from kitchend.service.taking import Taking
 
 PATIENCE_S = 30.0
 """How long words wait for their answer: planning a dinner first may take a while on a small board."""
@@ -21,10 +24,19 @@ PATIENCE_S = 30.0
 class RunnerDesk:
     """Puts words to a runner and waits for what is said back."""
 
-    def __init__(self, runner: Runner, clock: Clock, patience_s: float = PATIENCE_S) -> None:
+    def __init__(
+        self,
+        runner: Runner,
+        clock: Clock,
+        patience_s: float = PATIENCE_S,
+        *,
+        thermometers: Callable[[], list[dict[str, Any]]] = list,
+    ) -> None:
         self._runner = runner
         self._clock = clock
         self._patience_s = patience_s
+        self._intake = Intake(runner)
+        self._thermometers = thermometers
 
     def tell(self, words: str) -> tuple[str, ...]:
         """Say the words as if typed; what was said back, nothing if nothing was."""
@@ -40,7 +52,12 @@ class RunnerDesk:
 
     def status(self) -> dict[str, Any]:
         """How the dinner stands, in the shape `kitchend status --json` prints."""
-        return status_json(self._runner.state, self._clock.now())
+        status = status_json(self._runner.state, self._clock.now())
+        return status | {"thermometers": self._thermometers()}
+
+    def reading(self, taking: Taking) -> Took:
+        """Give a thermometer's reading to the dinner; ReadingError for what no thermometer gives."""
+        return self._intake.ask(taking)
 
 
 class _Reply:

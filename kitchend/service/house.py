@@ -18,18 +18,21 @@ from kitchend.service.alarms import SchedulerAlarms
 from kitchend.service.control import serving
 from kitchend.service.desk import RunnerDesk
 from kitchend.service.guard import OnceEach, one_line
+from kitchend.service.intake import Intake
 from kitchend.service.journal import open_journal
 from kitchend.service.lean_memory import lean_memory
 from kitchend.service.only_one import only_one
 from kitchend.service.places import Places
 from kitchend.service.planner_apart import PlannerApart
 from kitchend.service.ports import Clock, Complain, Planner, Plans
+from kitchend.service.pronouncing import PronouncingMouth
 from kitchend.service.pulse import FilePulse
 from kitchend.service.runner import Observer, Runner
 from kitchend.service.safe_journal import SafeJournal
 from kitchend.service.settings import Settings
 from kitchend.service.snapshot import FileSnapshots
 from kitchend.service.sound import open_sound
+from kitchend.service.sources import open_sources
 from kitchend.service.wall_clock import SystemClock, wall_now
 from kitchend.service.watchdog import WatchedPulse
 from kitchend.service.worker import Worker
@@ -85,7 +88,7 @@ def open_house(
             clock=clock,
             journal=journal,
             alarms=alarms,
-            mouth=sound.mouth,
+            mouth=PronouncingMouth(sound.mouth, lambda: runner.state.plan),
             listener=sound.listener,
             planner=planner,
             plans=plans,
@@ -100,7 +103,9 @@ def open_house(
         )
         journal.tell(lambda mishap: runner.put(MishapNoticed(mishap=mishap)))
         sound.connect(runner.put)
-        _serve(stack, places, RunnerDesk(runner, clock), complain)
+        thermometers = stack.enter_context(open_sources(settings, Intake(runner), complain))
+        desk = RunnerDesk(runner, clock, thermometers=thermometers.status)
+        _serve(stack, places, desk, complain)
         last = kept.now if kept else None
         yield House(
             runner=runner, clock=clock, planner=planner, last=last, hears=sound.hears, speaks=sound.speaks

@@ -19,6 +19,7 @@ from kitchend.core.state import Manners, Repeats
 from kitchend.errors import KitchendError, Problem
 from kitchend.service.places import places
 from kitchend.service.retention import KEPT_DAYS
+from kitchend.service.settings_sources import MqttWish, SensorWish, SourcesError, read_mqtt, read_sensors
 
 MAX_BYTES = 100_000
 
@@ -56,6 +57,8 @@ class Settings:
     repeats_now: Pauses = Repeats().now
     repeats_up: Pauses = Repeats().up
     repeats_careful: Pauses = Repeats().careful
+    sensors: tuple[SensorWish, ...] = ()
+    mqtt: MqttWish | None = None
 
     @property
     def manners(self) -> Manners:
@@ -68,6 +71,7 @@ class Settings:
 
 DURATIONS = frozenset({"window", "preheat"})
 PAUSES = frozenset({"repeats_now", "repeats_up", "repeats_careful"})
+SOURCES = {"sensors": read_sensors, "mqtt": read_mqtt}
 KEYS = tuple(field.name for field in fields(Settings))
 
 
@@ -129,7 +133,20 @@ def _known(file: str, key: yaml.Node, so_far: dict[str, Any]) -> str:
     raise _refused(file, "is no setting", hint, node=key, field=name)
 
 
+def _source(file: str, name: str, node: yaml.Node) -> Any:
+    try:
+        return SOURCES[name](node)
+    except SourcesError as error:
+        wrong = [
+            _refused(file, one.message, one.hint, node=one.node, field=f"{name}.{one.field}".rstrip("."))
+            for one in error.wrong
+        ]
+        raise SettingsError(tuple(problem for each in wrong for problem in each.problems)) from None
+
+
 def _value(file: str, name: str, node: yaml.Node) -> Any:
+    if name in SOURCES:
+        return _source(file, name, node)
     value = _plain(node)
     try:
         if name in DURATIONS and isinstance(value, str):
@@ -159,7 +176,10 @@ def _plain(node: yaml.Node) -> Any:
     """A scalar as YAML reads it; anything else as it stands, for the check of its type to refuse."""
     if not isinstance(node, yaml.ScalarNode):
         return node
-    return yaml.SafeLoader("").construct_object(node)
+    try:
+        return yaml.SafeLoader("").construct_object(node)
+    except ValueError:  # what only looks like a date
+        return node
 
 
 def _not_yaml(file: str, error: Exception) -> SettingsError:

@@ -34,6 +34,8 @@ ABOUT = {
     "repeats_careful": "likewise for what is about to spoil; the last pause goes on until it is answered",
     "chance": "how sure to be of the pass where a plan does not say, 0 to 1",
     "board": "the page for a tablet. here: this machine alone; lan: devices you let in by voice; none",
+    "sensors": "thermometers of this machine, by `kitchend sensors`: [{of: pork, path: FILE, every: 10 s}]",
+    "mqtt": "a broker that has readings, an extra: {host: NAME, topics: {kitchen/probe: pork}}",
     "board_port": "where it is: http://localhost:8420",
 }
 

@@ -9,7 +9,19 @@ import pytest
 
 from tests.cli.process import done
 
-COMMANDS = ("cook", "run", "rehearse", "check", "timeline", "hear", "tell", "status", "soundcheck")
+COMMANDS = (
+    "cook",
+    "run",
+    "rehearse",
+    "check",
+    "timeline",
+    "hear",
+    "tell",
+    "status",
+    "soundcheck",
+    "feed",
+    "sensors",
+)
 IMPOSSIBLE = """
 plan: Two days in one
 serve: "12:00"

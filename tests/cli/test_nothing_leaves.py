@@ -6,11 +6,13 @@ import shutil
 import subprocess
 import sys
 from pathlib import Path
+from threading import Event
 
 import pytest
 
 from tests.cli.process import Process, hours_on, kitchend
 from tests.cli.test_cook import QUICK
+from tests.service.mosquitto import HOST, broker, free_port
 
 UNSHARE = ["unshare", "--net", "--map-root-user", "--"]
 
@@ -86,6 +88,35 @@ def test_a_dinner_needs_no_network_and_opens_no_socket_but_its_own(
         process.type("noodles are done")
         process.wait_for("Noodles boiled.")
         assert {"unix"} == before | open_families(process)
+
+
+def far_ends(pid: int) -> set[str]:
+    """Whom this process and its children talk to by TCP: address and port in hex, as the kernel has them.
+
+    Left out is a pair of sockets that talk to each other: the client of a broker wakes itself by one.
+    """
+    ours = {inode for each in descendants(pid) for inode in sockets_of(each)}
+    lines = [line.split() for line in Path(f"/proc/{pid}/net/tcp").read_text().splitlines()[1:]]
+    ends = [(near, far) for _, near, far, *more in lines if more[6] in ours]
+    return {far for _, far in ends} - {near for near, _ in ends}
+
+
+def test_with_a_broker_in_the_settings_there_is_one_socket_more_and_it_goes_there(
+    tmp_path: Path, own_folders: Path
+) -> None:
+    plan, port = tmp_path / "quick.yaml", free_port()
+    plan.write_text(QUICK)
+    settings = own_folders / "config" / "kitchend" / "settings.yaml"
+    settings.parent.mkdir(parents=True)
+    settings.write_text(f"mqtt: {{host: {HOST}, port: {port}, topics: {{kitchen/probe: noodles}}}}\n")
+    with broker(tmp_path, port), kitchend("cook", str(plan), "--serve", hours_on()) as process:
+        process.wait_for("The pass is at")
+        for _ in range(200):
+            if far_ends(process.child.pid):
+                break
+            Event().wait(0.05)
+        assert open_families(process) == {"unix", "tcp"}
+        assert far_ends(process.child.pid) == {f"0100007F:{port:04X}"}
 
 
 def test_a_socket_to_the_outside_would_be_found_out() -> None:

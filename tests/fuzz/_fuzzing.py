@@ -21,10 +21,14 @@ from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
 
 from kitchend.core.clock import Instant
-from kitchend.core.events import PhraseHeard
+from kitchend.core.events import PhraseHeard, ReadingTaken
+from kitchend.core.quantities import Scale
 from kitchend.files.plan_yaml import check_plan
 from kitchend.service.control import Answer, answer_to
+from kitchend.service.intake import Took
 from kitchend.service.settings import KEYS, SettingsError, read_settings
+from kitchend.service.taking import KEYS as READING_KEYS
+from kitchend.service.taking import Taking
 from tests.service.kitchen import Kitchen, quay_plan
 
 PLANS = sorted((Path(__file__).parents[2] / "plans").glob("*.yaml"))
@@ -87,6 +91,16 @@ class _TypingDesk:
     def status(self) -> Answer:
         self.asked += 1
         return {}
+
+    def reading(self, taking: Taking) -> Took:
+        celsius = taking.celsius(Scale.CELSIUS)
+        self.asked += 1
+        if not -60 <= celsius <= 600:
+            raise WrongAnswerError(f"{celsius} C came through the door")
+        self.kitchen.put(ReadingTaken(of=taking.of, celsius=celsius))
+        if self.kitchen.complaints:
+            raise WrongAnswerError(self.kitchen.complaints[0])
+        return Took(celsius=celsius, of=taking.of)
 
     def _begun(self) -> Kitchen:
         kitchen = Kitchen(self._plan)
@@ -166,6 +180,11 @@ def _requests() -> st.SearchStrategy[bytes]:
         words.map(lambda text: {"tell": text}),
         value.map(lambda one: {"tell": one}),
         value.map(lambda one: {"status": one}),
+        value.map(lambda one: {"reading": one}),
+        st.dictionaries(st.sampled_from([*READING_KEYS, "note"]), value, max_size=4).map(
+            lambda one: {"reading": one}
+        ),
+        st.floats().map(lambda one: {"reading": {"of": "rice", "celsius": one}}),
         value,
     )
     return st.one_of(request.map(lambda one: json.dumps(one).encode()), st.binary(max_size=200))
@@ -182,12 +201,33 @@ input: 3
 output: kitchen
 plans: ~/plans
 preheat: 15 min
+sensors:
+  - of: pork
+    path: /sys/bus/w1/devices/28-0000072f3122/temperature
+    unit: C
+    scale: 0.001
+    every: 10 s
+mqtt:
+  host: localhost
+  port: 1883
+  tls: true
+  user: cook
+  password_file: /etc/kitchend/broker
+  topics:
+    kitchen/+/probe: pork
+    kitchen/oven: {of: oven, unit: F}
 """
+_CONTROL_SEEDS = [
+    b'{"tell": "what\'s next"}',
+    b'{"status": true}',
+    b'{"reading": {"of": "hob", "celsius": 58}}',
+    b'{"reading": {"name": "rice", "degrees": 136, "unit": "F"}}',
+]
 _PLAN_SEEDS = [path.read_bytes() for path in PLANS]
 TARGETS: dict[str, tuple[Target, st.SearchStrategy[bytes], list[bytes]]] = {
     "settings": (a_settings_file, _mangled([SETTINGS_SEED], list(KEYS)), [SETTINGS_SEED]),
     "plans": (a_plan_file, _mangled(_PLAN_SEEDS, ["70 to 85 min", "oven at 200 C", "all day"]), _PLAN_SEEDS),
-    "control": (a_control_line, _requests(), [b'{"tell": "what\'s next"}', b'{"status": true}']),
+    "control": (a_control_line, _requests(), _CONTROL_SEEDS),
 }
 
 

@@ -14,8 +14,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from kitchend.core.quantities import Scale
 from kitchend.errors import DeviceError
 from kitchend.service.control import MAX_LINE, Answer, answer_to, ask, serving
+from kitchend.service.intake import Took
+from kitchend.service.taking import Taking
 
 
 class ParrotDesk:
@@ -28,6 +31,12 @@ class ParrotDesk:
 
     def status(self) -> Answer:
         return {"plan": None}
+
+    def reading(self, taking: Taking) -> Took:
+        celsius = taking.celsius(Scale.CELSIUS)
+        if taking.of == "drawer":
+            return Took(celsius=celsius, why="drawer is not on now")
+        return Took(celsius=celsius, of=taking.of, said=("Well done.",))
 
 
 @pytest.fixture
@@ -52,6 +61,27 @@ def test_words_are_answered_with_what_was_said(path: Path) -> None:
 
 def test_the_status_is_given(path: Path) -> None:
     assert ask(path, {"status": True}) == {"status": {"plan": None}}
+
+
+READINGS = {
+    "celsius": ({"of": "pork", "celsius": 58.5}, 58.5),
+    "fahrenheit": ({"of": "pork", "fahrenheit": 212}, 100.0),
+    "degrees and unit": ({"of": "pork", "degrees": 32, "unit": "F"}, 0.0),
+    "degrees as the plan has them": ({"of": "pork", "degrees": 58}, 58.0),
+}
+
+
+@pytest.mark.parametrize(("reading", "celsius"), READINGS.values(), ids=READINGS)
+def test_a_reading_is_answered_with_what_it_was_taken_for(
+    path: Path, reading: dict[str, Any], celsius: float
+) -> None:
+    answer = ask(path, {"reading": reading})
+    assert answer == {"taken": {"of": "pork", "celsius": pytest.approx(celsius)}, "said": ["Well done."]}
+
+
+def test_a_reading_that_nothing_wants_is_answered_with_why(path: Path) -> None:
+    answer = ask(path, {"reading": {"of": "drawer", "celsius": 21}})
+    assert answer == {"taken": None, "why": "drawer is not on now", "celsius": 21.0, "said": []}
 
 
 def test_one_connection_may_ask_often(path: Path) -> None:
@@ -88,6 +118,12 @@ JUNK = {
     "no UTF-8": b'{"tell": "\xff"}\n',
     "a deep nest": b"[" * 3000 + b"\n",
     "nothing": b"\n",
+    "a reading that is none": b'{"reading": 58}\n',
+    "a reading of nothing": b'{"reading": {"celsius": 58}}\n',
+    "a reading with a key too many": b'{"reading": {"of": "pork", "celsius": 58, "note": "\\n"}}\n',
+    "a reading that is no number": b'{"reading": {"of": "pork", "celsius": NaN}}\n',
+    "a reading of a star": b'{"reading": {"of": "pork", "celsius": 1e9}}\n',
+    "a reading and more": b'{"reading": {"of": "pork", "celsius": 58}, "status": true}\n',
     "far too long": b'{"tell": "' + b"x" * (MAX_LINE * 3) + b'"}\n',
 }
 

@@ -5,12 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterator
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
+from threading import Event as Flag
 from threading import Thread
 
 import pytest
 
+from kitchend.core.events import PhraseHeard, ReadingTaken
 from kitchend.service.desk import RunnerDesk
+from kitchend.service.intake import Intake, Took
 from kitchend.service.memory import MemoryMouth
+from kitchend.service.taking import ReadingError, Taking
 from kitchend.service.worker import Worker
 from tests.service.kitchen import Kitchen, quay_plan
 
@@ -91,3 +95,56 @@ def test_the_status_is_what_is_so(desk: RunnerDesk, kitchen: Kitchen) -> None:
     assert len(starts) == 3
     assert starts == sorted(starts)
     assert kitchen.runner.state.plan == kitchen.plan
+
+
+def test_a_reading_is_kept_by_the_dinner_in_the_plans_own_degrees(desk: RunnerDesk, kitchen: Kitchen) -> None:
+    desk.tell("cook the quay supper for half past seven")
+    assert desk.reading(Taking(of="hob", degrees=190)) == Took(celsius=190.0, of="hob")
+    assert [(one.of, one.celsius) for one in kitchen.runner.state.readings] == [("hob", 190.0)]
+
+
+UNWANTED = {"pokr": "nothing in this dinner is called pokr", "greens": "greens is not on now"}
+
+
+@pytest.mark.parametrize(("of", "why"), UNWANTED.items())
+def test_a_reading_of_nothing_that_goes_on_reaches_no_journal(
+    desk: RunnerDesk, kitchen: Kitchen, of: str, why: str
+) -> None:
+    desk.tell("cook the quay supper for half past seven")
+    assert desk.reading(Taking(of=of, degrees=58)) == Took(celsius=58.0, why=why)
+    assert not any(isinstance(event, ReadingTaken) for event, _ in kitchen.journal.events())
+
+
+def test_with_no_dinner_on_a_reading_is_not_wanted(desk: RunnerDesk) -> None:
+    assert desk.reading(Taking(of="oven", degrees=58)).why == "no dinner is on"
+
+
+def test_a_reading_that_none_can_be_is_refused_at_the_desk(desk: RunnerDesk) -> None:
+    with pytest.raises(ReadingError, match="is nothing a kitchen has"):
+        desk.reading(Taking(of="oven", degrees=1e9))
+
+
+def test_a_loop_that_stands_still_is_not_waited_for_without_end(tmp_path: Path) -> None:
+    kitchen = Kitchen(quay_plan(tmp_path))
+    kitchen.begin()
+    took = Intake(kitchen.runner, patience_s=0.05).ask(Taking(of="hob", degrees=190))
+    assert took == Took(celsius=190.0, why="kitchend is too busy to take it")
+
+
+def test_a_reading_that_the_dinner_gives_away_is_said_to_be_not_taken(tmp_path: Path) -> None:
+    kitchen = Kitchen(quay_plan(tmp_path))
+    kitchen.begin()
+    kitchen.type("rice is on")
+    loop = Thread(target=kitchen.runner.run_forever)
+
+    # Between the look at the state and the loop's turn the step ends.
+    kitchen.runner.put(PhraseHeard(text="rice is done", started=kitchen.clock.now().instant, is_typed=True))
+    intake = Intake(kitchen.runner)
+    with ThreadPoolExecutor() as pool:
+        answer = pool.submit(intake.ask, Taking(of="rice", degrees=90))
+        while kitchen.runner._queue.qsize() < 2:
+            Flag().wait(0.005)
+        loop.start()
+        assert answer.result(timeout=20).why == "the dinner did not take it"
+    kitchen.runner.stop()
+    loop.join(timeout=20)

@@ -6,8 +6,10 @@ from pathlib import Path
 
 import pytest
 
+from kitchend.core.quantities import Scale
 from kitchend.core.state import Manners, Repeats
 from kitchend.service.settings import KEYS, Settings, SettingsError, read_settings
+from kitchend.service.settings_sources import MqttWish, SensorWish, TopicWish
 
 EVERY_KEY = """
 listen: open
@@ -30,6 +32,22 @@ board_port: 8500
 repeats_now: 45 s, 2 min
 repeats_up: 20 s
 repeats_careful: none
+sensors:
+  - {of: pork, path: /sys/bus/w1/devices/28-0000072f3122/temperature}
+  - of: the oven
+    path: ~/probe.txt
+    unit: F
+    scale: 0.1
+    every: 30 s
+mqtt:
+  host: pantry.local
+  topics:
+    kitchen/probe: pork
+    smoker/+/air: {of: fire, unit: F}
+  user: cook
+  password_file: /etc/kitchend/broker
+  ca: /etc/kitchend/ca.pem
+  every: 5 s
 """
 
 
@@ -81,6 +99,23 @@ def test_every_key_is_read(path: Path) -> None:
         repeats_now=(45.0, 120.0),
         repeats_up=(20.0,),
         repeats_careful=(),
+        sensors=(
+            SensorWish(of="pork", path="/sys/bus/w1/devices/28-0000072f3122/temperature"),
+            SensorWish(of="the oven", path="~/probe.txt", unit=Scale.FAHRENHEIT, scale=0.1, every_s=30.0),
+        ),
+        mqtt=MqttWish(
+            host="pantry.local",
+            port=8883,
+            topics=(
+                TopicWish(topic="kitchen/probe", of="pork"),
+                TopicWish(topic="smoker/+/air", of="fire", unit=Scale.FAHRENHEIT),
+            ),
+            user="cook",
+            password_file="/etc/kitchend/broker",
+            tls=True,
+            ca="/etc/kitchend/ca.pem",
+            every_s=5.0,
+        ),
     )
     repeats = Repeats(now=(45.0, 120.0), up=(20.0,), careful=())
     assert settings.manners == Manners(address="hello larder", is_open=True, window_s=20.0, repeats=repeats)
@@ -112,6 +147,7 @@ MISTAKES = {
     "no mapping": ("- listen\n", "has no keys (write one setting a line"),
     "no YAML": ("listen: [open\n", "is not YAML: "),
     "a nest": ("[" * 5000, "is not YAML: "),
+    "what looks like a date": ("rate: 2001-99-99\n", "1:7: rate: this will not do: "),
     "null": ("listen:\n", "1:8: listen: "),
 }
 
