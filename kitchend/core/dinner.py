@@ -9,7 +9,18 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import assert_never
 
-from kitchend.core import absence, calls, clock_moves, due, obey, repeats, replans, wording
+from kitchend.core import (
+    absence,
+    calls,
+    clock_moves,
+    due,
+    forecasting,
+    obey,
+    readings,
+    repeats,
+    replans,
+    wording,
+)
 from kitchend.core.amounts import answered
 from kitchend.core.clock import Now
 from kitchend.core.commands import Unclear
@@ -20,11 +31,13 @@ from kitchend.core.events import (
     DinnerStarted,
     DoorWordsMade,
     Event,
+    ForecastMade,
     MannersSet,
     Mishap,
     MishapNoticed,
     PhraseHeard,
     PlansKnown,
+    ReadingTaken,
     Resumed,
     SpeechEnded,
     TimelinePlanned,
@@ -88,6 +101,10 @@ def _take_in(state: DinnerState, event: Event, now: Now) -> Outcome:
             return _started(state, event, now)
         case DinnerRefused(message=message):
             return Outcome(state=state, reply=wording.say("refused", message=message))
+        case ReadingTaken():
+            return readings.taken(state, event, now)
+        case ForecastMade():
+            return forecasting.made(state, event, now)
         case _:
             return _about_kitchend(state, event, now)
 

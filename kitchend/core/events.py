@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from enum import Enum
 
 from kitchend.core.clock import Instant, WallTime
+from kitchend.core.forecasts import Forecast
 from kitchend.core.plan import Plan
 from kitchend.core.state import Manners
 from kitchend.core.timeline import Timeline
@@ -70,6 +71,24 @@ class TimelinePlanned:
 
     timeline: Timeline
     revision: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ReadingTaken:
+    """A probe, a sensor or a program gave a temperature of something, in degrees Celsius.
+
+    `of` is a step's or a piece of equipment's id, or a name as it may be spoken.
+    """
+
+    of: str
+    celsius: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ForecastMade:
+    """What is expected of a core, in answer to `MakeForecast`."""
+
+    forecast: Forecast
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -144,4 +163,6 @@ Event = (
     | ClockMoved
     | MishapNoticed
     | DoorWordsMade
+    | ReadingTaken
+    | ForecastMade
 )

@@ -118,15 +118,26 @@ def _settled(sure: Sure, problem: Problem) -> Sure:
 
 def rest_surely(problem: Problem, state: DinnerState, now: Now, wanted: float) -> Sure:
     """The rest of a dinner with the margin it was begun with, and its chance from what is true now."""
-    lengths = lengths_of(problem)
-    if state.timeline is None:
-        lengths = _first(lengths, wanted)
-    else:
-        lengths = lengths.with_margin(state.timeline.margin_s)
+    lengths, margin_s = _rest_lengths(problem, state, wanted)
     rest, running = given_to_rest(problem, lengths, state, now)
     outcome = outcome_of(rest, solved(rest))
     chance = chance_of(outcome, running, DINNERS_OF_REST)
-    return Sure(outcome=outcome, margin_s=lengths.margin_s, chance=chance)
+    return Sure(outcome=outcome, margin_s=margin_s, chance=chance)
+
+
+def _rest_lengths(problem: Problem, state: DinnerState, wanted: float) -> tuple[Lengths, int]:
+    """The lengths of a rest, and the margin the dinner was begun with.
+
+    That margin is told by the plan's own ranges; what a forecast made surer is given as many deviations.
+    """
+    lengths = lengths_of(problem)
+    if state.timeline is None:
+        lengths = _first(lengths, wanted)
+        return lengths, lengths.margin_s
+    written = {step.id: step for step in state.plan.steps} if state.plan is not None else {}
+    tasks = tuple(replace(task, step=written.get(task.id, task.step)) for task in problem.tasks)
+    begun = lengths_of(replace(problem, tasks=tasks)).with_margin(state.timeline.margin_s)
+    return lengths.at(begun.z), begun.margin_s
 
 
 def _at(problem: Problem, lengths: Lengths) -> Sure:

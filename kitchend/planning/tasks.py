@@ -11,6 +11,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from kitchend.core.clock import Now, WallTime
+from kitchend.core.forecasting import takes_by_forecast
 from kitchend.core.plan import Plan, Step, StepId
 from kitchend.core.progress import expected_end
 from kitchend.core.rests import looks_after_itself
@@ -136,6 +137,9 @@ class _Facts:
             return self._over(task)
         task = replace(task, was_cook=self._was_cook(task.id))
         if record.state in IN_PLACE:
+            takes = takes_by_forecast(self.state, task.step)
+            if takes is not None:
+                task = replace(task, step=replace(task.step, takes=takes))
             return self._running(task)
         if record.state is StepState.CALLED:
             return self._called(task)

@@ -14,6 +14,7 @@ from contextlib import suppress
 from multiprocessing.connection import Connection
 from typing import Any
 
+from kitchend.core.forecasts import Forecast
 from kitchend.core.timeline import Timeline
 from kitchend.planning.solver import Model
 from kitchend.service.guard import attempt
@@ -43,10 +44,10 @@ def main(arguments: Sequence[str]) -> None:
             return
 
 
-def _answer(planner: SolvingPlanner, kind: str, question: Sequence[Any]) -> Timeline | None:
-    """The timeline; None where planning failed, which the one who asks will then see for itself."""
-    found: list[Timeline] = []
-    ask = planner.first if kind == "first" else planner.rest
+def _answer(planner: SolvingPlanner, kind: str, question: Sequence[Any]) -> Timeline | Forecast | None:
+    """The answer; None where planning failed, which the one who asks will then see for itself."""
+    found: list[Timeline | Forecast] = []
+    ask = {"first": planner.first, "rest": planner.rest, "forecast": planner.forecast}[kind]
     attempt(lambda: found.append(ask(*question)), complain=_say_nothing, doing="plan")
     return found[0] if found else None
 
