@@ -14,7 +14,6 @@ from kitchend.core import (
     calls,
     clock_moves,
     due,
-    forecasting,
     obey,
     readings,
     repeats,
@@ -101,10 +100,8 @@ def _take_in(state: DinnerState, event: Event, now: Now) -> Outcome:
             return _started(state, event, now)
         case DinnerRefused(message=message):
             return Outcome(state=state, reply=wording.say("refused", message=message))
-        case ReadingTaken():
-            return readings.taken(state, event, now)
-        case ForecastMade():
-            return forecasting.made(state, event, now)
+        case ReadingTaken() | ForecastMade():
+            return readings.take_in(state, event, now)
         case _:
             return _about_kitchend(state, event, now)
 

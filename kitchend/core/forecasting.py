@@ -249,8 +249,8 @@ def _out_of_reach(state: DinnerState, step: Step, said: str) -> str:
 
 
 def _facts(step: Step, known: Forecast, now: Now) -> dict[str, str]:
-    """Target, moment and spread as they are spoken, to the nearest minute."""
-    middle = now.wall_of(known.middle or now.instant) + 30.0
+    """Target, moment and spread as they are spoken."""
+    middle = now.wall_of(known.middle or now.instant)
     pull_c = known.pull_c if known.pull_c is not None else 0.0
     return {
         "target": _target(step),

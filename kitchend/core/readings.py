@@ -14,7 +14,7 @@ from dataclasses import replace
 from kitchend.core import calls, forecasting, moves, wording
 from kitchend.core.clock import Now
 from kitchend.core.effects import CallKind
-from kitchend.core.events import ReadingTaken
+from kitchend.core.events import ForecastMade, ReadingTaken
 from kitchend.core.forecasts import Refused
 from kitchend.core.names import meaning, scale_of, short_name
 from kitchend.core.outcome import Outcome, refusal
@@ -38,7 +38,14 @@ TRUSTED_AGAIN_S, TRUSTED_AGAIN, ALIKE_C = 300.0, 6, 3.0
 MOST_KEPT = 300
 RECENT = 60
 COARSE = 120
-"""More readings of one thing than `MOST_KEPT` are thinned: all but the `RECENT` last become `COARSE` means."""
+"""More readings of a thing than `MOST_KEPT` are thinned: all but the last `RECENT` become `COARSE` means."""
+
+
+def take_in(state: DinnerState, event: ReadingTaken | ForecastMade, now: Now) -> Outcome:
+    """What a reading that came by itself, or the forecast made of readings, does to the dinner."""
+    if isinstance(event, ForecastMade):
+        return forecasting.made(state, event, now)
+    return taken(state, event, now)
 
 
 def taken(state: DinnerState, event: ReadingTaken, now: Now) -> Outcome:

@@ -13,7 +13,9 @@ READINGS: Mapping[str, str] = {
     "forecast": "{degrees} now. I expect {target} at {when}, give or take {spread}.",
     "forecast.off": "{degrees} now. Off at {pull}: I expect that at {when}, give or take {spread}.",
     "forecast.told": "{thing} at {degrees}. I expect {target} at {when}, give or take {spread}.",
-    "forecast.off.told": "{thing} at {degrees}. Off at {pull}: I expect that at {when}, give or take {spread}.",
+    "forecast.off.told": (
+        "{thing} at {degrees}. Off at {pull}: I expect that at {when}, give or take {spread}."
+    ),
     "plateau": (
         "{thing} at {degrees} and staying there, as large cuts do. Wrapping it tight, or more heat, usually "
         "helps. I name no time until it rises again."

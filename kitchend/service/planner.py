@@ -1,4 +1,4 @@
-"""The real planner behind its port, with the settings' assumptions. It loads what it needs when first used."""
+"""The real planner behind its port, with the settings' assumptions. It loads what it needs when asked."""
 
 from __future__ import annotations
 
