@@ -9,7 +9,7 @@ from __future__ import annotations
 import os
 import signal
 import sys
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from contextlib import suppress
 from multiprocessing.connection import Connection
 from typing import Any
@@ -47,8 +47,12 @@ def main(arguments: Sequence[str]) -> None:
 def _answer(planner: SolvingPlanner, kind: str, question: Sequence[Any]) -> Timeline | Forecast | None:
     """The answer; None where planning failed, which the one who asks will then see for itself."""
     found: list[Timeline | Forecast] = []
-    ask = {"first": planner.first, "rest": planner.rest, "forecast": planner.forecast}[kind]
-    attempt(lambda: found.append(ask(*question)), complain=_say_nothing, doing="plan")
+    asks: dict[str, Callable[..., Timeline | Forecast]] = {
+        "first": planner.first,
+        "rest": planner.rest,
+        "forecast": planner.forecast,
+    }
+    attempt(lambda: found.append(asks[kind](*question)), complain=_say_nothing, doing="plan")
     return found[0] if found else None
 
 
