@@ -51,12 +51,27 @@ class Roasting(Evening):
                     ForecastMade(forecast=replace(self.answers.popleft(), at=self.now.instant))
                 )
 
-    def expect(self, low: float, middle: float, high: float, **more: float) -> None:
+    def expect(
+        self,
+        low: float,
+        middle: float,
+        high: float,
+        pull_c: float | None = None,
+        carry_c: float | None = None,
+    ) -> None:
         """The next forecast: the minutes after six it gives."""
-        moments = {"low": low, "middle": middle, "high": high}
-        at = {name: START.after(60 * minute).instant for name, minute in moments.items()}
+        first, likely, last = (START.after(60 * minute).instant for minute in (low, middle, high))
         self.answers.append(
-            Forecast(step=LONG_ROAST.id, outlook=Outlook.RISING, at=START.instant, **at, **more)
+            Forecast(
+                step=LONG_ROAST.id,
+                outlook=Outlook.RISING,
+                at=START.instant,
+                low=first,
+                middle=likely,
+                high=last,
+                pull_c=pull_c,
+                carry_c=carry_c,
+            )
         )
 
     def expect_no_moment(self, outlook: Outlook) -> None:

@@ -149,8 +149,8 @@ def test_twelve_hours_of_a_probe_stay_small() -> None:
     times = [one.at.s for one in state.readings]
     assert times == sorted(times)
     for one in state.readings:
-        number = (one.at - evening.now.instant) / 10.0
-        assert one.celsius == pytest.approx(10.0 + 0.015 * number, abs=2.5)
+        gone_s = one.at - evening.now.instant
+        assert one.celsius == pytest.approx(10.0 + 0.0015 * gone_s, abs=2.5)
     assert times[-1] == (evening.now.instant + 43190.0).s
 
 

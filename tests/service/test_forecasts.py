@@ -90,6 +90,7 @@ def test_a_number_for_the_table_ends_the_step_where_resting_brings_it(tmp_path: 
     probe(kitchen, truth, 1.1 * truth.there_s, every_s=30.0)
     known = kitchen.runner.state.forecasts[ROAST]
     assert known.carry_c is not None
+    assert known.pull_c is not None
     assert 3.0 <= known.carry_c <= 14.0
     assert known.pull_c == pytest.approx(truth.target_c - known.carry_c)
     last = kitchen.runner.state.readings[-1].celsius

@@ -1,8 +1,8 @@
 """Many dinners of a long plan whose centrepiece is a simulated roast: is what was promised kept?
 
 The core rises as in the finite-volume oven of the tests, stretched to a length drawn from the plan's range
-(80 % of dinners within it, log-normal). A made-up probe reads it. A promise is kept when everything was at the
-pass within ten minutes of the pass last promised an hour before it. Ends with 1 below nine in ten.
+(80 % of dinners within it, log-normal). A made-up probe reads it. A promise is kept when everything was at
+the pass within ten minutes of the pass last promised an hour before it. Ends with 1 below nine in ten.
 
     PYTHONPATH=. python tests/soak/roasts.py [--dinners 200] [--from 1] [--plan plans/riverside-smoke.yaml]
 """
