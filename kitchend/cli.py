@@ -179,6 +179,7 @@ def rehearse(
         Path | None, typer.Option(metavar="FILE", help="Keep the conversation as a sound file.")
     ] = None,
     ears: Annotated[EarsKind, typer.Option(help="Which ears listen.")] = EarsKind.AUTO,
+    probe: Annotated[bool, typer.Option("--probe", help="A probe reads the core, not the cook.")] = False,
     as_json: Json = False,
 ) -> None:
     """Live through a plan in seconds: a made-up cook speaks, the real listener hears, kitchend answers.
@@ -192,7 +193,7 @@ def rehearse(
 
         on_line = (lambda line: None) if as_json else show
         done = rehearse(
-            plans, cook=cook.value, seed=seed, serve=serve or (), wav=wav, ears=ears.value, on_line=on_line
+            plans, cook=cook, seed=seed, serve=serve, wav=wav, ears=ears, probe=probe, on_line=on_line
         )
         if as_json:
             print_json(done.to_json())

@@ -13,13 +13,14 @@ from kitchend.board.timeline_view import timeline_view
 from kitchend.board.watch import Line, Senses, Watcher
 from kitchend.core.board_words import shown_span
 from kitchend.core.clock import Now, WallTime
+from kitchend.core.forecasts import Outlook
 from kitchend.core.names import scale_of
 from kitchend.core.plan import Step
 from kitchend.core.presses import Press, answers, step_presses, talk_presses, timer_presses
 from kitchend.core.progress import expected_end
 from kitchend.core.quantities import Scale, Temperature, show_temperature
 from kitchend.core.state import DinnerState
-from kitchend.core.status import GOING, Status, dish_name, status_of
+from kitchend.core.status import GOING, CoreRead, Status, core_read, dish_name, status_of
 from kitchend.core.steps import StepState
 from kitchend.core.timers import Timer, timer_of_step
 
@@ -51,7 +52,7 @@ def view_of_dinner(state: DinnerState, now: Now, watcher: Watcher, words: Words)
         "talk": [_line(line) for line in watcher.lines] or _last_words(state, now),
         "presses": _presses(talk_presses(state), words),
         "timeline": timeline_view(state, now, words),
-        "readings": _readings(state, now),
+        "readings": _readings(state, now, words),
     }
 
 
@@ -200,20 +201,22 @@ def _line(line: Line) -> View:
     return {"n": line.number, "who": who, "text": line.text, "at": round(line.at_s, 1), "kind": line.kind}
 
 
-def _readings(state: DinnerState, now: Now) -> list[View]:
+def _readings(state: DinnerState, now: Now, words: Words) -> list[View]:
     """What the cook reported of each thing, with where it ends and when kitchend expects that."""
     steps = {str(step.id): step for step in state.steps}
     found: dict[str, list[View]] = {}
     for reading in state.readings:
         point = {"at": round(now.wall_of(reading.at).epoch_s, 1), "celsius": round(reading.celsius, 1)}
         found.setdefault(reading.of, []).append(point)
-    return [_plot(state, steps.get(of), of, points, now) for of, points in found.items()]
+    return [_plot(state, steps.get(of), of, points, now, words) for of, points in found.items()]
 
 
-def _plot(state: DinnerState, step: Step | None, of: str, points: list[View], now: Now) -> View:
+def _plot(state: DinnerState, step: Step | None, of: str, points: list[View], now: Now, words: Words) -> View:
     names = {str(item.id): item.name for item in (state.plan.equipment if state.plan else ())}
     target = step.until if step is not None else None
     is_on = step is not None and state.state_of(step.id) is StepState.ON
+    core = core_read(state, step, now) if step is not None and is_on else None
+    likely = core.middle if core is not None else None
     return {
         "name": step.name if step is not None else names.get(of, of),
         "points": points,
@@ -221,7 +224,27 @@ def _plot(state: DinnerState, step: Step | None, of: str, points: list[View], no
         "target_words": None if target is None else show_temperature(target),
         "last": _in_scale(points[-1]["celsius"], state),
         "forecast": _forecast(state, step, now) if step is not None and is_on and target else None,
+        "likely": None if likely is None else round(likely.epoch_s, 1),
+        "notes": [] if core is None else _notes(state, core, words),
     }
+
+
+def _notes(state: DinnerState, core: CoreRead, words: Words) -> list[str]:
+    """What else is to be known of a core: its outlook, when to take it off, a reading that cannot be."""
+    found = []
+    if core.outlook is not None and core.middle is None:
+        found.append(words[f"readings.{core.outlook.value}"])
+    if core.pull_c is not None and core.carry_c is not None:
+        pull, carry = _in_scale(core.pull_c, state), f"{round(_span(core.carry_c, state))}"
+        found.append(words["readings.rest"].format(pull=pull, carry=carry))
+    if core.refused_c is not None:
+        found.append(words["readings.left out"].format(degrees=_in_scale(core.refused_c, state)))
+    return found
+
+
+def _span(celsius: float, state: DinnerState) -> float:
+    """A difference of temperatures as the plan writes temperatures."""
+    return celsius if scale_of(state.plan) is Scale.CELSIUS else celsius * 1.8
 
 
 def _in_scale(celsius: float, state: DinnerState) -> str:
@@ -233,8 +256,12 @@ def _in_scale(celsius: float, state: DinnerState) -> str:
 
 def _forecast(state: DinnerState, step: Step, now: Now) -> list[float] | None:
     """Between when and when kitchend expects the reading that ends it; None where nothing runs."""
+    core = core_read(state, step, now)
+    if core is not None and core.low is not None and core.high is not None:
+        return [round(core.low.epoch_s, 1), round(core.high.epoch_s, 1)]
     timer = timer_of_step(state.timers, step.id)
-    if timer is None or timer.due is None:
+    names_none = core is not None and core.outlook in (Outlook.PLATEAU, Outlook.OUT_OF_REACH)
+    if timer is None or timer.due is None or names_none:
         return None
     low: WallTime = now.wall_of(timer.due)
     high = low + max(0.0, timer.spread_s)

@@ -5,7 +5,7 @@ Reads the state and says it; changes nothing. Every answer is one short sentence
 
 from __future__ import annotations
 
-from kitchend.core import calls, wording
+from kitchend.core import calls, forecasting, wording
 from kitchend.core.clock import Now
 from kitchend.core.commands import AskTimeLeft
 from kitchend.core.obey_steps import ask_which, refuse_name, thing
@@ -55,6 +55,8 @@ def _left(state: DinnerState, step: Step, now: Now) -> str:
             over = wording.said_duration(now.instant - record.up_at)
             return wording.say("left.over", thing=name, time=over)
         return wording.say("left.hands", thing=name)
+    if by_forecast := forecasting.left(state, step, now):
+        return by_forecast
     low = timer.remaining_s(now.instant)
     words = wording.said_left(low, low + timer.spread_s) if timer.spread_s > 0 else wording.said_duration(low)
     if step.until is None:

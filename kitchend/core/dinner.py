@@ -9,7 +9,17 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import assert_never
 
-from kitchend.core import absence, calls, clock_moves, due, obey, readings, repeats, replans, wording
+from kitchend.core import (
+    absence,
+    calls,
+    clock_moves,
+    due,
+    obey,
+    readings,
+    repeats,
+    replans,
+    wording,
+)
 from kitchend.core.amounts import answered
 from kitchend.core.clock import Now
 from kitchend.core.commands import Unclear
@@ -20,6 +30,7 @@ from kitchend.core.events import (
     DinnerStarted,
     DoorWordsMade,
     Event,
+    ForecastMade,
     MannersSet,
     Mishap,
     MishapNoticed,
@@ -75,8 +86,6 @@ def _take_in(state: DinnerState, event: Event, now: Now) -> Outcome:
     match event:
         case PhraseHeard():
             return _phrase(state, event, now)
-        case ReadingTaken():
-            return readings.taken(state, event, now)
         case TimeReached():
             return Outcome(state=state)
         case SpeechEnded(utterance=utterance):
@@ -91,6 +100,8 @@ def _take_in(state: DinnerState, event: Event, now: Now) -> Outcome:
             return _started(state, event, now)
         case DinnerRefused(message=message):
             return Outcome(state=state, reply=wording.say("refused", message=message))
+        case ReadingTaken() | ForecastMade():
+            return readings.take_in(state, event, now)
         case _:
             return _about_kitchend(state, event, now)
 

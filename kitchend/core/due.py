@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from kitchend.core import calls, moves, repeats, rests, wording
+from kitchend.core import calls, forecasting, moves, repeats, rests, wording
 from kitchend.core.clock import Instant, Now
 from kitchend.core.early import mind_early
 from kitchend.core.effects import CallKind
@@ -49,7 +49,7 @@ REST_S = 0.05
 
 def settle(state: DinnerState, now: Now) -> DinnerState:
     """Everything that time has brought, in order."""
-    state = _lapsed(state, now)
+    state = forecasting.lapse(_lapsed(state, now), now)
     state = _ring(state, now)
     state = moves.shed(state, now)
     state = mind_early(state, now)
@@ -91,7 +91,9 @@ def _own_ring(state: DinnerState, timer: Timer, now: Now) -> DinnerState:
 def _step_ring(state: DinnerState, step: Step, timer: Timer, now: Now) -> DinnerState:
     """A step's time has run out: it is up; or, while it is a guess, the cook is asked to look."""
     if step.until is not None or timer.spread_s > 0:
-        return calls.add(moves.look(state, step, now), _look(state, step, now))
+        looked = moves.look(state, step, now)
+        was_read = step.until is not None and forecasting.is_fresh(state, step, now)
+        return looked if was_read else calls.add(looked, _look(state, step, now))
     up = moves.run_out(state, step.id, now) or state
     if step.added:
         return moves.finish(up, step.id, now) or up
@@ -152,7 +154,7 @@ def pick_up(state: DinnerState, now: Now) -> DinnerState:
     """After a restart: calls that were being said at the end are made again, as late as they are by now."""
     state, lost = calls.cut_off(state)
     waiting = tuple(_made_again(state, call, now) for call in (*lost, *state.waiting_calls))
-    return replace(state, waiting_calls=waiting)
+    return replace(state, waiting_calls=waiting, owed=())
 
 
 def _made_again(state: DinnerState, call: Call, now: Now) -> Call:
@@ -314,6 +316,7 @@ def next_wake(state: DinnerState, now: Now) -> Instant | None:
         None if state.speaking is not None else repeats.next_repeat(state, now),
         state.window_until if state.window_until and state.window_until > now.instant else None,
         state.asked.lapses if state.asked else None,
+        *forecasting.lapse_moments(state),
         *_drift_moments(state, now),
         *_coming_moments(state, now),
         *earlier_pass_moments(state, now),

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from enum import Enum
 
 from kitchend.core.clock import Instant, TimeOfDay
+from kitchend.core.plan import StepId
 
 
 class CallKind(Enum):
@@ -69,4 +70,11 @@ class MakeDoorWords:
     """Make new words that let one device in to the board, then send `DoorWordsMade`."""
 
 
-Effect = Speak | StopSpeaking | WakeAt | Replan | OpenPlan | EndDinner | MakeDoorWords
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MakeForecast:
+    """Work out from the readings in the state when this step's core is there, then send `ForecastMade`."""
+
+    step: StepId
+
+
+Effect = Speak | StopSpeaking | WakeAt | Replan | OpenPlan | EndDinner | MakeDoorWords | MakeForecast

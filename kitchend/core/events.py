@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from enum import Enum
 
 from kitchend.core.clock import Instant, WallTime
+from kitchend.core.forecasts import Forecast
 from kitchend.core.plan import Plan
 from kitchend.core.state import Manners
 from kitchend.core.timeline import Timeline
@@ -60,14 +61,6 @@ class PhraseHeard:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class ReadingTaken:
-    """A thermometer was read: `of` is a step's id, or whatever name a cook would say; degrees Celsius."""
-
-    of: str
-    celsius: float
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class TimeReached:
     """The instant of the last `WakeAt` has come (or later, or for no reason at all)."""
 
@@ -78,6 +71,24 @@ class TimelinePlanned:
 
     timeline: Timeline
     revision: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ReadingTaken:
+    """A probe, a sensor or a program gave a temperature of something, in degrees Celsius.
+
+    `of` is a step's or a piece of equipment's id, or a name as it may be spoken.
+    """
+
+    of: str
+    celsius: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ForecastMade:
+    """What is expected of a core, in answer to `MakeForecast`."""
+
+    forecast: Forecast
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -145,7 +156,6 @@ Event = (
     | DinnerStarted
     | DinnerRefused
     | PhraseHeard
-    | ReadingTaken
     | TimeReached
     | TimelinePlanned
     | SpeechEnded
@@ -153,4 +163,6 @@ Event = (
     | ClockMoved
     | MishapNoticed
     | DoorWordsMade
+    | ReadingTaken
+    | ForecastMade
 )

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import replace
 
-from kitchend.core import moves, odd, wording
+from kitchend.core import moves, odd, readings, wording
 from kitchend.core.clock import DAY_S, Now, TimeOfDay, WallTime
 from kitchend.core.commands import (
     GiveTime,
@@ -28,7 +28,7 @@ from kitchend.core.pass_talk import said_passes
 from kitchend.core.plan import Step
 from kitchend.core.quantities import Scale, Temperature
 from kitchend.core.resolve import Found, find_running, steps_named
-from kitchend.core.state import DinnerState, Reading
+from kitchend.core.state import DinnerState
 from kitchend.core.steps import StepState
 from kitchend.core.timers import Timer, TimerId, timer_of_step
 
@@ -36,12 +36,8 @@ TIMED = frozenset({StepState.ON, StepState.HELD, StepState.UP})
 OVEN_ODD_C = 20.0
 """An oven this far from where the plan wants it is worth a word (common practice: home ovens swing less)."""
 
-ODD_BELOW_C, ODD_ABOVE_C = 0.0, 105.0
-"""A first core reading outside these is odd: frozen, or hotter than moist food gets."""
 EARLY_SHARE = 0.75
 """A first reading that is there already before this share of the shortest time was up is odd."""
-ODD_FALL_C, ODD_RISE_C, ODD_RISE_C_PER_MIN = 5.0, 8.0, 2.0
-"""A core falls little in the heat and rises a degree or so a minute (common practice)."""
 
 
 def give(state: DinnerState, command: GiveTime, now: Now, *, is_sure: bool = False) -> Outcome:
@@ -132,7 +128,10 @@ def reading(state: DinnerState, command: ReadingSaid, now: Now, *, is_sure: bool
         if not is_sure and _is_odd(state, step, target, celsius, now):
             what = f"{thing(state, step)} at {wording.said_degrees(command.degrees)}"
             return ask_yes(state, wording.say("number?", what=what), command, now)
-        return _core_reading(state, step, target, command.degrees, now)
+        if readings.is_impossible(step, celsius):
+            said = wording.said_degrees(command.degrees)
+            return refusal(state, wording.say("reading.cannot", thing=thing(state, step), degrees=said))
+        return readings.told(state, step, target, command.degrees, now)
     equipment = None if command.name is None else meaning(command.name, state).equipment
     if equipment is not None:
         heat = Temperature(degrees=command.degrees, scale=plan_scale(state)).celsius
@@ -150,34 +149,17 @@ def _ending_by_reading(state: DinnerState, steps: Iterable[Step]) -> list[tuple[
 
 
 def _is_odd(state: DinnerState, step: Step, target: Temperature, celsius: float, now: Now) -> bool:
-    """Whether a roast can hardly have gone from its last reading to this one; worth asking back."""
-    earlier = [reading for reading in state.readings if reading.of == step.id]
-    if not earlier:
-        on_at = state.record_of(step.id).on_at or now.instant
-        is_early = now.instant - on_at < EARLY_SHARE * step.takes.low_s
-        return not ODD_BELOW_C < celsius < ODD_ABOVE_C or (is_early and celsius >= target.celsius)
-    minutes = max(1.0, (now.instant - earlier[-1].at) / 60)
-    rise = celsius - earlier[-1].celsius
-    return rise < -ODD_FALL_C or rise > ODD_RISE_C + ODD_RISE_C_PER_MIN * minutes
-
-
-def _core_reading(state: DinnerState, step: Step, target: Temperature, degrees: float, now: Now) -> Outcome:
-    celsius = Temperature(degrees=degrees, scale=target.scale).celsius
-    new = _with_reading(state, step.id, celsius, now)
-    said = wording.said_degrees(degrees)
-    if celsius < target.celsius - 0.05:
-        rest = wording.said_degrees(target.degrees - degrees)
-        return Outcome(state=new, reply=wording.say("reading.below", degrees=said, rest=rest), what=said)
-    if state.state_of(step.id) is StepState.HELD:
-        new = moves.carry_on(new, step.id, now) or new
-    up = moves.run_out(new, step.id, now) or new
-    reply = wording.say("reading.there", degrees=said, step=wording.said_step(step))
-    return Outcome(state=up, reply=reply, replans=True, what=said)
+    """Whether a roast can hardly read this, or have come to it since its last reading; worth asking back."""
+    if any(reading.of == step.id for reading in state.readings) or readings.is_impossible(step, celsius):
+        return readings.is_odd(state, step, celsius, now)
+    on_at = state.record_of(step.id).on_at or now.instant
+    is_early = now.instant - on_at < EARLY_SHARE * step.takes.low_s
+    return is_early and celsius >= target.celsius
 
 
 def _equipment_reading(state: DinnerState, equipment: str, degrees: float, now: Now) -> Outcome:
     scale = plan_scale(state)
-    new = _with_reading(state, equipment, Temperature(degrees=degrees, scale=scale).celsius, now)
+    new = readings.kept(state, equipment, Temperature(degrees=degrees, scale=scale).celsius, now)
     said = wording.said_degrees(degrees)
     for step in state.steps:
         for use in step.uses:
@@ -189,10 +171,6 @@ def _equipment_reading(state: DinnerState, equipment: str, degrees: float, now: 
                 reply = wording.say("reading.oven", thing=equipment, degrees=said, target=target)
                 return Outcome(state=new, reply=reply)
     return Outcome(state=new, reply=wording.say("reading", thing=equipment, degrees=said))
-
-
-def _with_reading(state: DinnerState, of: str, celsius: float, now: Now) -> DinnerState:
-    return replace(state, readings=(*state.readings, Reading(of=of, celsius=celsius, at=now.instant)))
 
 
 def plan_scale(state: DinnerState) -> Scale:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from enum import Enum
 from typing import NewType
 
 from kitchend.core.clock import TimeOfDay
@@ -50,11 +51,29 @@ class Equipment:
     preheat_s: int | None = None
 
 
+class Shape(Enum):
+    """What a piece of meat or fish is like for heat to get into: a slab, a cylinder, a sphere."""
+
+    FLAT = "flat"
+    LONG = "long"
+    ROUND = "round"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Piece:
+    """What the plan says of the piece whose core ends a step; None where it says nothing."""
+
+    weight_kg: float | None = None
+    thickness_m: float | None = None
+    shape: Shape | None = None
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Step:
     """One step of a dish. `takes` includes `hands_s`, which come first.
 
-    `until` ends the step by a reading (a temperature inside) and makes `takes` an estimate. A step with
+    `until` ends the step by a reading (a temperature inside) and makes `takes` an estimate. With
+    `is_for_table` that is the number to be served at, and the step ends where resting brings it. A step with
     `during` is a mid-step reminder: `at_s` seconds after that step went on. `keeps_s` is how long the result
     may stand before the next step or the pass; None means all day. `added` marks what kitchend put in itself.
     """
@@ -66,6 +85,8 @@ class Step:
     hands_s: int = 0
     takes: DurationRange
     until: Temperature | None = None
+    is_for_table: bool = False
+    piece: Piece = Piece()
     uses: tuple[Use, ...] = ()
     after: tuple[StepId, ...] = ()
     during: StepId | None = None

@@ -12,6 +12,7 @@ from dataclasses import dataclass, field
 from kitchend.core.clock import Instant, WallTime
 from kitchend.core.commands import Command
 from kitchend.core.effects import CallKind
+from kitchend.core.forecasts import Forecast, Outlook, Owed, Refused
 from kitchend.core.plan import Plan, Step, StepId
 from kitchend.core.steps import StepRecord, StepState
 from kitchend.core.timeline import Timeline
@@ -137,6 +138,12 @@ class DinnerState:
     records: Mapping[StepId, StepRecord] = field(default_factory=dict)
     timers: tuple[Timer, ...] = ()
     readings: tuple[Reading, ...] = ()
+    refused: tuple[Refused, ...] = ()
+    forecasts: Mapping[StepId, Forecast] = field(default_factory=dict)
+    forecasts_asked: Mapping[StepId, Instant] = field(default_factory=dict)
+    outlooks_told: Mapping[StepId, Outlook] = field(default_factory=dict)
+    planned_by: Mapping[StepId, Forecast] = field(default_factory=dict)
+    owed: tuple[Owed, ...] = ()
     waiting_calls: tuple[Call, ...] = ()
     open_calls: tuple[Call, ...] = ()
     speaking: int | None = None

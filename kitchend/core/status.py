@@ -6,9 +6,11 @@ are made elsewhere.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
+from kitchend.core import forecasting
 from kitchend.core.clock import Now, WallTime
+from kitchend.core.forecasts import Outlook
 from kitchend.core.pass_talk import late_s, passes_to_come
 from kitchend.core.plan import Step, StepId
 from kitchend.core.progress import coming, expected_end
@@ -21,6 +23,25 @@ GOING = frozenset({StepState.CALLED, StepState.ON, StepState.UP, StepState.HELD}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class CoreRead:
+    """What a step's core was last read, and what is expected of it; degrees Celsius.
+
+    `refused_c` is a reading since then that could not be and was left out. `low` to `high` is an 80 % range,
+    None where no moment is promised; of `pull_c` where the plan's number is for the table.
+    """
+
+    celsius: float | None
+    at: WallTime | None
+    refused_c: float | None
+    outlook: Outlook | None = None
+    low: WallTime | None = None
+    middle: WallTime | None = None
+    high: WallTime | None = None
+    pull_c: float | None = None
+    carry_c: float | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class GoingStep:
     """A step that has been called and not ended. `left_s` is its timer's, None without one."""
 
@@ -30,6 +51,7 @@ class GoingStep:
     state: StepState
     left_s: float | None
     ends: WallTime
+    core: CoreRead | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -105,6 +127,32 @@ def _going(state: DinnerState, step: Step, now: Now) -> GoingStep:
         state=state.state_of(step.id),
         left_s=timer.remaining_s(now.instant) if timer is not None else None,
         ends=now.wall_of(expected_end(state, step, now)),
+        core=core_read(state, step, now),
+    )
+
+
+def core_read(state: DinnerState, step: Step, now: Now) -> CoreRead | None:
+    """What is known of a step's core; None for one that was never read."""
+    read = forecasting.readings_of(state, step.id)
+    refused = next((one.celsius for one in state.refused if one.of == step.id), None)
+    if step.until is None or (not read and refused is None):
+        return None
+    core = CoreRead(
+        celsius=read[-1].celsius if read else None,
+        at=now.wall_of(read[-1].at) if read else None,
+        refused_c=refused,
+    )
+    known = forecasting.current(state, step)
+    if known is None:
+        return core
+    return replace(
+        core,
+        outlook=known.outlook,
+        low=None if known.low is None else now.wall_of(known.low),
+        middle=None if known.middle is None else now.wall_of(known.middle),
+        high=None if known.high is None else now.wall_of(known.high),
+        pull_c=known.pull_c,
+        carry_c=known.carry_c,
     )
 
 

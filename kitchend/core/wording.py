@@ -15,8 +15,10 @@ from kitchend.core.plan import Step, Use
 from kitchend.core.quantities import DurationRange, Temperature
 from kitchend.core.timers import Timer
 from kitchend.core.verbs import is_plural
+from kitchend.core.wording_readings import READINGS
 
 ENGLISH: Mapping[str, str] = {
+    **READINGS,
     "now": "{step} now",
     "itself": "{step}: {time} from now.",
     "now.hot": "The {oven} is hot: {step} now",

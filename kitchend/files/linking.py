@@ -97,6 +97,8 @@ def _linked(
         hands_s=written.hands_s,
         takes=written.takes,
         until=written.until,
+        is_for_table=written.is_for_table,
+        piece=written.piece,
         uses=_uses(written, owned, complaints),
         after=_after(one, above, candidates, complaints),
         during=during.id if during else None,

@@ -12,7 +12,8 @@ from dataclasses import dataclass
 import yaml
 
 from kitchend.core.clock import DAY_S
-from kitchend.core.plan import GRACE_S
+from kitchend.core.measures import parse_shape, parse_thickness, parse_weight
+from kitchend.core.plan import GRACE_S, Piece
 from kitchend.core.quantities import (
     DurationRange,
     QuantityError,
@@ -29,7 +30,7 @@ from kitchend.files.section import Section, Written, is_speakable
 
 STEP_KEYS = (
     *("step", "also", "hands", "takes", "until", "in", "on", "after", "during", "at", "every"),
-    *("keeps", "raw", "look for"),
+    *("keeps", "raw", "look for", "weight", "thickness", "shape"),
 )
 
 LONGEST_STEP_S = 7 * DAY_S
@@ -47,6 +48,7 @@ _OTHER_WORDS = {
 }
 
 _INSIDE = re.compile(r"\s+inside$", re.IGNORECASE)
+_AT_TABLE = re.compile(r"\s+at the table$", re.IGNORECASE)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -59,6 +61,8 @@ class WrittenStep:
     hands_s: int
     takes: DurationRange
     until: Temperature | None
+    is_for_table: bool
+    piece: Piece
     uses: tuple[WrittenUse, ...]
     after: tuple[Written, ...] | None
     during: Written | None
@@ -77,6 +81,7 @@ def read_step(node: yaml.Node, way: str, complaints: Complaints) -> WrittenStep:
     hands_s, takes = _times(section)
     longest = DurationRange(low_s=LONGEST_STEP_S, high_s=LONGEST_STEP_S)
     during = _during(section)
+    until = section.value("until", _reading)
     return WrittenStep(
         section=section,
         name=name,
@@ -84,7 +89,9 @@ def read_step(node: yaml.Node, way: str, complaints: Complaints) -> WrittenStep:
         hands_s=hands_s,
         takes=takes or longest,
         is_timed=takes is not None,
-        until=section.value("until", _reading),
+        until=until,
+        is_for_table=until is not None and _AT_TABLE.search(section.text("until") or "") is not None,
+        piece=_piece(section),
         uses=tuple(
             use
             for key in ("in", "on")
@@ -152,6 +159,19 @@ def _during(section: Section) -> Written | None:
     return hosts[0] if hosts else None
 
 
+def _piece(section: Section) -> Piece:
+    """What is said of the piece; it helps a forecast, so it belongs to a step that ends by a reading."""
+    for key in ("weight", "thickness", "shape"):
+        if section.has(key) and not section.has("until"):
+            hint = "give it to the step with `until`, or leave it out"
+            section.complaints.problem(section.key_spot(key), f"{key} means nothing without `until`", hint)
+    return Piece(
+        weight_kg=section.value("weight", parse_weight),
+        thickness_m=section.value("thickness", parse_thickness),
+        shape=section.value("shape", parse_shape),
+    )
+
+
 def _keeps(section: Section) -> int | None:
     text = section.text("keeps") if section.has("keeps") else None
     if text is None:
@@ -193,7 +213,7 @@ def _bounded(span: DurationRange, least_s: int = 1) -> DurationRange:
 
 def _reading(text: str) -> Temperature:
     try:
-        return parse_temperature(_INSIDE.sub("", text))
+        return parse_temperature(_INSIDE.sub("", _AT_TABLE.sub("", text)))
     except QuantityError as error:
         if any(letter.isdecimal() for letter in text):
             raise

@@ -22,7 +22,7 @@ from kitchend.planning.outcome import Outcome, outcome_of
 from kitchend.planning.problem import Problem
 from kitchend.planning.settings import PlanningSettings
 from kitchend.planning.solving import solved
-from kitchend.planning.tasks import problem_of_rest, tasks_of_rest
+from kitchend.planning.tasks import problem_of_rest, tasks_of_rest, with_forecasts
 
 CLOSE, CLOSE_IN_DRAFT = 0.005, 0.01
 """A chance this near to the one wanted is it."""
@@ -120,15 +120,17 @@ def _settled(sure: Sure, problem: Problem) -> Sure:
 def rest_surely(state: DinnerState, now: Now, settings: PlanningSettings, wanted: float) -> Sure:
     """The rest of a dinner with the margin it was begun with, and its chance from what is true now."""
     tasks = tasks_of_rest(state)
-    lengths = lengths_of(tasks)
+    begun = lengths_of(tasks)
     if state.timeline is None:
-        lengths = _first(lengths, wanted)
+        begun = _first(begun, wanted)
     else:
-        lengths = lengths.with_margin(state.timeline.margin_s)
-    rest = problem_of_rest(state, now, settings, given(tasks, lengths))
+        begun = begun.with_margin(state.timeline.margin_s)
+    # The margin is told by the plan's own ranges; what a forecast made surer is given as many deviations.
+    foreseen = with_forecasts(state, tasks)
+    rest = problem_of_rest(state, now, settings, given(foreseen, lengths_of(foreseen).at(begun.z)))
     outcome = outcome_of(rest, solved(rest))
     chance = chance_of(outcome, DINNERS_OF_REST)
-    return Sure(outcome=outcome, margin_s=lengths.margin_s, chance=chance)
+    return Sure(outcome=outcome, margin_s=begun.margin_s, chance=chance)
 
 
 def _at(problem: Problem, lengths: Lengths) -> Sure:

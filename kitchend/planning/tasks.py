@@ -11,6 +11,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from kitchend.core.clock import Now, WallTime
+from kitchend.core.forecasting import takes_by_forecast
 from kitchend.core.plan import Plan, Step, StepId
 from kitchend.core.progress import READING_GRACE_S, expected_end
 from kitchend.core.rests import looks_after_itself
@@ -48,6 +49,18 @@ def tasks_of_rest(state: DinnerState) -> tuple[Task, ...]:
         raise ValueError("no dinner is on")
     steps = [step for step in state.plan.steps if state.state_of(step.id) is not StepState.DROPPED]
     return tuple(_linked(state.plan, _without_dropped(state, state.plan.steps, steps)))
+
+
+def with_forecasts(state: DinnerState, tasks: Sequence[Task]) -> tuple[Task, ...]:
+    """The same tasks, what is on taking as long as a forecast of its readings says."""
+    return tuple(_by_forecast(state, task) for task in tasks)
+
+
+def _by_forecast(state: DinnerState, task: Task) -> Task:
+    if state.state_of(task.id) not in IN_PLACE:
+        return task
+    takes = takes_by_forecast(state, task.step)
+    return task if takes is None else replace(task, step=replace(task.step, takes=takes))
 
 
 def problem_of_rest(

@@ -13,7 +13,7 @@ from typing import Final
 
 from kitchend.core.clock import Instant
 from kitchend.core.effects import CallKind, Speak
-from kitchend.core.events import PhraseHeard
+from kitchend.core.events import ForecastMade, PhraseHeard, ReadingTaken
 from kitchend.core.plan import Step, StepId
 from kitchend.core.state import DinnerState
 from kitchend.core.steps import StepState
@@ -63,9 +63,12 @@ class Ledger:
         self.calls += [at for speak in spoken if speak.kind is not CallKind.REPLY]
         self.replies += sum(speak.kind is CallKind.REPLY for speak in spoken)
         is_phrase = isinstance(stepped.event, PhraseHeard)
-        self.unsaid += self._unsaid(stepped, is_phrase)
+        # A reading may end a step, and a forecast moves its timer: neither loses one.
+        may_stop = is_phrase or isinstance(stepped.event, ReadingTaken | ForecastMade)
+        is_read = isinstance(stepped.event, ReadingTaken)
+        self.unsaid += self._unsaid(stepped, is_phrase) if not is_read else []
         self._settle(at, [speak.text.lower() for speak in spoken])
-        self._follow(stepped.state, at, is_phrase)
+        self._follow(stepped.state, at, may_stop)
 
     def close(self, at: Instant) -> None:
         """The dinner is over: what should have been spoken of by now and was not is lost."""

@@ -5,14 +5,15 @@ Decides when the dinner begins and how a line of the conversation looks; what ha
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
 from random import Random
 from typing import Final
 
 from kitchend.core.clock import DAY_S, Instant, Now, TimeOfDay, WallTime
 from kitchend.core.events import DinnerStarted
 from kitchend.core.intents import intent_name
-from kitchend.core.plan import Plan, Step
+from kitchend.core.plan import Plan, Step, StepId
 from kitchend.core.state import DinnerState, Manners
 from kitchend.core.steps import StepRecord, StepState
 from kitchend.rehearsal.character import Character
@@ -20,15 +21,16 @@ from kitchend.rehearsal.cook import Cook
 from kitchend.rehearsal.ears import Ears
 from kitchend.rehearsal.ledger import Ledger
 from kitchend.rehearsal.mouth import StageMouth
+from kitchend.rehearsal.probe import Probe
 from kitchend.rehearsal.recording import Recording
 from kitchend.rehearsal.stage import Stage, Turn
-from kitchend.rehearsal.world import World
+from kitchend.rehearsal.world import Curve, World
 from kitchend.reports.rehearsal import PhraseScore, Rehearsal
 from kitchend.service.memory import MemoryAlarms, MemoryJournal, MemoryPlans, SimulatedClock
 from kitchend.service.planner import SolvingPlanner
 from kitchend.service.ports import Opened
 from kitchend.service.pronouncing import PronouncingVoice
-from kitchend.service.runner import Runner
+from kitchend.service.runner import Observer, Runner
 from kitchend.speaking.ports import Voice
 from kitchend.speaking.sound import Sound
 
@@ -42,8 +44,19 @@ OnLine = Callable[[str], None]
 """Takes one line of the conversation as it happens."""
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Roast:
+    """What really happens in one core: when it is there, and how it rises to that."""
+
+    takes_s: float
+    curve: Curve
+
+
 class Production:
-    """Everything a rehearsal needs. `voice` is kitchend's own; without one it makes no sound."""
+    """Everything a rehearsal needs. `voice` is kitchend's own; without one it makes no sound.
+
+    With `probe_every_s` a probe sends readings that often. `roasts` are cores that rise otherwise than drawn.
+    """
 
     def __init__(
         self,
@@ -55,6 +68,8 @@ class Production:
         voice: Voice | None = None,
         recording: Recording | None = None,
         on_line: OnLine,
+        probe_every_s: float | None = None,
+        roasts: Mapping[StepId, Roast] | None = None,
     ) -> None:
         self._plan = plan
         self._character = character
@@ -67,11 +82,18 @@ class Production:
         rng = Random(f"{plan.name} {character.name} {seed}")
         world = World(natures={}, hands=[Instant(0.0)] * max(1, plan.cooks))
         world.learn(plan.steps, character.pace, rng)
+        for step, roast in (roasts or {}).items():
+            world.natures[step] = replace(world.natures[step], takes_s=roast.takes_s)
+        world.curves = {step: roast.curve for step, roast in (roasts or {}).items()}
+        world.has_probe = probe_every_s is not None
+        self._probe = None if probe_every_s is None else Probe(world, probe_every_s, Random(seed))
         self._cook = Cook(character, world, rng)
 
-    def play(self, serve: TimeOfDay | None, ears_name: str) -> Rehearsal:
+    def play(self, serve: TimeOfDay | None, ears_name: str, observer: Observer | None = None) -> Rehearsal:
         """Live through the dinner, begun early enough for this pass (None: none is given)."""
         stage = self._set(serve)
+        if observer is not None:
+            stage.runner.watch(observer)
         stage.play()
         return self._score(stage, ears_name)
 
@@ -105,6 +127,7 @@ class Production:
             ears=self._ears,
             ledger=Ledger(),
             told=self._told,
+            probe=self._probe,
         )
 
     def _begin_at(self, serve: TimeOfDay | None) -> WallTime:

@@ -27,6 +27,10 @@ EARS: Final = ("auto", "both", "first", "second", "typed")
 """Which ears listen; auto is what a dinner would use, typed is none."""
 
 
+PROBE_EVERY_S: Final = 10.0
+"""How often a made-up probe sends a reading."""
+
+
 class RehearsalError(KitchendError):
     """A rehearsal cannot be set up as asked; the text says why and what to ask for."""
 
@@ -39,11 +43,12 @@ def rehearse(
     serve: str | Sequence[str] | None = None,
     wav: Path | None = None,
     ears: str = "auto",
+    probe: bool = False,
     on_line: OnLine = lambda line: None,
 ) -> Rehearsal:
     """Live through the dinner of these plans. PlanError, DeviceError or a use error if it cannot be.
 
-    Passes are times of day: a rehearsal has an evening of its own.
+    Passes are times of day: a rehearsal has an evening of its own. With a probe the cook reads no core.
     """
     watch = Stopwatch()
     _refuse_nonsense(cook, ears, wav)
@@ -63,6 +68,7 @@ def rehearse(
             voice=None if ears == "typed" else EspeakVoice(),
             recording=None if wav is None else open_things.enter_context(_recording(wav)),
             on_line=on_line,
+            probe_every_s=PROBE_EVERY_S if probe else None,
         )
         score = production.play(None if dinner.serve is None else dinner.serve.time_of_day, ears)
     return replace(score, took_s=watch.took_s)

@@ -1,6 +1,6 @@
 """Where a rehearsal happens: simulated time goes from one thing that happens to the next.
 
-Three things can be next: an utterance of kitchend's ends, an alarm is due, the cook has something to say. The
+Four things can be next: an utterance of kitchend's ends, an alarm is due, a probe reads, the cook speaks. The
 same runner as in a real dinner takes the events; here is only the order in which they come. Nobody talks over
 anybody: the cook waits until kitchend is silent, and an alarm that falls into a phrase of the cook's rings
 when it is over.
@@ -23,6 +23,7 @@ from kitchend.rehearsal.cook import Cook
 from kitchend.rehearsal.ears import Arrived, Ears
 from kitchend.rehearsal.ledger import Ledger
 from kitchend.rehearsal.mouth import StageMouth
+from kitchend.rehearsal.probe import Probe
 from kitchend.rehearsal.wishes import Aim, Wish
 from kitchend.service.memory import MemoryAlarms, SimulatedClock
 from kitchend.service.runner import Runner, Stepped
@@ -68,6 +69,7 @@ class Stage:
     ears: Ears
     ledger: Ledger
     told: Callable[[Turn], None]
+    probe: Probe | None = None
     turns: list[Turn] = field(default_factory=list)
     last: DinnerState | None = None
     is_over: bool = False
@@ -98,13 +100,18 @@ class Stage:
     def _go_on(self) -> bool:
         """Let the next thing happen; false when nothing is to come."""
         ends, alarm, cook = self.mouth.ends_at, self.alarms.next_at, self._cook_at()
-        soonest = min((at for at in (ends, alarm, cook) if at is not None), default=None)
+        reads = (
+            None if self.probe is None else self.probe.next_at(self.runner.state, self.clock.now().instant)
+        )
+        soonest = min((at for at in (ends, alarm, reads, cook) if at is not None), default=None)
         if soonest is None:
             return False
         if soonest == ends:
             self._end_utterance(soonest)
         elif soonest == alarm:
             self._ring(soonest)
+        elif soonest == reads:
+            self._read(soonest)
         else:
             self.clock.advance_to(soonest)
             self._speak(self.cook.agenda.take())
@@ -126,6 +133,12 @@ class Stage:
     def _ring(self, at: Instant) -> None:
         self.clock.advance_to(at)
         self.alarms.check()
+        self.runner.run_pending()
+
+    def _read(self, at: Instant) -> None:
+        self.clock.advance_to(at)
+        for reading in () if self.probe is None else self.probe.send(self.runner.state, at):
+            self.runner.put(reading)
         self.runner.run_pending()
 
     def _speak(self, errand: Errand) -> None:

@@ -60,7 +60,7 @@ class Work:
             self._agenda.add(free, self._done(step), key=key)
             return
         self._agenda.add(free, self._on(step), key=key)
-        if step.until is not None:
+        if step.until is not None and not self._world.has_probe:
             self._plan_readings(step, free)
 
     def _plan_readings(self, step: Step, on_at: Instant) -> None:
@@ -92,7 +92,8 @@ class Work:
         if step.id not in self._world.began and record.on_at is not None and needs_nobody(step):
             self._world.begin(step, record.on_at)
         look = (step.id, record.checks, record.on_at)
-        if record.checks == 0 or look in self._looked:
+        is_probes = step.until is not None and self._world.has_probe
+        if record.checks == 0 or look in self._looked or is_probes:
             return
         self._looked.add(look)
         at = scene.now.instant + self._rng.uniform(*self._character.answers_s)

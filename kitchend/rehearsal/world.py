@@ -8,7 +8,7 @@ seconds, temperatures in the scale the plan uses for that step.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 from random import Random
 
@@ -59,11 +59,20 @@ class Nature:
     takes_s: float
 
 
+Curve = Callable[[float], float]
+"""A core in degrees Celsius after a share of the time it needs: at 0 it went on, at 1 it is there."""
+
+
 @dataclass(slots=True)
 class World:
-    """The kitchen: what each step really takes, and when each was really begun and finished."""
+    """The kitchen: what each step really takes, and when each was really begun and finished.
+
+    `curves` are the cores that rise otherwise than by the stand-in. With a probe the cook reads nothing.
+    """
 
     natures: dict[StepId, Nature]
+    curves: Mapping[StepId, Curve] = field(default_factory=dict)
+    has_probe: bool = False
     began: dict[StepId, Instant] = field(default_factory=dict)
     ended: dict[StepId, Instant] = field(default_factory=dict)
     hands: list[Instant] = field(default_factory=lambda: [Instant(0.0)])
@@ -104,6 +113,17 @@ class World:
         began = self.began.get(step.id)
         return None if began is None else began + self.natures[step.id].takes_s
 
+    def core_c(self, step: Step, at: Instant) -> float:
+        """The true core of a begun `until` step, in degrees Celsius. ValueError for any other."""
+        began = self.began.get(step.id)
+        if step.until is None or began is None:
+            raise ValueError(f"{step.name} has no reading to give")
+        share = (at - began) / self.natures[step.id].takes_s
+        curve = self.curves.get(step.id)
+        if curve is not None:
+            return curve(share)
+        return celsius_after(share, start_c(step.until), step.until.celsius)
+
     def reads(self, step: Step, at: Instant) -> int:
         """What a probe in a begun `until` step shows, in whole degrees of the plan's scale.
 
@@ -118,7 +138,7 @@ class World:
         is_warming = start_c(step.until) <= step.until.celsius
         if share >= 1.0:
             return math.ceil(target) if is_warming else math.floor(target)
-        here = in_scale(celsius_after(share, start_c(step.until), step.until.celsius), step.until.scale)
+        here = in_scale(self.core_c(step, at), step.until.scale)
         if is_warming:
             return min(math.floor(here), math.ceil(target) - 1)
         return max(math.ceil(here), math.floor(target) + 1)

@@ -12,7 +12,7 @@ from typing import Any
 from kitchend.core.clock import Now, WallTime
 from kitchend.core.quantities import show_duration
 from kitchend.core.state import DinnerState
-from kitchend.core.status import ComingStep, GoingStep, OwnTimer, status_of
+from kitchend.core.status import ComingStep, CoreRead, GoingStep, OwnTimer, status_of
 from kitchend.reports.printing import columns
 
 NEXT_SHOWN = 5
@@ -49,7 +49,27 @@ def _going_json(step: GoingStep) -> dict[str, Any]:
         "state": step.state.value,
         "left_s": None if step.left_s is None else round(step.left_s),
         "ends": step.ends.isoformat(),
+        "core": None if step.core is None else _core_json(step.core),
     }
+
+
+def _core_json(core: CoreRead) -> dict[str, Any]:
+    """Degrees Celsius; `low` to `high` is an 80 % range."""
+    return {
+        "celsius": _tenths(core.celsius),
+        "at": _iso(core.at),
+        "left_out": _tenths(core.refused_c),
+        "outlook": None if core.outlook is None else core.outlook.value,
+        "low": _iso(core.low),
+        "likely": _iso(core.middle),
+        "high": _iso(core.high),
+        "take_off_celsius": _tenths(core.pull_c),
+        "carry_over_celsius": _tenths(core.carry_c),
+    }
+
+
+def _tenths(celsius: float | None) -> float | None:
+    return None if celsius is None else round(celsius, 1)
 
 
 def _coming_json(step: ComingStep) -> dict[str, Any]:
@@ -89,7 +109,23 @@ def _table(title: str, rows: list[tuple[str, ...]]) -> list[str]:
 
 def _going(step: dict[str, Any]) -> tuple[str, ...]:
     left = "" if step["left_s"] is None else _left(step["left_s"])
-    return (step["step"], step["state"], left)
+    return (step["step"], step["state"], left, _core(step.get("core")))
+
+
+def _core(core: dict[str, Any] | None) -> str:
+    """The last reading and what is expected: "62 C, expected 19:04 to 19:16"."""
+    if core is None:
+        return ""
+    said = [] if core["celsius"] is None else [f"{core['celsius']:g} C"]
+    if core["likely"] is not None:
+        said.append(
+            f"expected {_clock(core['low'])} to {_clock(core['high'])}, likely {_clock(core['likely'])}"
+        )
+    elif core["outlook"] is not None:
+        said.append(core["outlook"])
+    if core["left_out"] is not None:
+        said.append(f"left out {core['left_out']:g} C, which cannot be")
+    return ", ".join(said)
 
 
 def _thermometer(one: dict[str, Any]) -> tuple[str, ...]:

@@ -17,6 +17,7 @@ from kitchend.core.effects import (
     Effect,
     EndDinner,
     MakeDoorWords,
+    MakeForecast,
     OpenPlan,
     Replan,
     Speak,
@@ -27,6 +28,7 @@ from kitchend.core.events import (
     DinnerRefused,
     DoorWordsMade,
     Event,
+    ForecastMade,
     SpeechEnded,
     TimelinePlanned,
     TimeReached,
@@ -99,6 +101,8 @@ class Carrier:
                 pass
             case MakeDoorWords():
                 self.put(DoorWordsMade(words="" if self.make_words is None else self.make_words()))
+            case MakeForecast():
+                self.work(partial(self._forecast, effect, state, now))
             case _:
                 assert_never(effect)
 
@@ -128,6 +132,12 @@ class Carrier:
                 self.put(TimelinePlanned(timeline=self.planner.rest(state, now), revision=revision))
 
         attempt(job, complain=self.complain, doing="plan the rest again")
+
+    def _forecast(self, wish: MakeForecast, state: DinnerState, now: Now) -> None:
+        def job() -> None:
+            self.put(ForecastMade(forecast=self.planner.forecast(state, wish.step, now)))
+
+        attempt(job, complain=self.complain, doing="make a forecast")
 
     def _listen(self, state: DinnerState, at: Instant) -> None:
         if self.listener is None:

@@ -9,8 +9,8 @@ from collections.abc import Callable
 from threading import Event as Flag
 from typing import Any
 
-from kitchend.core.effects import CallKind, MakeDoorWords, OpenPlan, Speak
-from kitchend.core.events import DinnerRefused, DinnerStarted, DoorWordsMade, PhraseHeard
+from kitchend.core.effects import CallKind, MakeDoorWords, MakeForecast, OpenPlan, Speak
+from kitchend.core.events import DinnerRefused, DinnerStarted, DoorWordsMade, ForecastMade, PhraseHeard
 from kitchend.reports.status import status_json
 from kitchend.service.intake import Intake, Took
 from kitchend.service.ports import Clock
@@ -86,8 +86,8 @@ class _Reply:
             self.is_complete.set()
 
     def _still_opening(self, stepped: Stepped) -> bool:
-        if any(isinstance(effect, OpenPlan | MakeDoorWords) for effect in stepped.effects):
+        if any(isinstance(effect, OpenPlan | MakeDoorWords | MakeForecast) for effect in stepped.effects):
             return True
         return self._is_opening and not isinstance(
-            stepped.event, DinnerStarted | DinnerRefused | DoorWordsMade
+            stepped.event, DinnerStarted | DinnerRefused | DoorWordsMade | ForecastMade
         )

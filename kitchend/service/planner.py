@@ -1,11 +1,12 @@
-"""The real planner behind its port, with the settings' assumptions. It loads its solver when first used."""
+"""The real planner behind its port, with the settings' assumptions. It loads what it needs when asked."""
 
 from __future__ import annotations
 
 from dataclasses import replace
 
 from kitchend.core.clock import Now, WallTime
-from kitchend.core.plan import Plan
+from kitchend.core.forecasts import Forecast
+from kitchend.core.plan import Plan, StepId
 from kitchend.core.state import DinnerState
 from kitchend.core.timeline import Timeline
 from kitchend.planning import PlanningSettings, plan_dinner, plan_rest
@@ -27,6 +28,12 @@ class SolvingPlanner:
     def rest(self, state: DinnerState, now: Now) -> Timeline:
         """What is left of the dinner that is on."""
         return plan_rest(state, now=now, settings=self._settings())
+
+    def forecast(self, state: DinnerState, step: StepId, now: Now) -> Forecast:
+        """When the core of a step that ends by a reading is expected to be there."""
+        from kitchend.service.forecasting import forecast_of
+
+        return forecast_of(state, step, now)
 
     def _settings(self) -> PlanningSettings:
         usual = PlanningSettings()

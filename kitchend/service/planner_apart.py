@@ -13,10 +13,11 @@ import sys
 from contextlib import suppress
 from multiprocessing.connection import Connection, Pipe
 from threading import Lock, Timer
-from typing import Literal
+from typing import Literal, TypeVar
 
 from kitchend.core.clock import Now, WallTime
-from kitchend.core.plan import Plan
+from kitchend.core.forecasts import Forecast
+from kitchend.core.plan import Plan, StepId
 from kitchend.core.state import DinnerState
 from kitchend.core.timeline import Timeline
 from kitchend.service.planner import SolvingPlanner
@@ -27,7 +28,8 @@ IDLE_S = 60.0
 PATIENCE_S = 60.0
 """Longer than any search may take: who has not answered by then never will."""
 
-Kind = Literal["first", "rest"]
+Kind = Literal["first", "rest", "forecast"]
+Answer = TypeVar("Answer", Timeline, Forecast)
 
 
 class PlannerApart:
@@ -49,11 +51,16 @@ class PlannerApart:
 
     def first(self, plan: Plan, serve: WallTime | None, now: Now) -> Timeline:
         """The whole dinner for a pass at `serve`; None: as early as it can be."""
-        return self._asked("first", plan, serve, now) or self._here.first(plan, serve, now)
+        return self._asked(Timeline, "first", plan, serve, now) or self._here.first(plan, serve, now)
 
     def rest(self, state: DinnerState, now: Now) -> Timeline:
         """What is left of the dinner that is on."""
-        return self._asked("rest", state, now) or self._here.rest(state, now)
+        return self._asked(Timeline, "rest", state, now) or self._here.rest(state, now)
+
+    def forecast(self, state: DinnerState, step: StepId, now: Now) -> Forecast:
+        """When the core of a step that ends by a reading is expected to be there."""
+        found = self._asked(Forecast, "forecast", state, step, now)
+        return found or self._here.forecast(state, step, now)
 
     def close(self) -> None:
         """End the process."""
@@ -67,23 +74,23 @@ class PlannerApart:
         desk = self._desk
         return None if desk is None else desk.child.pid
 
-    def _asked(self, kind: Kind, *question: object) -> Timeline | None:
+    def _asked(self, wanted: type[Answer], kind: Kind, *question: object) -> Answer | None:
         """The answer; None if there is none to be had, once a fresh process was tried as well."""
         with self._lock:
             for _ in range(2):
                 with suppress(OSError, EOFError):
-                    return self._answer(kind, question)
+                    return self._answer(wanted, kind, question)
                 self._let_go()
         return None
 
-    def _answer(self, kind: Kind, question: tuple[object, ...]) -> Timeline:
+    def _answer(self, wanted: type[Answer], kind: Kind, question: tuple[object, ...]) -> Answer:
         if self._is_closed:
             raise EOFError
         if self._rest is not None:
             self._rest.cancel()
         if self._desk is None:
             self._desk = _Desk(self._arguments)
-        answer = self._desk.ask((kind, *question))
+        answer = self._desk.ask(wanted, (kind, *question))
         self._rest_later()
         return answer
 
@@ -117,11 +124,11 @@ class _Desk:
             command = [sys.executable, *module, *map(str, fds), *arguments]
             self.child = subprocess.Popen(command, pass_fds=fds, stdin=subprocess.DEVNULL)
 
-    def ask(self, question: tuple[object, ...]) -> Timeline:
+    def ask(self, wanted: type[Answer], question: tuple[object, ...]) -> Answer:
         """The answer. EOFError when the process is gone or silent, or planning failed in it."""
         self._out.send(question)
         answer = self._back.recv() if self._back.poll(PATIENCE_S) else None
-        if not isinstance(answer, Timeline):
+        if not isinstance(answer, wanted):
             raise EOFError
         return answer
 

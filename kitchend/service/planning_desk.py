@@ -9,11 +9,12 @@ from __future__ import annotations
 import os
 import signal
 import sys
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from contextlib import suppress
 from multiprocessing.connection import Connection
 from typing import Any
 
+from kitchend.core.forecasts import Forecast
 from kitchend.core.timeline import Timeline
 from kitchend.planning.solver import Model
 from kitchend.service.guard import attempt
@@ -43,11 +44,15 @@ def main(arguments: Sequence[str]) -> None:
             return
 
 
-def _answer(planner: SolvingPlanner, kind: str, question: Sequence[Any]) -> Timeline | None:
-    """The timeline; None where planning failed, which the one who asks will then see for itself."""
-    found: list[Timeline] = []
-    ask = planner.first if kind == "first" else planner.rest
-    attempt(lambda: found.append(ask(*question)), complain=_say_nothing, doing="plan")
+def _answer(planner: SolvingPlanner, kind: str, question: Sequence[Any]) -> Timeline | Forecast | None:
+    """The answer; None where planning failed, which the one who asks will then see for itself."""
+    found: list[Timeline | Forecast] = []
+    asks: dict[str, Callable[..., Timeline | Forecast]] = {
+        "first": planner.first,
+        "rest": planner.rest,
+        "forecast": planner.forecast,
+    }
+    attempt(lambda: found.append(asks[kind](*question)), complain=_say_nothing, doing="plan")
     return found[0] if found else None
 
 

@@ -13,8 +13,9 @@ from typing import Protocol
 from kitchend.core.clock import Instant, Now, WallTime
 from kitchend.core.effects import CallKind, OpenPlan
 from kitchend.core.events import Event
+from kitchend.core.forecasts import Forecast
 from kitchend.core.phrases import Sayable
-from kitchend.core.plan import Plan
+from kitchend.core.plan import Plan, StepId
 from kitchend.core.state import DinnerState
 from kitchend.core.timeline import Timeline
 
@@ -136,7 +137,7 @@ class Listener(Protocol):
 
 
 class Planner(Protocol):
-    """Makes timelines."""
+    """Makes timelines, and forecasts of what ends by a reading."""
 
     def first(self, plan: Plan, serve: WallTime | None, now: Now) -> Timeline:
         """The whole dinner for a pass at `serve`; None: as early as it can be."""
@@ -144,6 +145,10 @@ class Planner(Protocol):
 
     def rest(self, state: DinnerState, now: Now) -> Timeline:
         """What is left of the dinner that is on."""
+        ...
+
+    def forecast(self, state: DinnerState, step: StepId, now: Now) -> Forecast:
+        """When the core of a step that ends by a reading is expected to be there."""
         ...
 
 

@@ -54,7 +54,7 @@ def test_a_whole_dinner_is_called_answered_and_served(evening: Evening) -> None:
     assert evening.at_minute(20) == ["Trim the greens now. Six minutes."]
     assert evening.hear("heard") == ["Good."]
     assert evening.at_minute(25) == ["Check the chicken. What does it read?"]
-    assert evening.hear("the chicken is at sixty eight") == ["Sixty eight: six to go."]
+    assert evening.hear("the chicken is at sixty eight") == ["Sixty eight: six to go. Too soon to say when."]
     assert evening.hear("greens trimmed") == ["Greens trimmed."]
     assert evening.at_minute(29) == []
     assert evening.hear("chicken is at seventy four") == ["Seventy four, that is it. Up: roast the chicken."]

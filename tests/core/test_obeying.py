@@ -136,13 +136,13 @@ CASES: dict[str, list[Line]] = {
     ],
     "a reading below the target says how far": [
         (5, "chicken is in", "Chicken on. Twenty to thirty minutes. Wash your hands: raw poultry."),
-        (20, "the chicken is at sixty two", "Sixty two: twelve to go."),
+        (20, "the chicken is at sixty two", "Sixty two: twelve to go. Too soon to say when."),
     ],
     "a reading that falls is asked back": [
         (5, "chicken is in", "Chicken on. Twenty to thirty minutes. Wash your hands: raw poultry."),
-        (20, "the chicken is at sixty two", "Sixty two: twelve to go."),
+        (20, "the chicken is at sixty two", "Sixty two: twelve to go. Too soon to say when."),
         (20.3, "the chicken is at forty", "Chicken at forty?"),
-        (20.4, "yes", "Forty: thirty four to go."),
+        (20.4, "yes", "Forty: thirty four to go. Too soon to say when."),
     ],
     "a reading of what does not end by reading is refused": [
         (2, "the greens are at sixty", "Not on: greens."),
@@ -355,7 +355,9 @@ def test_readings_are_taken_in_the_plans_own_scale() -> None:
     evening = Evening(plan=replace(PLAN, dishes=(chicken,)))
     evening.at_minute(5)
     evening.hear("chicken is in")
-    assert evening.hear("the chicken is at one forty five") == ["One hundred and forty five: twenty to go."]
+    assert evening.hear("the chicken is at one forty five") == [
+        "One hundred and forty five: twenty to go. Too soon to say when."
+    ]
     assert evening.state.readings[-1].celsius == pytest.approx(62.8, abs=0.05)
     evening.at_minute(25)
     assert evening.hear("the chicken is at one sixty five") == [

@@ -9,6 +9,7 @@ from kitchend.core.events import (
     DinnerStarted,
     DoorWordsMade,
     Event,
+    ForecastMade,
     MannersSet,
     Mishap,
     MishapNoticed,
@@ -20,6 +21,7 @@ from kitchend.core.events import (
     TimelinePlanned,
     TimeReached,
 )
+from kitchend.core.forecasts import Forecast, Outlook
 from kitchend.core.plan import Dish, DishId, Equipment, EquipmentId, Plan, Step, StepId, Use
 from kitchend.core.quantities import DurationRange, Scale, Temperature
 from kitchend.core.state import Manners, Repeats
@@ -75,4 +77,17 @@ EVENTS: tuple[Event, ...] = (
     ClockMoved(by_s=-10800.5, zone_s=3600),
     MishapNoticed(mishap=Mishap.DAMAGED),
     DoorWordsMade(words="acorn lantern otter plum"),
+    ReadingTaken(of="duck", celsius=61.5),
+    ForecastMade(
+        forecast=Forecast(
+            step=StepId("duck/roast-the-duck"),
+            outlook=Outlook.RISING,
+            at=Instant(12.0),
+            low=Instant(900.0),
+            middle=Instant(1000.5),
+            high=Instant(1200.0),
+            pull_c=66.4,
+            carry_c=7.6,
+        )
+    ),
 )

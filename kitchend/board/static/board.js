@@ -220,6 +220,11 @@ function plotOf(plot) {
     if (forecast.length) {
       const [a, b] = forecast.map(x);
       parts.push(draw("path", { d: `M${x(last.at)} ${y(last.celsius)} L${a} ${y(plot.target)} H${Math.max(b, a + 4)} Z`, class: "spread" }));
+      if (plot.likely !== null) {
+        const m = x(plot.likely);
+        parts.push(draw("path", { d: `M${x(last.at)} ${y(last.celsius)} L${m} ${y(plot.target)} V${height - bottom}`, class: "likely" }));
+        parts.push(draw("text", { x: m, y: height - bottom - 6, class: "hour" }, nearMinute(plot.likely, view.offset)));
+      }
     }
   }
   parts.push(draw("polyline", { points: plot.points.map((point) => `${x(point.at)},${y(point.celsius)}`).join(" "), class: "line" }));
@@ -227,6 +232,8 @@ function plotOf(plot) {
   const told = [say("readings.told", { name: plot.name, degrees: plot.last, clock: clock(last.at, view.offset) })];
   if (plot.target_words) told.push(say("readings.target", { degrees: plot.target_words }));
   if (forecast.length) told.push(say("readings.forecast", { low: nearMinute(forecast[0], view.offset), high: nearMinute(forecast[1], view.offset) }));
+  if (plot.likely !== null) told.push(say("readings.likely", { clock: nearMinute(plot.likely, view.offset) }));
+  told.push(...plot.notes);
   return el("figure", {}, draw("svg", { viewBox: `0 0 ${width} ${height}`, "aria-hidden": "true" }, ...parts), el("figcaption", {}, told.join("; ")));
 }
 
