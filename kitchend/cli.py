@@ -17,6 +17,7 @@ import typer
 from kitchend.cli_board import board_commands
 from kitchend.cli_models import model_commands
 from kitchend.cli_readings import add_reading_commands
+from kitchend.cli_storing import add_storing_commands
 
 app = typer.Typer(
     name="kitchend",
@@ -340,62 +341,7 @@ def soundcheck(as_json: Json = False, settings: SettingsPath = None) -> None:
     finish(body, "check the sound")
 
 
-@app.command()
-def backup(
-    file: Annotated[Path, typer.Argument(metavar="FILE", help="The file to write, such as kitchen.tar.gz.")],
-    settings: SettingsPath = None,
-) -> None:
-    """Write settings, plans, the journal and past dinners to one file; also while a dinner is on.
-
-    Example: kitchend backup kitchen.tar.gz
-    """
-
-    def body() -> int:
-        from kitchend.service.places import places
-        from kitchend.service.settings import settings_for
-        from kitchend.service.storing import backup
-
-        return backup(file, settings_for(settings), places(), show=show)
-
-    finish(body, "make a backup")
-
-
-@app.command()
-def restore(
-    file: Annotated[Path, typer.Argument(metavar="FILE", help="What `kitchend backup` wrote.")],
-    settings: SettingsPath = None,
-) -> None:
-    """Put everything of a backup back; what was there is kept beside it. Not while kitchend runs.
-
-    Example: kitchend restore kitchen.tar.gz
-    """
-
-    def body() -> int:
-        from kitchend.service.places import places
-        from kitchend.service.settings import settings_for
-        from kitchend.service.storing import restore
-
-        return restore(file, settings_for(settings), places(), show=show)
-
-    finish(body, "restore a backup")
-
-
-@app.command()
-def forget() -> None:
-    """Remove what was said at dinners that are over, before its time; a dinner that is on is kept.
-
-    Example: kitchend forget
-    """
-
-    def body() -> int:
-        from kitchend.service.places import places
-        from kitchend.service.storing import forget
-
-        return forget(places(), show=show)
-
-    finish(body, "forget")
-
-
+add_storing_commands(app, finish, show)
 add_reading_commands(app, finish, show, complain)
 app.add_typer(model_commands(finish, show), name="model")
 app.add_typer(board_commands(finish, show), name="board")

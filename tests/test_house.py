@@ -54,7 +54,7 @@ MAY_KNOW: dict[str, set[str]] = {
     "rehearsal": PARTS | {"reports", "service"},
     "board": PARTS | {"reports", "service"},
 }
-ON_TOP = {"__init__", "__main__", "cli", "cli_board", "cli_models", "cli_readings"}
+ON_TOP = {"__init__", "__main__", "cli", "cli_board", "cli_models", "cli_readings", "cli_storing"}
 
 READS_CLOCKS = "kitchend/service/wall_clock.py"
 CATCHES_ALL = "kitchend/service/guard.py"

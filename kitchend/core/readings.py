@@ -55,6 +55,8 @@ def taken(state: DinnerState, event: ReadingTaken, now: Now) -> Outcome:
     if isinstance(of, Unwanted) or not math.isfinite(event.celsius):
         return refusal(state)
     step = next((step for step in state.steps if step.id == of), None)
+    if step is not None and step.is_hands_only:
+        return refusal(state)
     if step is not None and is_odd(state, step, event.celsius, now):
         state = _noted(state, of, event.celsius, now)
         refused = next(one for one in state.refused if one.of == of)
