@@ -77,14 +77,14 @@ def below(state: DinnerState, step: Step, what: Step | None = None) -> tuple[Din
     last = next((one for one in reversed(state.readings) if one.of == step.id), None)
     if rules is None or plan is None or step.until is None or last is None:
         return state, ""
-    if (step.id, last.at) in state.minded.below:
+    if last in state.minded.below:
         return state, ""
     row = row_of(plan, step, rules)
     is_under = last.celsius < step.until.celsius - 0.05
     is_low = row is not None and not row.is_met_by(last.celsius) and _share(state, step, row) < 1.0
     if not is_under and not is_low:
         return state, ""
-    minded = replace(state.minded, below=(*state.minded.below, (step.id, last.at)))
+    minded = replace(state.minded, below=(*state.minded.below, last))
     text = _asked(plan, step, last, row if is_low else None, rules, what, is_under=is_under)
     return replace(state, minded=minded), text
 

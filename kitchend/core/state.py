@@ -57,10 +57,10 @@ class Reading:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Minded:
-    """What the cook was warned of, each once: pieces called done too low, with the reading's moment; cooked
-    food that stood; raw food before clean. `heard_at` is when a call was last acknowledged."""
+    """What the cook was warned of, each once: readings of pieces called done too low, cooked food that stood,
+    raw food before clean. `heard_at` is when a call was last acknowledged."""
 
-    below: tuple[tuple[StepId, Instant], ...] = ()
+    below: tuple[Reading, ...] = ()
     stood: tuple[StepId, ...] = ()
     hands: tuple[StepId, ...] = ()
     heard_at: Instant | None = None

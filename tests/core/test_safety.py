@@ -145,7 +145,7 @@ def test_a_target_no_guidance_knows_is_asked_about_for_itself() -> None:
     evening = roasting(plan_of(replace(ROAST, dish=DishId("bread"), raw=None)))
     evening.hear("the bread is at sixty eight")
     assert evening.hear("roast the chicken is done") == [
-        "The bread read sixty eight, and seventy four is the target. Done anyway?"
+        "The chicken read sixty eight, and seventy four is the target. Done anyway?"
     ]
 
 
