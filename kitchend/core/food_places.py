@@ -107,20 +107,25 @@ def row_of(plan: Plan, step: Step, rules: SafetyRules) -> HeatRow | None:
     Of several kinds in one dish the strictest counts.
     """
     line = (step, *all_before(plan, step))
-    dishes = words_in(*(plan.dish(one.dish).name for one in line))
+    dishes = words_in(*(dish_name(plan, one) for one in line))
     hints = dishes | (words_in(*(one.name for one in line)) - NOT_BY_STEP)
     hints &= {*rules.minced.words, *rules.stuffed.words}
     raws = [words_in(one.raw) for one in line if one.raw]
     rows = [row for raw in raws if rules.rows_of(raw) for row in rules.rows_of(raw | hints)]
     if not raws:
-        rows = list(rules.rows_of((words_in(plan.dish(step.dish).name) | hints) - NOT_BY_NAME))
+        rows = list(rules.rows_of((words_in(dish_name(plan, step)) | hints) - NOT_BY_NAME))
     return max(rows, key=lambda row: row.celsius, default=None)
+
+
+def dish_name(plan: Plan, step: Step) -> str:
+    """The name of the dish a step belongs to; for what kitchend added, the equipment's."""
+    return next((dish.name for dish in plan.dishes if dish.id == step.dish), str(step.dish))
 
 
 def is_perishable(plan: Plan, step: Step, rules: SafetyRules) -> bool:
     """Whether what a step handles spoils in the warmth: cooked by a reading, raw, or known by its name."""
     line = (step, *all_before(plan, step))
-    words = words_in(plan.dish(step.dish).name)
+    words = words_in(dish_name(plan, step))
     if any(one.until is not None for one in line):
         return row_of(plan, step, rules) is not None or not words & BAKED
     return row_of(plan, step, rules) is not None or bool(words & PERISHABLE)

@@ -160,10 +160,7 @@ def _standing(state: DinnerState, plan: Plan, rules: SafetyRules) -> Iterator[tu
         since = state.record_of(step.id).ended_at
         if since is None or step.added or step.during or step.id in state.minded.stood:
             continue
-        if (
-            place_of(step, rules) is not Place.HEAT
-            or plan.dish(step.dish).before_pass_s in state.passes_called
-        ):
+        if place_of(step, rules) is not Place.HEAT or _is_served(state, plan, step):
             continue
         later = [one for one in all_after(plan, step) if state.state_of(one.id) in BEGUN]
         if any(place_of(one, rules) is not Place.OUT for one in later) or not is_perishable(
@@ -172,6 +169,11 @@ def _standing(state: DinnerState, plan: Plan, rules: SafetyRules) -> Iterator[tu
             continue
         is_warm = any((room_c(one, rules) or 0.0) > rules.warm_c for one in later)
         yield step, since, since + (rules.stand_warm_s if is_warm else rules.stand_s) - AHEAD_S
+
+
+def _is_served(state: DinnerState, plan: Plan, step: Step) -> bool:
+    """Whether the pass of a step's dish, one of several, was called."""
+    return any(dish.id == step.dish and dish.before_pass_s in state.passes_called for dish in plan.dishes)
 
 
 def _mind_hands(state: DinnerState, plan: Plan, rules: SafetyRules, now: Now) -> DinnerState:

@@ -8,7 +8,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
-from kitchend.core.food_places import row_of
+from kitchend.core.food_places import dish_name, row_of
 from kitchend.core.plan import Plan, Step
 from kitchend.core.quantities import show_duration, show_temperature
 from kitchend.core.safety_rules import HeatRow, SafetyRules
@@ -38,7 +38,7 @@ def raw_foods(plan: Plan, rules: SafetyRules) -> tuple[RawFood, ...]:
     rows: dict[str, HeatRow | None] = {}
     for step in plan.iter_steps():
         if step.raw:
-            dishes.setdefault(step.raw, {})[plan.dish(step.dish).name] = None
+            dishes.setdefault(step.raw, {})[dish_name(plan, step)] = None
             rows[step.raw] = row_of(plan, step, rules)
     return tuple(RawFood(raw=raw, dishes=tuple(found), least=rows[raw]) for raw, found in dishes.items())
 

@@ -38,6 +38,8 @@ from kitchend.files.plan_yaml import Checked
 from kitchend.reports.guidance_words import shown_degrees, shown_least
 
 LOCAL = "local rules come first; say more if you know better"
+ROOM_C = 45.0
+"""Up to here a place with a temperature may be a hot day; above it somebody means to keep food warm."""
 COOLING_SOURCE = "FDA Food Code 3-501.14"
 REHEATING_SOURCE = "FDA Food Code 3-403.11"
 
@@ -84,8 +86,8 @@ def _target(checked: Checked, plan: Plan, step: Step, rules: SafetyRules) -> Ite
     message = f"{show_temperature(step.until)} is under the guidance of {shown_least(row)}, {row.source}"
     hint = LOCAL
     if needed is not None:
-        so_far = f", here it is for {show_duration(held)}" if held else ""
-        worth = f"as much is {show_duration(needed)} held there{so_far}"
+        so_far = f" (here {show_duration(held)})" if held else ""
+        worth = f"held there for {show_duration(needed)}{so_far} it is worth as much"
         hint = f"{worth}, {row.holds_source}; local rules come first"
     yield checked.doubt(step.id, "until", message, hint)
 
@@ -101,7 +103,7 @@ def _unmeasured(checked: Checked, plan: Plan, step: Step, rules: SafetyRules) ->
 
 def _holding(checked: Checked, plan: Plan, step: Step, rules: SafetyRules) -> Iterator[Problem]:
     heat = room_c(step, rules)
-    if heat is None or heat <= rules.warm_c or first_word(step) in COOLING:
+    if heat is None or heat <= ROOM_C or first_word(step) in COOLING:
         return
     befores = all_before(plan, step)
     is_cooked = any(place_of(one, rules) is Place.HEAT for one in befores)

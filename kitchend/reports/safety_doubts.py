@@ -24,7 +24,9 @@ def safety_doubts(
         return ()
     firsts = [step for step in plan.iter_steps() if step.every_s is None or step.at_s == step.every_s]
     found = [doubt for step in firsts for doubt in heat_doubts(checked, plan, step, rules)]
-    found += standing_doubts(checked, plan, rules)
+    places = {(one.line, one.column) for one in found}
+    standing = standing_doubts(checked, plan, rules)
+    found += (one for one in standing if (one.line, one.column) not in places)
     found += fire_doubts(checked, plan)
     if timeline is not None:
         found += hands_doubts(checked, plan, timeline, rules)

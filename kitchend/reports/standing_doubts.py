@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from kitchend.core.food_places import Place, all_before, is_perishable, place_of, room_c, row_of
-from kitchend.core.plan import Plan, Step, StepId
+from kitchend.core.plan import GRACE_S, Plan, Step, StepId
 from kitchend.core.quantities import show_duration
 from kitchend.core.safety_rules import SafetyRules
 from kitchend.errors import Problem
@@ -49,7 +49,7 @@ class _Ways:
         return known if is_start or not is_heat else _Out(seconds=0, most=0, step=step, is_warm=False)
 
     def _out(self, step: Step) -> _Out:
-        place, keeps_s = place_of(step, self._rules), math.inf if step.keeps_s is None else step.keeps_s
+        place, keeps_s = place_of(step, self._rules), _keeps_s(step)
         own = 0.0 if place is Place.KEPT else keeps_s + (step.takes.high_s if place is Place.OUT else 0)
         ways = [self.out(one) for one in self._next.get(step.id, ())]
         on = max(ways, key=lambda one: one.seconds, default=None)
@@ -74,6 +74,13 @@ def standing_doubts(checked: Checked, plan: Plan, rules: SafetyRules) -> Iterato
             yield _doubt(checked, out, limit_s, rules)
 
 
+def _keeps_s(step: Step) -> float:
+    """How long its result may stand; the grace of a plan that says nothing is no standing."""
+    if step.keeps_s is None:
+        return math.inf
+    return 0.0 if step.keeps_s == GRACE_S else step.keeps_s
+
+
 def _begins(plan: Plan, step: Step, rules: SafetyRules) -> bool:
     """Whether food that spoils is out from this step on: it was cooked in it, or is raw and first handled."""
     if not is_perishable(plan, step, rules):
@@ -88,7 +95,10 @@ def _doubt(checked: Checked, out: _Out, limit_s: int, rules: SafetyRules) -> Pro
     time = "all day" if math.isinf(out.seconds) else f"for {show_duration(round(out.seconds))}"
     where = f" above {shown_degrees(rules.warm_c)}" if out.is_warm else ""
     message = f"may be out {time}; guidance is {show_duration(limit_s)} at most{where}, {rules.stand_source}"
-    keeps_s = math.inf if out.step.keeps_s is None else out.step.keeps_s
-    key = "keeps" if keeps_s >= out.step.takes.high_s or place_of(out.step, rules) is Place.HEAT else "takes"
+    key = (
+        "keeps"
+        if _keeps_s(out.step) >= out.step.takes.high_s or place_of(out.step, rules) is Place.HEAT
+        else "takes"
+    )
     hint = f"keep it at {shown_degrees(rules.hot_c)} or above, or chill it and reheat"
     return checked.doubt(out.step.id, key, message, f"{hint}; local rules come first")
