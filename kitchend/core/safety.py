@@ -39,6 +39,9 @@ AHEAD_S = 900.0
 """How long before the limit the cook is told: time enough to serve food or put it away."""
 WASH_S = 20.0
 """So long hands are washed (common practice); before that nobody is reminded."""
+RAW_S = 1800.0
+"""What is begun later than this after raw food was handled is not warned of: nobody stands so long with raw
+hands (common practice)."""
 AT_WORK = (StepState.CALLED, StepState.ON)
 BEGUN = frozenset({StepState.ON, StepState.UP, StepState.HELD, StepState.DONE})
 
@@ -213,7 +216,12 @@ def _next_of(state: DinnerState, plan: Plan, raw: Step, handled: Instant, rules:
         record = state.record_of(step.id)
         at = max((one.s for one in (record.called_at, record.on_at) if one is not None), default=None)
         is_other = step.id not in own and step.hands_s > 0 and step.during is None
-        if is_other and at is not None and at >= handled.s and cook_of(state, step) == cook_of(state, raw):
+        if (
+            is_other
+            and at is not None
+            and handled.s <= at <= handled.s + RAW_S
+            and cook_of(state, step) == cook_of(state, raw)
+        ):
             begun.append((at, step))
     first = min(begun, key=lambda one: one[0], default=None)
     return first[1] if first is not None and state.state_of(first[1].id) in AT_WORK else None

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from kitchend.core.food_places import raw_reach, row_of, touches_ready, washes_hands
-from kitchend.core.plan import Plan, Step
+from kitchend.core.plan import Plan, Step, StepId
 from kitchend.core.safety_rules import SafetyRules
 from kitchend.core.timeline import Timeline
 from kitchend.errors import Problem
@@ -18,6 +18,10 @@ from kitchend.files.plan_yaml import Checked
 
 HANDS_SOURCE = "USDA: wash hands after raw meat"
 """USDA FSIS, Clean: from memory; twenty seconds with soap."""
+
+
+SOON_S = 600.0
+"""A longer pause than this is time to wash without a step for it: kitchend reminds of it aloud."""
 
 
 def needs_timeline(plan: Plan, rules: SafetyRules) -> bool:
@@ -57,4 +61,10 @@ def _next(plan: Plan, timeline: Timeline, raw: Step, rules: SafetyRules) -> Step
         if planned.cook == begun.cook and planned.start.epoch_s > begun.start.epoch_s:
             found.append((planned.start.epoch_s, step))
     first = min(found, key=lambda one: one[0], default=None)
-    return None if first is None else first[1]
+    return first[1] if first is not None and first[0] - _raw_until(plan, timeline, own) < SOON_S else None
+
+
+def _raw_until(plan: Plan, timeline: Timeline, own: frozenset[StepId]) -> float:
+    """When the last hands are off the raw food, in seconds since 1970."""
+    begun = ((step, timeline.of(step.id)) for step in plan.iter_steps() if step.id in own)
+    return max(planned.start.epoch_s + step.hands_s for step, planned in begun if planned is not None)

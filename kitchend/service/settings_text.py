@@ -34,8 +34,8 @@ ABOUT = {
     "repeats_careful": "likewise for what is about to spoil; the last pause goes on until it is answered",
     "chance": "how sure to be of the pass where a plan does not say, 0 to 1",
     "guidance": (
-        "whose food-safety figures to go by (guidance, no guarantee; local rules win): us-fsis, us-food-code "
-        "or uk-fsa. The first is made for cooks at home: one figure a food, read off a thermometer at once"
+        "whose food-safety figures to go by: us-fsis (made for cooks at home: one figure a food), "
+        "us-food-code or uk-fsa; guidance, no guarantee, and local rules win"
     ),
     "board": "the page for a tablet. here: this machine alone; lan: devices you let in by voice; none",
     "board_port": "where it is: http://localhost:8420",

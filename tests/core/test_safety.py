@@ -272,3 +272,15 @@ def test_rules_that_come_later_hold_from_then_on() -> None:
     evening.feed(MannersSet(manners=MANNERS))
     evening.hear("the chicken is at sixty eight")
     assert evening.hear("chicken done")[0].endswith("Done anyway?")
+
+
+def test_what_is_begun_much_later_is_not_warned_of() -> None:
+    evening = salting()
+    told = [text for minute in range(11, 45) for text in evening.at_minute(minute)]
+    assert sum("wash your hands, then" in text for text in told) == 1
+    late = salting()
+    late.state = replace(late.state, timeline=timeline({SALT.id: (5.0, 10.0), SLAW.id: (45.0, 50.0)}))
+    late.timeline = late.state.timeline or late.timeline
+    told = [text for minute in range(11, 60) for text in late.at_minute(minute)]
+    assert any("Dress the slaw" in text for text in told)
+    assert not any("wash your hands, then" in text for text in told)

@@ -50,16 +50,18 @@ def supper(folder: Path, raw: str = "poultry") -> Checked:
     return checked(folder, SUPPER.replace("{raw}", raw))
 
 
-def in_order(found: Checked, *names: str, cooks: dict[str, int] | None = None) -> Timeline:
-    """A timeline in which these steps begin ten minutes after one another."""
+def in_order(
+    found: Checked, *names: str, cooks: dict[str, int] | None = None, apart_s: int = 600
+) -> Timeline:
+    """A timeline in which these steps begin `apart_s` after one another."""
     assert found.plan
     by_name = {step.name: step for step in found.plan.steps}
     begin = WallTime(1_780_000_000.0)
     planned = [
         Planned(
             step=by_name[name].id,
-            start=begin + 600 * place,
-            end=begin + 600 * place + 60,
+            start=begin + apart_s * place,
+            end=begin + apart_s * place + 60,
             cook=(cooks or {}).get(name, 0),
         )
         for place, name in enumerate(names)
@@ -99,3 +101,10 @@ def test_only_raw_poultry_meat_or_fish_beside_something_ready_needs_a_timeline(t
     assert not needs_timeline(eggs, RULES)
     cooked = tuple(dish for dish in found.dishes if dish.name in ("duck", "beans"))
     assert not needs_timeline(replace(found, dishes=cooked), RULES)
+
+
+def test_an_hour_in_between_is_time_to_wash(tmp_path: Path) -> None:
+    found = supper(tmp_path)
+    assert found.plan
+    timeline = in_order(found, "score the duck", "dress the slaw", apart_s=3600)
+    assert list(hands_doubts(found, found.plan, timeline, RULES)) == []
