@@ -139,11 +139,15 @@ def touches_ready(plan: Plan, step: Step, rules: SafetyRules) -> bool:
 
 
 def raw_reach(plan: Plan, step: Step, rules: SafetyRules) -> frozenset[StepId]:
-    """A raw step and what follows it as far as the first heat, which is put on with raw hands too."""
+    """A raw step and what follows it as far as the first heat, which is put on with raw hands too.
+
+    What follows it in another dish counts only where it is cooked itself.
+    """
     found = {step.id}
     for one in all_after(plan, step):
         between = (other for other in all_before(plan, one) if other.id in found)
-        if all(place_of(other, rules) is not Place.HEAT for other in between):
+        is_same = one.dish == step.dish or not touches_ready(plan, one, rules)
+        if is_same and all(place_of(other, rules) is not Place.HEAT for other in between):
             found.add(one.id)
     return frozenset(found)
 

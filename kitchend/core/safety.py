@@ -94,9 +94,7 @@ def below(state: DinnerState, step: Step, what: Step | None = None) -> tuple[Din
 
 def below_before(state: DinnerState, step: Step) -> tuple[DinnerState, str]:
     """The same for a step that is begun although what it follows, directly or not, reads too low."""
-    if state.plan is None:
-        return state, ""
-    for before in all_before(state.plan, step):
+    for before in () if state.plan is None else all_before(state.plan, step):
         if state.state_of(before.id) in (StepState.ON, StepState.UP, StepState.HELD):
             asked, text = below(state, before, step)
             if text:

@@ -105,6 +105,14 @@ def test_carving_what_reads_too_low_is_asked_back_whatever_lies_between() -> Non
     assert evening.where(CARVE) is StepState.WAITING
 
 
+def test_carving_what_is_up_at_its_target_is_not_asked_about() -> None:
+    evening = roasting(plan_of(ROAST, replace(CARVE, after=(ROAST.id,))))
+    evening.at_minute(30)
+    evening.hear("the chicken is at seventy four")
+    evening.hear("carve the chicken is done")
+    assert (evening.where(ROAST), evening.where(CARVE)) == (StepState.DONE, StepState.DONE)
+
+
 @pytest.mark.parametrize("manners", [MANNERS, Manners()], ids=["rules", "no rules"])
 def test_at_the_target_nothing_is_asked(manners: Manners) -> None:
     evening = roasting(manners=manners)
