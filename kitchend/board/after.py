@@ -17,10 +17,12 @@ from kitchend.core.clock import Instant, Now, WallTime
 from kitchend.core.dinner import begin, step
 from kitchend.core.events import DinnerStarted, Event
 from kitchend.core.plan import Plan, StepId
+from kitchend.core.quantities import show_temperature
 from kitchend.core.state import DinnerState
 from kitchend.core.status import dish_name
 from kitchend.core.steps import StepState
 from kitchend.core.timeline import Timeline
+from kitchend.reports.holds import Held, holds_of
 from kitchend.service.keeping import event_of
 from kitchend.service.retention import past_dinners
 from kitchend.service.salvage import checksum, readable_rows
@@ -50,6 +52,7 @@ class Story:
     serve: WallTime
     served: WallTime | None
     steps: tuple[StepStory, ...]
+    holds: tuple[Held, ...] = ()
 
 
 def last_story(journal: Path) -> Story | None:
@@ -89,6 +92,7 @@ def story_of(kept: Iterable[Kept]) -> Story | None:
         serve=full.serve or began.serve,
         served=_all_there(full, times) or served,
         steps=tuple(_steps(began.plan, began.timeline, full, times)),
+        holds=holds_of(full),
     )
 
 
@@ -146,7 +150,15 @@ def story_json(story: Story) -> dict[str, Any]:
         "late_by_s": None if story.served is None else round(story.served - story.serve),
         "offset": story.serve.offset_s,
         "steps": [_step_json(one) for one in story.steps],
+        "holds": [_hold_json(one) for one in story.holds],
     }
+
+
+def _hold_json(held: Held) -> dict[str, Any]:
+    """What the readings of a low target were worth as a hold, in whole minutes, by whose table."""
+    done, needed = held.whole_s
+    degrees = show_temperature(held.at)
+    return {"step": held.name, "held_s": done, "needed_s": needed, "degrees": degrees, "source": held.source}
 
 
 def _step_json(one: StepStory) -> dict[str, Any]:

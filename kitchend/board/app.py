@@ -35,6 +35,7 @@ from kitchend.core.board_words import words_in
 from kitchend.core.events import DinnerStarted
 from kitchend.core.quantities import QuantityError
 from kitchend.errors import KitchendError, PlanError
+from kitchend.reports.cautions import USUAL
 from kitchend.reports.sheet import timeline_sheet
 from kitchend.service.desk import RunnerDesk
 from kitchend.service.guard import attempt
@@ -195,7 +196,7 @@ class Pages:
             if state.plan is None or state.timeline is None:
                 page = self._parts.plans.sheet(plan, serve, now)
             elif state.plan.name == plan:
-                page = timeline_sheet(state.plan, state.timeline)
+                page = timeline_sheet(state.plan, state.timeline, state.manners.rules or USUAL)
             else:
                 return refusal(409, self._words["plan.on"].format(plan=state.plan.name))
             return Response(page, media_type="text/html", headers=headers)

@@ -31,7 +31,9 @@ def board_beside(
     def beside(house: House, plans: Plans) -> Iterator[None]:
         from kitchend.board.serving import Wanted, board
 
-        wanted = Wanted(is_lan=settings.board == "lan", port=settings.board_port, folder=folder)
+        wanted = Wanted(
+            is_lan=settings.board == "lan", port=settings.board_port, folder=folder, rules=settings.rules
+        )
         with ExitStack() as stack:
             try:
                 served = stack.enter_context(board(house, plans, places, wanted, complain))

@@ -21,8 +21,11 @@ from kitchend.core.clock import Now, TimeOfDay, WallTime
 from kitchend.core.dinner import begin, step
 from kitchend.core.events import DinnerStarted
 from kitchend.core.quantities import parse_time_of_day
+from kitchend.core.safety_rules import SafetyRules
 from kitchend.errors import Problem
 from kitchend.files.plan_yaml import Checked, check_plan
+from kitchend.reports.cautions import USUAL
+from kitchend.reports.safety_doubts import safety_doubts
 from kitchend.reports.sheet import timeline_sheet
 from kitchend.service.opening import opened
 from kitchend.service.plan_folder import SUFFIXES
@@ -45,11 +48,19 @@ class Added:
 class PlansDesk:
     """The plans of a folder, or of a dinner in the foreground (`folder` None: nothing can be added)."""
 
-    def __init__(self, plans: Plans, planner: Planner, folder: Path | None, words: Mapping[str, str]) -> None:
+    def __init__(
+        self,
+        plans: Plans,
+        planner: Planner,
+        folder: Path | None,
+        words: Mapping[str, str],
+        rules: SafetyRules = USUAL,
+    ) -> None:
         self._plans = plans
         self._planner = planner
         self._folder = folder
         self._words = words
+        self._rules = rules
         self._lock = Lock()
         self._looks: dict[tuple[str, str], DinnerStarted] = {}
 
@@ -60,7 +71,8 @@ class PlansDesk:
         with suppress(OSError):
             files = sorted(path for path in self._folder.iterdir() if path.suffix in SUFFIXES)
             names = set(self._plans.names())
-            return [_checked(check_plan(path), path.name, names) for path in files[:MOST_PLANS]]
+            looked = ((check_plan(path), path.name) for path in files[:MOST_PLANS])
+            return [_checked(one, name, names, self._rules, self._words["guidance"]) for one, name in looked]
         return []
 
     @property
@@ -92,7 +104,7 @@ class PlansDesk:
     def sheet(self, name: str, serve: str, now: Now) -> str:
         """The plan as a page to print."""
         started = self.planned(name, serve, now)
-        return timeline_sheet(started.plan, started.timeline)
+        return timeline_sheet(started.plan, started.timeline, self._rules)
 
     def planned(self, name: str, serve: str, now: Now) -> DinnerStarted:
         """The start of that dinner, planned anew unless it was a moment ago."""
@@ -141,17 +153,28 @@ def _put(target: Path, contents: bytes) -> Added:
 
 
 def _known(name: str) -> dict[str, Any]:
-    return {"name": name, "file": "", "ok": True, "problems": [], "warnings": [], "facts": None}
+    return {
+        "name": name,
+        "file": "",
+        "ok": True,
+        "problems": [],
+        "warnings": [],
+        "caution": None,
+        "facts": None,
+    }
 
 
-def _checked(checked: Checked, file: str, names: set[str]) -> dict[str, Any]:
-    plan = checked.plan
+def _checked(
+    checked: Checked, file: str, names: set[str], rules: SafetyRules, caution: str
+) -> dict[str, Any]:
+    plan, safety = checked.plan, safety_doubts(checked, rules)
     return {
         "name": None if plan is None else plan.name,
         "file": file,
         "ok": plan is not None and plan.name in names,
         "problems": problems_json(checked.problems),
-        "warnings": problems_json(checked.warnings),
+        "warnings": problems_json((*checked.warnings, *safety)),
+        "caution": caution if safety else None,
         "facts": None
         if plan is None
         else {

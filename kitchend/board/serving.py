@@ -24,7 +24,9 @@ from kitchend.board.door import Door, Who
 from kitchend.board.plans_desk import PlansDesk
 from kitchend.board.watch import Watcher
 from kitchend.core.board_words import words_in
+from kitchend.core.safety_rules import SafetyRules
 from kitchend.errors import DeviceError
+from kitchend.reports.cautions import USUAL
 from kitchend.service.guard import attempt, log
 from kitchend.service.house import House
 from kitchend.service.places import Places
@@ -47,6 +49,7 @@ class Wanted:
     is_lan: bool = False
     port: int = PORT
     folder: Path | None = None
+    rules: SafetyRules = USUAL
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -83,7 +86,7 @@ def board(house: House, plans: Plans, places: Places, wanted: Wanted, complain: 
         runner=house.runner,
         clock=house.clock,
         watcher=watcher,
-        plans=PlansDesk(plans, house.planner, wanted.folder, words_in("en")),
+        plans=PlansDesk(plans, house.planner, wanted.folder, words_in("en"), wanted.rules),
         journal=places.journal,
         who=who,
         devices=devices,

@@ -23,6 +23,7 @@ from kitchend.core.state import DinnerState
 from kitchend.core.status import GOING, CoreRead, Status, core_read, dish_name, status_of
 from kitchend.core.steps import StepState
 from kitchend.core.timers import Timer, timer_of_step
+from kitchend.reports.holds import Held, holds_of
 
 View = dict[str, Any]
 Words = Mapping[str, str]
@@ -53,6 +54,8 @@ def view_of_dinner(state: DinnerState, now: Now, watcher: Watcher, words: Words)
         "presses": _presses(talk_presses(state), words),
         "timeline": timeline_view(state, now, words),
         "readings": _readings(state, now, words),
+        "holds": [f"{held.name}: {held_words(held, words)}" for held in holds_of(state)],
+        "guidance": words["guidance"],
     }
 
 
@@ -209,6 +212,17 @@ def _readings(state: DinnerState, now: Now, words: Words) -> list[View]:
         point = {"at": round(now.wall_of(reading.at).epoch_s, 1), "celsius": round(reading.celsius, 1)}
         found.setdefault(reading.of, []).append(point)
     return [_plot(state, steps.get(of), of, points, now, words) for of, points in found.items()]
+
+
+def held_words(held: Held, words: Words) -> str:
+    """What the readings of a low target are worth as a hold, and by whose table."""
+    done, needed = held.whole_s
+    return words["held"].format(
+        held=shown_span(done, words),
+        needed=shown_span(needed, words),
+        degrees=show_temperature(held.at),
+        source=held.source,
+    )
 
 
 def _plot(state: DinnerState, step: Step | None, of: str, points: list[View], now: Now, words: Words) -> View:

@@ -57,6 +57,8 @@ ENGLISH: Mapping[str, str] = {
     "column.start": "Start",
     "column.end": "End",
     "column.state": "State",
+    "guidance": "Guidance, not a guarantee. Local rules win.",
+    "held": "Time at temperature: worth {held} of the {needed} at {degrees} ({source}).",
     "readings": "Readings",
     "readings.told": "{name}: {degrees} at {clock}",
     "readings.target": "ends at {degrees}",

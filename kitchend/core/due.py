@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from kitchend.core import calls, forecasting, moves, repeats, rests, wording
+from kitchend.core import calls, forecasting, moves, repeats, rests, safety, wording
 from kitchend.core.clock import Instant, Now
 from kitchend.core.early import mind_early
 from kitchend.core.effects import CallKind
@@ -55,6 +55,7 @@ def settle(state: DinnerState, now: Now) -> DinnerState:
     state = mind_early(state, now)
     state = _begin_rests(state, now)
     state = _call_due(state, now)
+    state = safety.mind(state, now)
     state = _mind_held(state, now)
     state = call_earlier_passes(state, now)
     state = _close(state, now)
@@ -320,6 +321,7 @@ def next_wake(state: DinnerState, now: Now) -> Instant | None:
         *_drift_moments(state, now),
         *_coming_moments(state, now),
         *earlier_pass_moments(state, now),
+        *safety.moments(state, now),
         _pass_moment(state, now),
     ]
     moments = [moment for moment in soon if moment is not None]

@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import assert_never
 
-from kitchend.core import absence, answers, moves, obey_steps, obey_time, rests, wording
+from kitchend.core import absence, answers, moves, obey_steps, obey_time, rests, safety, wording
 from kitchend.core.amounts import answered
 from kitchend.core.clock import Now
 from kitchend.core.commands import (
@@ -133,6 +133,8 @@ def _do(state: DinnerState, command: Command, now: Now, *, is_sure: bool) -> Out
             return answers.on_time(state, now)
         case AskMissed():
             return answers.missed(state)
+        case HeardIt():
+            return safety.heard(_talk(state, command), now)
         case _:
             return _talk(state, command)
 

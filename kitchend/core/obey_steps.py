@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from kitchend.core import moves, wording
+from kitchend.core import moves, safety, wording
 from kitchend.core.clock import Now
 from kitchend.core.commands import (
     AskTimeLeft,
@@ -89,6 +89,9 @@ def advance(state: DinnerState, step: Step, how: Said, now: Now, *, is_sure: boo
         case StepState.UP if how is Said.ON:
             return refusal(state, wording.say("up.already", thing=thing(state, step)))
         case StepState.ON | StepState.UP | StepState.HELD:
+            asked, text = (state, "") if is_sure else safety.below(state, step)
+            if text:
+                return ask_yes(asked, text, StepSaid(name=step.name, how=Said.DONE), now)
             return finish_step(state, step, now)
         case _:
             return refusal(state, wording.say("done.already", thing=done_name(state, step)))
@@ -98,9 +101,13 @@ def start_step(
     state: DinnerState, step: Step, now: Now, *, is_sure: bool = False, finishes: bool = False
 ) -> Outcome:
     """Put a step on (`finishes`: straight to done); forerunners that only wait for a word are done too."""
+    how = Said.DONE if finishes else Said.ON
+    asked, text = (state, "") if is_sure else safety.below_before(state, step)
+    if text:
+        return ask_yes(asked, text, StepSaid(name=step.name, how=how), now)
     running = [before for before in blockers(state, step) if not is_answerable(state, before)]
     if running and not is_sure:
-        return _ask_early(state, step, running[0], now, Said.DONE if finishes else Said.ON)
+        return _ask_early(state, step, running[0], now, how)
     new: DinnerState | None = state
     for before in blockers(state, step):
         new = new and moves.finish(new, before.id, now)

@@ -14,6 +14,7 @@ from kitchend.core.commands import Command
 from kitchend.core.effects import CallKind
 from kitchend.core.forecasts import Forecast, Outlook, Owed, Refused
 from kitchend.core.plan import Plan, Step, StepId
+from kitchend.core.safety_rules import SafetyRules
 from kitchend.core.steps import StepRecord, StepState
 from kitchend.core.timeline import Timeline
 from kitchend.core.timers import Timer, TimerId
@@ -36,13 +37,14 @@ class Manners:
     """How kitchend behaves towards the cook; from the settings.
 
     `address` is the address phrase. With `is_open` commands need none. After a call, a question or a reply
-    commands are taken without it for `window_s` seconds.
+    commands are taken without it for `window_s` seconds. `rules` is the food-safety guidance to go by.
     """
 
     address: str = "hey kitchen"
     is_open: bool = False
     window_s: float = 12.0
     repeats: Repeats = Repeats()
+    rules: SafetyRules | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -52,6 +54,17 @@ class Reading:
     of: str
     celsius: float
     at: Instant
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Minded:
+    """What the cook was warned of, each once: readings of pieces called done too low, cooked food that stood,
+    raw food before clean. `heard_at` is when a call was last acknowledged."""
+
+    below: tuple[Reading, ...] = ()
+    stood: tuple[StepId, ...] = ()
+    hands: tuple[StepId, ...] = ()
+    heard_at: Instant | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -144,6 +157,7 @@ class DinnerState:
     outlooks_told: Mapping[StepId, Outlook] = field(default_factory=dict)
     planned_by: Mapping[StepId, Forecast] = field(default_factory=dict)
     owed: tuple[Owed, ...] = ()
+    minded: Minded = Minded()
     waiting_calls: tuple[Call, ...] = ()
     open_calls: tuple[Call, ...] = ()
     speaking: int | None = None

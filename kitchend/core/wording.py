@@ -16,6 +16,7 @@ from kitchend.core.quantities import DurationRange, Temperature
 from kitchend.core.timers import Timer
 from kitchend.core.verbs import is_plural
 from kitchend.core.wording_readings import READINGS
+from kitchend.core.wording_safety import SAFETY
 
 ENGLISH: Mapping[str, str] = {
     **READINGS,
@@ -145,6 +146,7 @@ ENGLISH: Mapping[str, str] = {
     "sound.kept": "What you say is kept as sound.",
     "ears.back": "I can hear you again.",
     "journal.damaged": "The journal was damaged; I use what I can read. Check what is on.",
+    **SAFETY,
 }
 
 _BEGINNING = re.compile(r"(?:^|(?<=[.?!] ))[a-z]")

@@ -7,9 +7,10 @@ not counted. Never rounded in the cook's favour. All this is guidance; local rul
 
 from __future__ import annotations
 
-import bisect
 import math
 from collections.abc import Sequence
+
+from kitchend.core.time_at_heat import done_share, hold_s
 
 LISTERIA_Z_C = 7.5
 """z recommended for Listeria monocytogenes: FSAI, An investigation of the most appropriate z-value, 2018."""
@@ -20,6 +21,11 @@ UK_HOLD_S = 120.0
 """Two minutes at 70 C: Food Standards Agency; both z values meet there."""
 LONGEST_GAP_S = 300.0
 """Readings further apart than this are not joined by a line; common practice is to look every few minutes."""
+
+UK_HOLDS_C: tuple[tuple[float, int], ...] = ((60.0, 2700), (65.0, 600), (70.0, 120), (75.0, 30), (80.0, 6))
+"""Degrees C and seconds, UK Food Standards Agency: the curve of z = 7.5 C, rounded up."""
+UK_BURGER_HOLDS_C: tuple[tuple[float, int], ...] = ((60.0, 93 * 60), (65.0, 818), (70.0, 120), (75.0, 18))
+"""The same for burgers, z = 6 C: ACMSF, March 2007 (13.6 minutes at 65 C is 13.63 by the formula)."""
 
 FOOD_CODE_ROAST_S: tuple[tuple[int, int], ...] = (
     (130, 112 * 60),
@@ -42,6 +48,8 @@ FOOD_CODE_ROAST_S: tuple[tuple[int, int], ...] = (
 )
 """Degrees F and seconds, FDA Food Code 3-401.11(B)(2), whole meat roasts; the same in 18 AAC 31.232 Table D.
 The footnote lets the heat of resting count."""
+FOOD_CODE_ROAST_C = tuple(((degrees - 32) / 1.8, seconds) for degrees, seconds in FOOD_CODE_ROAST_S)
+"""The same in degrees Celsius, unrounded."""
 FOOD_CODE_Z_C = 10.05 / 1.8
 """The table's own z: log time is a straight line in degrees F with 10.05 F a decade."""
 
@@ -76,40 +84,17 @@ def uk_hold_s(temp_c: float, z_c: float = LISTERIA_Z_C) -> float:
 
 
 def roast_hold_s(temp_c: float) -> int | None:
-    """Whole seconds a roast is to be held by the Food Code's table; None below its first row, 130 F.
-
-    Between rows the logarithm of the time is a straight line in temperature, rounded up. The last step, from
-    14 s at 157 F to none at 158 F, has no logarithm: the row below holds until 158 F is reached.
-    """
-    temp_f = round(temp_c * 1.8 + 32.0, 6)
-    degrees = [row for row, _ in FOOD_CODE_ROAST_S]
-    if temp_f < degrees[0]:
-        return None
-    at = bisect.bisect_right(degrees, temp_f) - 1
-    low_f, low_s = FOOD_CODE_ROAST_S[at]
-    if temp_f == low_f or at == len(degrees) - 1:
-        return low_s
-    high_f, high_s = FOOD_CODE_ROAST_S[at + 1]
-    if high_s == 0:
-        return low_s
-    part = (temp_f - low_f) / (high_f - low_f)
-    return math.ceil(low_s * math.pow(high_s / low_s, part) - 1e-9)
+    """Whole seconds a roast is to be held by the Food Code's table; None below its first row, 130 F."""
+    return hold_s(FOOD_CODE_ROAST_C, temp_c)
 
 
 def roast_done_share(times_s: Sequence[float], temps_c: Sequence[float]) -> float:
     """How much of the Food Code's roast hold has been done: 1 or more when it is complete.
 
-    Each stretch counts its time over the hold at its lower end, so nothing is rounded in the cook's favour; a
-    reading of 158 F completes it. Time below 130 F does not count.
+    Nothing is rounded in the cook's favour (see `time_at_heat`); a reading of 158 F completes it. Time below
+    130 F does not count.
     """
-    share = 0.0
-    if any(roast_hold_s(temp) == 0 for temp in temps_c):
-        share = 1.0
-    for index in range(1, min(len(times_s), len(temps_c))):
-        hold = roast_hold_s(min(temps_c[index - 1], temps_c[index]))
-        if hold:
-            share += (times_s[index] - times_s[index - 1]) / hold
-    return share
+    return done_share(FOOD_CODE_ROAST_C, times_s, temps_c)
 
 
 def _mean_rate(first_c: float, second_c: float, span_s: float, reference_c: float, z_c: float) -> float:

@@ -1,7 +1,7 @@
 """What is doubtful in a plan though it can be cooked: the few things a cook would want to be asked.
 
-Only what the plan itself shows is judged here; whether names can be heard, and whether the times fit, is seen
-elsewhere. What depends on a value that was complained of is left alone.
+Only what the plan itself shows is judged here; whether names can be heard, whether the times fit, and what
+guidance says of the food, is seen elsewhere. What depends on a value that was complained of is left alone.
 """
 
 from __future__ import annotations
@@ -11,10 +11,9 @@ from collections.abc import Mapping
 
 from kitchend.core.plan import EquipmentId, Plan, Step, StepId
 from kitchend.core.quantities import show_duration, show_temperature
-from kitchend.files.complaints import Complaints, Spot, echo
+from kitchend.files.complaints import Complaints, Spot
 from kitchend.files.linking import Linked
 from kitchend.files.names import folded
-from kitchend.files.safe import SOURCE, STANDING_S, minimum_for
 
 HOT_OVEN_C = 300.0
 """Home ovens end near here; a larger number is mostly Fahrenheit written as Celsius."""
@@ -43,11 +42,9 @@ class Doubter:
         steps = _first_repeats(self._plan)
         for step in steps:
             self._degrees(step)
-            self._standing(step)
             self._letters(step)
-        if not self._complaints.has_trouble_with("until", "raw", "after", "during", "steps", "step"):
+        if not self._complaints.has_trouble_with("until", "after", "during", "steps", "step"):
             for step in steps:
-                self._raw(step)
                 self._early(step)
         self._shared_names(steps)
         if not self._complaints.has_trouble_with("in", "on", "steps", "dishes", "equipment"):
@@ -66,33 +63,11 @@ class Doubter:
             message = f"food does not reach {show_temperature(step.until)} inside"
             self._doubt(step, "until", message, f"did you mean {step.until.degrees:g} F?")
 
-    def _standing(self, step: Step) -> None:
-        if step.until is None or (step.keeps_s is not None and step.keeps_s <= STANDING_S):
-            return
-        message = "cooked food should not stand for more than two hours (USDA)"
-        self._doubt(step, "keeps", message, "hold it hot at 60 C or above, or cool it and reheat")
-
     def _letters(self, step: Step) -> None:
         found = _UNSPOKEN.search(step.name)
         if found:
             message = f"{found[0]} in a name is hard to say and to hear"
             self._doubt(step, "step", message, "spell numbers and signs out as words")
-
-    def _raw(self, step: Step) -> None:
-        minimum = minimum_for(step.raw) if step.raw else None
-        if minimum is None:
-            return
-        later = [self._plan.step(one) for one in (step.id, *self._all_after(step.id))]
-        readings = [one for one in later if one.until]
-        if any(one.until and minimum.is_met_by(one.until.celsius) for one in readings):
-            return
-        wanted = f"{minimum.celsius:g} C ({minimum.fahrenheit} F) inside for {minimum.kind}"
-        if not readings:
-            message = f"raw {echo(step.raw or '')}, and no later step ends by a reading"
-            self._doubt(step, "raw", message, f"advice is until: {wanted}; {SOURCE}")
-            return
-        message = f"the advice is {wanted}, {SOURCE}"
-        self._doubt(readings[-1], "until", message, "local rules come first; say more if you know better")
 
     def _early(self, step: Step) -> None:
         early_s = step.takes.high_s - step.takes.low_s
@@ -114,16 +89,6 @@ class Doubter:
             endless = own is None or (rooms and not limits)
             self._rooms[step_id] = None if endless else (own or 0) + min(limits, default=0)
         return self._rooms[step_id]
-
-    def _all_after(self, step_id: StepId) -> list[StepId]:
-        found: dict[StepId, None] = {}
-        open_ends = [step_id]
-        while open_ends:
-            for one in self._next.get(open_ends.pop(), ()):
-                if one not in found:
-                    found[one] = None
-                    open_ends.append(one)
-        return list(found)
 
     def _shared_names(self, steps: list[Step]) -> None:
         owners: dict[str, Step] = {}

@@ -6,16 +6,17 @@ then the rules of a whole plan. All three run to the end, so one run shows all t
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from pathlib import Path
 
 import yaml
 
-from kitchend.core.plan import Dish, DishId, Plan
+from kitchend.core.plan import Dish, DishId, EquipmentId, Plan, StepId
 from kitchend.core.plan_faults import problems_of
 from kitchend.core.quantities import parse_chance, parse_time_of_day
 from kitchend.errors import PlanError, Problem
-from kitchend.files.complaints import Complaints, Spot, echo
+from kitchend.files.complaints import Complaints, Spot, echo, readable
 from kitchend.files.cooks import read_cooks
 from kitchend.files.doubts import Doubter
 from kitchend.files.equipment import WrittenEquipment, read_equipment
@@ -45,11 +46,25 @@ class Checked:
     plan: Plan | None
     problems: tuple[Problem, ...] = ()
     warnings: tuple[Problem, ...] = ()
+    linked: Linked = field(default_factory=Linked, compare=False, repr=False)
+    equipment: Mapping[EquipmentId, Spot] = field(default_factory=dict, compare=False, repr=False)
 
     @property
     def is_ok(self) -> bool:
         """Whether the plan can be cooked."""
         return self.plan is not None
+
+    def doubt(self, where: StepId | EquipmentId, key: str, message: str, hint: str) -> Problem:
+        """A doubt of whoever looks at the plan later, with the place of a step's key or of equipment."""
+        spot = self.equipment.get(EquipmentId(where)) or self.linked.spot(StepId(where), key)
+        return Problem(
+            file=self.file,
+            line=spot.line,
+            column=spot.column,
+            field=readable(spot.field),
+            message=readable(message),
+            hint=readable(hint),
+        )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -75,17 +90,26 @@ def check_plan(path: Path | str) -> Checked:
     except PlanError as error:
         return Checked(file=error.problems[0].file, plan=None, problems=error.problems)
     complaints = Complaints(str(path))
-    plan = _read_root(root, complaints)
+    read = _read_root(root, complaints)
     problems = complaints.problems
     return Checked(
         file=complaints.file,
-        plan=None if problems else plan,
+        plan=None if problems or read is None else read.plan,
         problems=problems,
         warnings=complaints.warnings,
+        linked=Linked() if read is None else read.linked,
+        equipment={} if read is None else read.equipment,
     )
 
 
-def _read_root(root: yaml.Node | None, complaints: Complaints) -> Plan | None:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Read:
+    plan: Plan
+    linked: Linked
+    equipment: Mapping[EquipmentId, Spot]
+
+
+def _read_root(root: yaml.Node | None, complaints: Complaints) -> _Read | None:
     if not isinstance(root, yaml.MappingNode) or not root.value:
         spot = Spot(line=1, column=1)
         message = "the file is empty" if root is None or not root.value else "this is no plan"
@@ -112,7 +136,7 @@ def _read_root(root: yaml.Node | None, complaints: Complaints) -> Plan | None:
     equipment_spots = {one.item.id: one.spot for one in owned}
     Doubter(plan, linked, complaints, equipment_spots).look()
     doubt_sayings(plan, top, complaints)
-    return plan
+    return _Read(plan=plan, linked=linked, equipment=equipment_spots)
 
 
 def _read_dishes(top: Section, complaints: Complaints) -> list[_WrittenDish]:

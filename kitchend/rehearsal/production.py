@@ -25,6 +25,7 @@ from kitchend.rehearsal.probe import Probe
 from kitchend.rehearsal.recording import Recording
 from kitchend.rehearsal.stage import Stage, Turn
 from kitchend.rehearsal.world import Curve, World
+from kitchend.reports.cautions import USUAL
 from kitchend.reports.rehearsal import PhraseScore, Rehearsal
 from kitchend.service.memory import MemoryAlarms, MemoryJournal, MemoryPlans, SimulatedClock
 from kitchend.service.planner import SolvingPlanner
@@ -109,7 +110,7 @@ class Production:
             planner=self._planner,
             plans=MemoryPlans({self._plan.name: Opened(plan=self._plan, source=self._plan.name)}),
             listener=self._ears,
-            manners=Manners(),
+            manners=Manners(rules=USUAL),
             complain=lambda line: self._on_line(f"          ! {line}"),
         )
         now = clock.now()

@@ -13,19 +13,29 @@ from kitchend.errors import Problem
 from kitchend.files.plan_yaml import Checked
 
 
-def check_json(checked: Sequence[Checked], further: Iterable[Problem] = ()) -> dict[str, object]:
-    """All files in one: {"ok", "problems", "warnings"}; "ok" is false if any file has a problem."""
+def check_json(
+    checked: Sequence[Checked], further: Iterable[Problem] = (), caution: str = ""
+) -> dict[str, object]:
+    """All files in one: {"ok", "problems", "warnings"}; "ok" is false if any file has a problem.
+
+    "caution" is there where a warning has a figure of food safety.
+    """
     return {
         "ok": all(one.is_ok for one in checked),
         "problems": [asdict(problem) for one in checked for problem in one.problems],
         "warnings": [asdict(warning) for warning in _warnings(checked, further)],
+        **({"caution": caution} if caution else {}),
     }
 
 
-def check_text(checked: Sequence[Checked], further: Iterable[Problem] = ()) -> str:
-    """A line a file, its problems and doubts below it, each as FILE:LINE:COLUMN: FIELD: message (hint)."""
+def check_text(checked: Sequence[Checked], further: Iterable[Problem] = (), caution: str = "") -> str:
+    """A line a file, its problems and doubts below it, each as FILE:LINE:COLUMN: FIELD: message (hint).
+
+    A caution, if any, stands below them all.
+    """
     more = list(further)
-    return "\n".join(line for one in checked for line in _lines(one, more))
+    lines = [line for one in checked for line in _lines(one, more)]
+    return "\n".join([*lines, caution] if caution else lines)
 
 
 def _warnings(checked: Sequence[Checked], further: Iterable[Problem]) -> list[Problem]:

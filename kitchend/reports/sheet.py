@@ -11,8 +11,9 @@ from collections.abc import Sequence
 from kitchend.core.passes import passes_of
 from kitchend.core.plan import Plan
 from kitchend.core.quantities import show_duration, show_range, show_temperature
+from kitchend.core.safety_rules import SafetyRules
 from kitchend.core.timeline import Timeline
-from kitchend.reports.cautions import cautions
+from kitchend.reports.cautions import USUAL, cautions
 from kitchend.reports.markup import Markup, tag
 from kitchend.reports.rows import Row, days_of, rows_of
 from kitchend.reports.timeline import on_paper
@@ -40,8 +41,8 @@ ul { margin: 1mm 0; padding-left: 5mm; } li { margin: .5mm 0; }
 """
 
 
-def timeline_sheet(plan: Plan, timeline: Timeline) -> str:
-    """The whole page, as text."""
+def timeline_sheet(plan: Plan, timeline: Timeline, rules: SafetyRules = USUAL) -> str:
+    """The whole page, as text; its cautions go by these rules."""
     rows = rows_of(plan, timeline)
     head = tag("head", tag("meta", charset="utf-8"), tag("title", plan.name), tag("style", Markup(STYLE)))
     body = tag(
@@ -53,7 +54,7 @@ def timeline_sheet(plan: Plan, timeline: Timeline) -> str:
         _list(plan, timeline, rows),
         *_why(rows, timeline),
         tag("h2", "Mind"),
-        tag("ul", *(tag("li", caution) for caution in cautions(plan))),
+        tag("ul", *(tag("li", caution) for caution in cautions(plan, rules))),
     )
     return f"<!DOCTYPE html>\n{tag('html', head, body, lang='en')}\n"
 

@@ -13,6 +13,8 @@ from kitchend.core.clock import Now, WallTime
 from kitchend.core.quantities import show_duration
 from kitchend.core.state import DinnerState
 from kitchend.core.status import ComingStep, CoreRead, GoingStep, OwnTimer, status_of
+from kitchend.doneness.guidance import CAUTION
+from kitchend.reports.holds import Held, holds_of
 from kitchend.reports.printing import columns
 
 NEXT_SHOWN = 5
@@ -33,6 +35,7 @@ def status_json(state: DinnerState, now: Now) -> dict[str, Any]:
         "going": [_going_json(step) for step in status.going],
         "next": [_coming_json(step) for step in status.coming],
         "timers": [_timer_json(timer) for timer in status.timers],
+        "holds": [_hold_json(held) for held in holds_of(state)],
         "asked": status.asked,
         "last_words": status.last_words,
     }
@@ -76,6 +79,19 @@ def _coming_json(step: ComingStep) -> dict[str, Any]:
     return {"dish": step.dish, "step": step.name, "start": step.start.isoformat()}
 
 
+def _hold_json(held: Held) -> dict[str, Any]:
+    """What readings are worth as a hold; `caution` goes wherever the figure goes."""
+    return {
+        "step": held.name,
+        "at_c": round(held.at.celsius, 1),
+        "held_s": held.held_s,
+        "needed_s": held.needed_s,
+        "source": held.source,
+        "shown": held.shown(),
+        "caution": CAUTION,
+    }
+
+
 def _timer_json(timer: OwnTimer) -> dict[str, Any]:
     return {"name": timer.name, "left_s": round(timer.left_s), "held": timer.is_held}
 
@@ -87,6 +103,9 @@ def status_text(status: dict[str, Any]) -> str:
     lines += _table("Next:", [(f"{_clock(step['start'])}", step["step"], step["dish"]) for step in coming])
     lines += _table("Timers:", [(timer["name"], _left(timer["left_s"])) for timer in status["timers"]])
     lines += _table("Thermometers:", [_thermometer(one) for one in status.get("thermometers", ())])
+    holds = status.get("holds", [])
+    lines += _table("Time at temperature:", [(held["step"], held["shown"]) for held in holds])
+    lines += [f"  {holds[0]['caution']}"] if holds else []
     if status["asked"]:
         lines.append(f"Asked: {status['asked']}")
     return "\n".join(lines)

@@ -8,6 +8,7 @@ from pathlib import Path
 
 from kitchend.core.clock import Now
 from kitchend.core.plan import Plan
+from kitchend.core.safety_rules import SafetyRules
 from kitchend.core.timeline import Timeline
 from kitchend.files.writing import write_export
 from kitchend.reports.ics import timeline_ics
@@ -48,7 +49,7 @@ def outlook(
     dinner = dinner_of(paths, serves, now.wall)
     plan = dinner.plan if dinner.plan.chance is not None else replace(dinner.plan, chance=settings.chance)
     timeline = SolvingPlanner(settings.preheat, settings.chance).first(plan, dinner.serve, now)
-    written = _write(plan, timeline, now, exports)
+    written = _write(plan, timeline, now, exports, settings.rules)
     if as_json:
         show(json_text({**timeline_json(plan, timeline), "notes": list(dinner.notes)}))
     else:
@@ -60,11 +61,11 @@ def outlook(
     return FINE if timeline.is_feasible else PROBLEMS
 
 
-def _write(plan: Plan, timeline: Timeline, now: Now, exports: Exports) -> list[Path]:
+def _write(plan: Plan, timeline: Timeline, now: Now, exports: Exports, rules: SafetyRules) -> list[Path]:
     if exports.svg is not None:
         write_export(exports.svg, timeline_svg(plan, timeline), option="--svg", sign="<?xml ")
     if exports.sheet is not None:
-        page = timeline_sheet(plan, timeline)
+        page = timeline_sheet(plan, timeline, rules)
         write_export(exports.sheet, page, option="--sheet", sign="<!DOCTYPE html>")
     if exports.ics is not None:
         events = timeline_ics(plan, timeline, now.wall)

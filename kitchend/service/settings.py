@@ -15,7 +15,10 @@ import yaml
 from pydantic import Field, TypeAdapter, ValidationError
 
 from kitchend.core.quantities import QuantityError, parse_chance, parse_duration
+from kitchend.core.safety_rules import SafetyRules
 from kitchend.core.state import Manners, Repeats
+from kitchend.doneness.guidance import Jurisdiction
+from kitchend.doneness.rules import rules_for
 from kitchend.errors import KitchendError, Problem
 from kitchend.service.places import places
 from kitchend.service.retention import KEPT_DAYS
@@ -52,6 +55,7 @@ class Settings:
     preheat: Annotated[int, Field(ge=0, le=7200)] | None = None
     keep_days: Annotated[int, Field(ge=0, le=3650)] = KEPT_DAYS
     chance: float = 0.9
+    guidance: Literal["us-fsis", "us-food-code", "uk-fsa"] = "us-fsis"
     board: Literal["here", "lan", "none"] = "here"
     board_port: Annotated[int, Field(ge=1024, le=65535)] = 8420
     repeats_now: Pauses = Repeats().now
@@ -65,8 +69,17 @@ class Settings:
         """The part of them that the dinner itself lives by."""
         repeats = Repeats(now=self.repeats_now, up=self.repeats_up, careful=self.repeats_careful)
         return Manners(
-            address=self.address, is_open=self.listen == "open", window_s=self.window, repeats=repeats
+            address=self.address,
+            is_open=self.listen == "open",
+            window_s=self.window,
+            repeats=repeats,
+            rules=self.rules,
         )
+
+    @property
+    def rules(self) -> SafetyRules:
+        """The food-safety guidance that plans are checked by and dinners go by."""
+        return rules_for(Jurisdiction(self.guidance))
 
 
 DURATIONS = frozenset({"window", "preheat"})

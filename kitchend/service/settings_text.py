@@ -33,6 +33,10 @@ ABOUT = {
     "repeats_up": "likewise for what is up",
     "repeats_careful": "likewise for what is about to spoil; the last pause goes on until it is answered",
     "chance": "how sure to be of the pass where a plan does not say, 0 to 1",
+    "guidance": (
+        "whose food-safety figures to go by: us-fsis (made for cooks at home: one figure a food), "
+        "us-food-code or uk-fsa; guidance, no guarantee, and local rules win"
+    ),
     "board": "the page for a tablet. here: this machine alone; lan: devices you let in by voice; none",
     "sensors": "thermometers of this machine, by `kitchend sensors`: [{of: pork, path: FILE, every: 10 s}]",
     "mqtt": "a broker that has readings, an extra: {host: NAME, topics: {kitchen/probe: pork}}",

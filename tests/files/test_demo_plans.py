@@ -8,10 +8,12 @@ import pocketsphinx
 import pytest
 
 from kitchend.core.clock import Instant, Now, WallTime
+from kitchend.core.food_places import row_of
 from kitchend.core.names import spoken
 from kitchend.core.plan import Plan, Step
+from kitchend.doneness.guidance import Jurisdiction
+from kitchend.doneness.rules import rules_for
 from kitchend.files.plan_yaml import check_plan, read_plan
-from kitchend.files.safe import minimum_for
 from kitchend.planning import plan_dinner
 
 FOLDER = Path(__file__).parents[2] / "plans"
@@ -77,9 +79,14 @@ def test_what_starts_raw_ends_by_a_reading_of_the_published_minimum(
 
 
 def test_every_raw_step_of_a_demo_plan_has_a_row_in_the_chart() -> None:
-    raw = [step.raw for file in FILES for step in read_plan(file).steps if step.raw]
-    assert len(raw) == 3
-    assert all(minimum_for(kind) for kind in raw)
+    rules = rules_for(Jurisdiction.US_FSIS)
+    plans = [read_plan(file) for file in FILES]
+    raw = [(plan, step) for plan in plans for step in plan.steps if step.raw]
+    assert [row.kind for plan, step in raw if (row := row_of(plan, step, rules))] == [
+        "poultry",
+        "egg dishes",
+        "whole cuts of meat",
+    ]
 
 
 def test_one_plan_has_no_meat() -> None:

@@ -10,8 +10,11 @@ from xml.etree import ElementTree
 import pytest
 
 from kitchend.core.plan import Plan
+from kitchend.core.quantities import Scale, Temperature
 from kitchend.core.timeline import Timeline
-from kitchend.reports.cautions import GUIDANCE, cautions
+from kitchend.doneness.guidance import CAUTION, Jurisdiction
+from kitchend.doneness.rules import rules_for
+from kitchend.reports.cautions import cautions
 from kitchend.reports.sheet import timeline_sheet
 from kitchend.reports.svg import timeline_svg
 from tests.reports.supper import LATE, PLAN, ROAST, SEASON, SEVEN, TIMELINE, TWO_PASSES, a_step, at, named
@@ -144,9 +147,22 @@ def test_cautions_give_the_published_minimum_with_its_source() -> None:
     told = cautions(PLAN)
     assert told[0].startswith("Raw poultry (duck). Wash hands, board and knife")
     assert "74 C (165 F) inside for poultry" in told[0]
-    assert GUIDANCE in told
-    assert "guidance, not a guarantee; local rules come first" in GUIDANCE
-    assert "USDA FSIS" in GUIDANCE
+    (guidance,) = (one for one in told if one.startswith(CAUTION))
+    assert CAUTION == "Guidance, not a guarantee. Local rules win."
+    assert "USDA FSIS" in guidance
+    # UK Food Standards Agency: 70 C for two minutes, hot food at 63 C or more.
+    uk = cautions(PLAN, rules_for(Jurisdiction.UK_FSA))
+    assert "70 C (158 F) inside for poultry, kept for 2 min" in uk[0]
+    assert any("63 C (145 F) or more" in one for one in uk)
+
+
+def test_a_low_target_is_shown_with_its_equivalent_hold() -> None:
+    # FDA Food Code 3-401.11(B)(2): 135 F for 36 minutes.
+    until = Temperature(degrees=135, scale=Scale.FAHRENHEIT)
+    roast = a_step("beef", "roast the beef", 90, raw="beef", until=until)
+    plan = replace(PLAN, dishes=(replace(PLAN.dishes[0], steps=(roast,)),))
+    (told,) = (one for one in cautions(plan) if "held for" in one)
+    assert "135 F held for 36 min is worth as much, FDA Food Code 3-401.11(B)(2)" in told
 
 
 def test_raw_food_without_a_published_minimum_gets_no_number() -> None:

@@ -17,6 +17,7 @@ KEYS = {
     "steps_done",
     "steps",
     "going",
+    "holds",
     "passes",
     "next",
     "timers",

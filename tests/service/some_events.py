@@ -26,6 +26,8 @@ from kitchend.core.plan import Dish, DishId, Equipment, EquipmentId, Plan, Step,
 from kitchend.core.quantities import DurationRange, Scale, Temperature
 from kitchend.core.state import Manners, Repeats
 from kitchend.core.timeline import Conflict, Planned, Timeline
+from kitchend.doneness.guidance import Jurisdiction
+from kitchend.doneness.rules import rules_for
 
 WALL = WallTime(1_780_000_000.25, 7200)
 START = Now(Instant(1000.5), WALL)
@@ -64,6 +66,7 @@ EVENTS: tuple[Event, ...] = (
             address="hello larder", is_open=True, window_s=7.5, repeats=Repeats(now=(40.0,), careful=())
         )
     ),
+    MannersSet(manners=Manners(rules=rules_for(Jurisdiction.UK_FSA))),
     PlansKnown(names=("quay supper", "Smörgås")),
     DINNER,
     DinnerRefused(message='there is no "quay supper"'),

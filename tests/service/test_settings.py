@@ -8,6 +8,8 @@ import pytest
 
 from kitchend.core.quantities import Scale
 from kitchend.core.state import Manners, Repeats
+from kitchend.doneness.guidance import Jurisdiction
+from kitchend.doneness.rules import rules_for
 from kitchend.service.settings import KEYS, Settings, SettingsError, read_settings
 from kitchend.service.settings_sources import MqttWish, SensorWish, TopicWish
 
@@ -27,6 +29,7 @@ whisper_folder: /opt/whisper
 preheat: 12 min
 keep_days: 14
 chance: 95 %
+guidance: uk-fsa
 board: lan
 board_port: 8500
 repeats_now: 45 s, 2 min
@@ -63,7 +66,7 @@ def read(path: Path, text: str) -> Settings:
 
 def test_a_missing_file_is_all_defaults(path: Path) -> None:
     assert read_settings(path) == Settings()
-    assert Settings().manners == Manners()
+    assert Settings().manners == Manners(rules=rules_for(Jurisdiction.US_FSIS))
 
 
 def test_a_missing_file_that_was_asked_for_is_refused(path: Path) -> None:
@@ -94,6 +97,7 @@ def test_every_key_is_read(path: Path) -> None:
         preheat=720,
         keep_days=14,
         chance=0.95,
+        guidance="uk-fsa",
         board="lan",
         board_port=8500,
         repeats_now=(45.0, 120.0),
@@ -118,7 +122,10 @@ def test_every_key_is_read(path: Path) -> None:
         ),
     )
     repeats = Repeats(now=(45.0, 120.0), up=(20.0,), careful=())
-    assert settings.manners == Manners(address="hello larder", is_open=True, window_s=20.0, repeats=repeats)
+    rules = rules_for(Jurisdiction.UK_FSA)
+    assert settings.manners == Manners(
+        address="hello larder", is_open=True, window_s=20.0, repeats=repeats, rules=rules
+    )
     assert all(f"\n{key}:" in EVERY_KEY for key in KEYS)
 
 
@@ -137,6 +144,10 @@ MISTAKES = {
     "no such board": (
         "board: off\n",
         "1:8: board: False will not do: input should be 'here', 'lan' or 'none'",
+    ),
+    "no such guidance": (
+        "guidance: usda\n",
+        "1:11: guidance: 'usda' will not do: input should be 'us-fsis', 'us-food-code' or 'uk-fsa'",
     ),
     "a port of the system's": ("board_port: 80\n", "1:13: board_port: 80 will not do"),
     "no duration": ("window: a while\n", "1:9: window: "),

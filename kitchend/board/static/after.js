@@ -33,9 +33,14 @@ function show() {
   const file = el("p", {}, el("a", { href: "/after/story.csv", class: "button", download: "dinner.csv" }, say("after.file")));
   const key = el("ul", { class: "key" }, ...["planned", "was"].map((sign) => el("li", {}, el("span", { class: `sign after-${sign}`, "aria-hidden": "true" }), say(`after.key.${sign}`))));
   const chart = el("div", { id: "chart" });
-  place.replaceChildren(head, chart, key, el("div", { class: "wide" }, table()), file);
+  place.replaceChildren(head, chart, key, el("div", { class: "wide" }, table()), ...holds(), file);
   const drawn = drawStory(Math.max(280, chart.clientWidth));
   if (drawn !== null) chart.append(drawn);
+}
+
+function holds() {
+  const told = story.holds.map((one) => `${one.step}: ${say("held", { held: span(one.held_s), needed: span(one.needed_s), degrees: one.degrees, source: one.source })}`);
+  return (told.length ? [...told, say("guidance")] : []).map((text) => el("p", {}, text));
 }
 
 function table() {

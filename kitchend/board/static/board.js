@@ -199,7 +199,8 @@ function showWhole() {
 
 function showReadings() {
   document.getElementById("read").hidden = view.readings.length === 0;
-  renew("readings", JSON.stringify(view.readings), () => view.readings.map(plotOf));
+  const holds = view.holds.length ? [...view.holds, view.guidance].map((text) => el("p", { class: "held" }, text)) : [];
+  renew("readings", JSON.stringify([view.readings, view.holds]), () => [...view.readings.map(plotOf), ...holds]);
 }
 
 function plotOf(plot) {

@@ -32,7 +32,8 @@ function planOf(plan) {
   const card = el("article", { class: `plan ${plan.problems.length ? "bad" : plan.warnings.length ? "doubtful" : "fine"}` },
     el("h2", {}, name),
     el("p", { class: "facts" }, [...facts, mark].join(" · ")),
-    ...problemsOf([...plan.problems, ...plan.warnings]));
+    ...problemsOf([...plan.problems, ...plan.warnings]),
+    plan.caution ? el("p", { class: "facts" }, plan.caution) : null);
   if (plan.ok && listed.on === null) {
     const button = el("button", { type: "button", class: "main", "aria-label": `${say("plan.choose")}: ${name}` }, say("plan.choose"));
     button.addEventListener("click", () => choose(plan));

@@ -1,0 +1,162 @@
+"""Where a plan heats, holds, cools or reheats food less than published guidance asks.
+
+What is cooked is told by `raw`, and else by the names of dish and steps. A low target that the plan holds
+long enough by a published table is no doubt.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from kitchend.core.food_places import (
+    COOLING,
+    REHEATING,
+    Place,
+    all_after,
+    all_before,
+    first_word,
+    is_perishable,
+    place_of,
+    room_c,
+    row_of,
+    warmest_c,
+)
+from kitchend.core.plan import Plan, Step
+from kitchend.core.quantities import show_duration, show_temperature
+from kitchend.core.safety_rules import ROUNDING_C, HeatRow, SafetyRules
+from kitchend.core.time_at_heat import hold_s
+from kitchend.doneness.standing import (
+    COOL_FIRST_S,
+    COOL_LAST_C,
+    COOL_MIDDLE_C,
+    COOL_TOTAL_S,
+    REHEAT_WITHIN_S,
+)
+from kitchend.errors import Problem
+from kitchend.files.complaints import echo
+from kitchend.files.plan_yaml import Checked
+from kitchend.reports.guidance_words import shown_degrees, shown_least
+
+LOCAL = "local rules come first; say more if you know better"
+ROOM_C = 45.0
+"""Up to here a place with a temperature may be a hot day; above it somebody means to keep food warm."""
+COOLING_SOURCE = "FDA Food Code 3-501.14"
+REHEATING_SOURCE = "FDA Food Code 3-403.11"
+
+
+def heat_doubts(checked: Checked, plan: Plan, step: Step, rules: SafetyRules) -> Iterator[Problem]:
+    """Every doubt about the temperatures of one step."""
+    yield from _target(checked, plan, step, rules)
+    yield from _unmeasured(checked, plan, step, rules)
+    yield from _holding(checked, plan, step, rules)
+    yield from _cooling(checked, plan, step, rules)
+    yield from _reheating(checked, step, rules)
+
+
+def cooked_to(plan: Plan, step: Step, rules: SafetyRules) -> HeatRow | None:
+    """The guidance for the reading that ends a step; None where none ends it, or it cools."""
+    if step.until is None or first_word(step) in COOLING:
+        return None
+    return rules.reheated if first_word(step) in REHEATING else row_of(plan, step, rules)
+
+
+def held_s(plan: Plan, step: Step) -> int:
+    """How long the plan keeps what a reading ended at that temperature or above, in the steps right after."""
+    held, last = 0, step
+    while step.until is not None:
+        following = [one for one in plan.iter_steps() if last.id in one.after and one.dish == step.dish]
+        heat = warmest_c(following[0]) if len(following) == 1 else None
+        if heat is None or heat < step.until.celsius - ROUNDING_C:
+            break
+        last = following[0]
+        held += last.takes.low_s
+    return held
+
+
+def _target(checked: Checked, plan: Plan, step: Step, rules: SafetyRules) -> Iterator[Problem]:
+    row = cooked_to(plan, step, rules)
+    if row is None or step.until is None or row.is_met_by(step.until.celsius):
+        return
+    later = (one.until for one in all_after(plan, step) if cooked_to(plan, one, rules) is not None)
+    if any(until is not None and row.is_met_by(until.celsius) for until in later):
+        return
+    needed, held = hold_s(row.holds, step.until.celsius), held_s(plan, step)
+    if needed is not None and held >= needed:
+        return
+    message = f"{show_temperature(step.until)} is under the guidance of {shown_least(row)}, {row.source}"
+    hint = LOCAL
+    if needed is not None:
+        so_far = f" (here {show_duration(held)})" if held else ""
+        worth = f"held there for {show_duration(needed)}{so_far} it is worth as much"
+        hint = f"{worth}, {row.holds_source}; local rules come first"
+    yield checked.doubt(step.id, "until", message, hint)
+
+
+def _unmeasured(checked: Checked, plan: Plan, step: Step, rules: SafetyRules) -> Iterator[Problem]:
+    row = row_of(plan, step, rules) if step.raw else None
+    later = (step, *all_after(plan, step))
+    if row is None or any(one.until and first_word(one) not in COOLING for one in later):
+        return
+    message = f"raw {echo(step.raw or '')}, and no later step ends by a reading"
+    yield checked.doubt(step.id, "raw", message, f"guidance is until: {shown_least(row)}; {row.source}")
+
+
+def _holding(checked: Checked, plan: Plan, step: Step, rules: SafetyRules) -> Iterator[Problem]:
+    heat = room_c(step, rules)
+    if heat is None or heat <= ROOM_C or first_word(step) in COOLING:
+        return
+    befores = all_before(plan, step)
+    is_cooked = any(place_of(one, rules) is Place.HEAT for one in befores)
+    if not is_cooked or not is_perishable(plan, step, rules) or _still_cooks(plan, step, rules):
+        return
+    row = row_of(plan, step, rules)
+    is_roast = row is not None and row.holds and rules.roast_hot_c is not None
+    least = rules.roast_hot_c if is_roast and rules.roast_hot_c is not None else rules.hot_c
+    if heat >= least - ROUNDING_C:
+        return
+    message = (
+        f"{heat:.0f} C does not keep food hot; guidance is {shown_degrees(least)}, {rules.keeping_source}"
+    )
+    key = "in" if checked.linked.written[step.id].section.has("in") else "on"
+    yield checked.doubt(step.id, key, message, "keep it hotter, or serve it; local rules come first")
+
+
+def _still_cooks(plan: Plan, step: Step, rules: SafetyRules) -> bool:
+    """Whether it is the hold of a low target, which is judged with that target."""
+    heat = warmest_c(step)
+    for before in (plan.step(one) for one in step.after):
+        row = cooked_to(plan, before, rules)
+        if row is not None and before.until is not None and heat is not None:
+            return bool(row.holds) and heat >= before.until.celsius - ROUNDING_C
+    return False
+
+
+def _cooling(checked: Checked, plan: Plan, step: Step, rules: SafetyRules) -> Iterator[Problem]:
+    if step.until is None or first_word(step) not in COOLING or not is_perishable(plan, step, rules):
+        return
+    until = step.until.celsius
+    limit_s = COOL_TOTAL_S if until <= COOL_LAST_C + ROUNDING_C else COOL_FIRST_S
+    if until > COOL_MIDDLE_C + ROUNDING_C or step.takes.high_s <= limit_s:
+        return
+    message = (
+        f"may take {show_duration(step.takes.high_s)} to cool to {show_temperature(step.until)}; "
+        f"guidance is {show_duration(int(limit_s))} at most, {COOLING_SOURCE}"
+    )
+    yield checked.doubt(
+        step.id, "takes", message, "cool it in shallow dishes, or on ice; local rules come first"
+    )
+
+
+def _reheating(checked: Checked, step: Step, rules: SafetyRules) -> Iterator[Problem]:
+    if first_word(step) not in REHEATING:
+        return
+    least = shown_least(rules.reheated)
+    if step.until is None:
+        message = "reheats, and no reading ends it"
+        yield checked.doubt(step.id, "step", message, f"guidance is until: {least}; {rules.reheated.source}")
+    if step.takes.high_s > REHEAT_WITHIN_S:
+        message = (
+            f"may reheat for {show_duration(step.takes.high_s)}; "
+            f"guidance is {show_duration(int(REHEAT_WITHIN_S))} at most, {REHEATING_SOURCE}"
+        )
+        yield checked.doubt(step.id, "takes", message, "heat it faster; local rules come first")
