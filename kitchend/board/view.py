@@ -36,6 +36,10 @@ _ORDER = (StepState.UP, StepState.CALLED, StepState.HELD, StepState.ON)
 """What waits for the cook stands before what looks after itself."""
 
 
+MOST_POINTS = 240
+"""Readings of one thing in a view: a line on the page hardly shows more, and views go out again and again."""
+
+
 def view_of_dinner(state: DinnerState, now: Now, watcher: Watcher, words: Words) -> View:
     """Everything the board shows of a dinner, or of none."""
     status = status_of(state, now)
@@ -211,7 +215,13 @@ def _readings(state: DinnerState, now: Now, words: Words) -> list[View]:
     for reading in state.readings:
         point = {"at": round(now.wall_of(reading.at).epoch_s, 1), "celsius": round(reading.celsius, 1)}
         found.setdefault(reading.of, []).append(point)
-    return [_plot(state, steps.get(of), of, points, now, words) for of, points in found.items()]
+    return [_plot(state, steps.get(of), of, _thinned(points), now, words) for of, points in found.items()]
+
+
+def _thinned(points: list[View]) -> list[View]:
+    """As many as a line on the page can show, the newest always: a thermometer gives thousands."""
+    step = -(-len(points) // MOST_POINTS)
+    return points if step < 2 else points[::-1][::step][::-1]
 
 
 def held_words(held: Held, words: Words) -> str:

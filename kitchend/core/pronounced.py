@@ -39,7 +39,7 @@ def _made(sayings: Sayings) -> tuple[re.Pattern[str], Mapping[str, str]]:
         said.setdefault(_key(word), saying)
         said.setdefault(_key(spoken(word)), saying)
     longest_first = sorted(filter(None, said), key=len, reverse=True)
-    words = "|".join(r"\s+".join(map(re.escape, key.split())) for key in longest_first)
+    words = "|".join(r"\s+".join(map(re.escape, key.split())) for key in longest_first) or "(?!)"
     return re.compile(rf"(?<!\w)(?:{words})(?!\w)", re.IGNORECASE), said
 
 

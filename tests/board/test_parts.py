@@ -8,6 +8,7 @@ import socket
 import stat
 import threading
 import urllib.request
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -16,10 +17,11 @@ from kitchend.board.after import last_story, story_csv, story_json, story_of
 from kitchend.board.devices import MOST_DEVICES, Devices
 from kitchend.board.plans_desk import PlansDesk
 from kitchend.board.timeline_view import timeline_view
-from kitchend.board.view import view_of_dinner
+from kitchend.board.view import MOST_POINTS, view_of_dinner
 from kitchend.board.watch import Watcher
 from kitchend.core.board_words import ENGLISH
 from kitchend.core.events import PhraseHeard
+from kitchend.core.state import Reading
 from kitchend.files.plan_yaml import read_plan
 from kitchend.service.journal import open_journal
 from kitchend.service.memory import MemoryPlans
@@ -73,6 +75,20 @@ def test_the_view_of_a_whole_dinner_is_always_complete(tmp_path: Path) -> None:
         kitchen.wait(6)
         look()
     assert len(shapes) == 1
+
+
+def test_of_the_thousands_a_thermometer_gives_the_view_has_what_a_line_can_show(tmp_path: Path) -> None:
+    kitchen = Kitchen(quay_plan(tmp_path))
+    kitchen.begin()
+    readings = tuple(
+        Reading(of="hob", celsius=float(n), at=kitchen.clock.now().instant + 10 * n) for n in range(4320)
+    )
+    state = replace(kitchen.runner.state, readings=readings)
+    view = view_of_dinner(state, kitchen.clock.now(), watched(kitchen), ENGLISH)
+    (plot,) = view["readings"]
+    assert len(plot["points"]) <= MOST_POINTS
+    assert plot["points"][-1]["celsius"] == 4319.0
+    assert plot["points"] == sorted(plot["points"], key=lambda point: point["at"])
 
 
 def cooked(tmp_path: Path) -> Path:

@@ -41,6 +41,10 @@ def test_what_was_put_in_is_not_looked_at_again() -> None:
     assert said_as("ash and oak", (("ash", "oak"), ("oak", "ash"))) == "oak and ash"
 
 
+def test_a_word_that_is_none_is_found_nowhere() -> None:
+    assert said_as("Rinse the quinoa now.", ((" ", "keen wah"),)) == "Rinse the quinoa now."
+
+
 def test_without_a_plan_or_a_saying_the_words_stay_as_they_are() -> None:
     assert pronounced("Rinse the quinoa now.", None) == "Rinse the quinoa now."
     assert pronounced("Rinse the quinoa now.", PLAN) == "Rinse the quinoa now."
