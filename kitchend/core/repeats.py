@@ -25,9 +25,12 @@ TOGETHER_S = 20.0
 RUSH_TOGETHER_S = 60.0
 """... and so close, when there has been much to say of late."""
 
-CROWD, CROWD_S = 6, 600.0
-"""After so many calls within so long, a repeat waits for company or for calm. Five in ten minutes are likely
-excessive (EEMUA 191, as given in Chemical Processing, 6 December 2011)."""
+CROWD, CROWD_S = 5, 600.0
+"""After so many calls within so long, a repeat waits for company or for calm, as long as dinner can spare the
+time. Five in ten minutes are likely excessive (EEMUA 191, as given in Chemical Processing, 6 December 2011)."""
+
+FULL = 9
+"""After so many a repeat waits though dinner may be later for it: more than ten are a flood (ISA-18.2, ibid.)."""
 
 ONCE = 99
 """`again` of a call that is said once and not repeated."""
@@ -123,9 +126,22 @@ def _moment(state: DinnerState, call: Call, now: Now) -> Instant | None:
     recent = lately(state, now, is_call=False)
     if len(recent) < CROWD:
         return call.at
-    calmer = max(call.at, recent[-CROWD] + CROWD_S)
+    calmer = recent[-CROWD] + CROWD_S
+    latest = _spared_until(state, call, now)
+    if latest is not None:
+        full = recent[-FULL] + CROWD_S if len(recent) >= FULL else call.at
+        calmer = min(calmer, max(latest, full))
     spoils = spoils_at(state, call)
-    return calmer if spoils is None else min(calmer, max(call.at, spoils))
+    return max(call.at, calmer if spoils is None else min(calmer, spoils))
+
+
+def _spared_until(state: DinnerState, call: Call, now: Now) -> Instant | None:
+    """How long what it asks for may wait before dinner is later for it; None where nothing depends on it."""
+    planned = None if call.step is None or state.timeline is None else state.timeline.of(call.step)
+    if planned is None:
+        return None
+    due = planned.end if call.state is StepState.UP else planned.start
+    return now.instant_of(due + planned.slack_s)
 
 
 def say_again(state: DinnerState, now: Now) -> DinnerState:
