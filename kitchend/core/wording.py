@@ -7,7 +7,7 @@ Templates live in `ENGLISH`; another language is another table and another set o
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping
 
 from kitchend.core.clock import DAY_S, TimeOfDay, WallTime
 from kitchend.core.numbers import words_of
@@ -15,15 +15,14 @@ from kitchend.core.plan import Step, Use
 from kitchend.core.quantities import DurationRange, Temperature
 from kitchend.core.timers import Timer
 from kitchend.core.verbs import is_plural
+from kitchend.core.words_of_calls import CALLS
 
 ENGLISH: Mapping[str, str] = {
     "now": "{step} now",
     "itself": "{step}: {time} from now.",
     "now.hot": "The {oven} is hot: {step} now",
     "now.again": "{step}",
-    "now.clause.hot": "the {oven} is hot, {step}",
     "now.least": "{thing}.",
-    "things": "{count} things: {list}.",
     "careful": "Careful: {step}.",
     "careful.up": "Careful, up {time} ago: {step}.",
     "careful.again": "Careful: {thing}!",
@@ -35,9 +34,6 @@ ENGLISH: Mapping[str, str] = {
     "up.late": "Up {time} ago: {step}.",
     "up.again": "Still up: {step}.",
     "up.least": "Still up: {thing}.",
-    "up.clause": "up, {step}",
-    "up.clause.timer": "{name}, time is up",
-    "up.clause.remind": "reminder, {what}",
     "look": "Have a look: {step}.",
     "look.reading": "Check {thing}. What does it read?",
     "look.reading.again": "What does {thing} read?",
@@ -102,7 +98,6 @@ ENGLISH: Mapping[str, str] = {
     "left.until": "{thing}: {time}, until {target} inside.",
     "undone": "Undone: {what}.",
     "undo.nothing": "Nothing to undo.",
-    "missed.up": "still up, {step}",
     "missed.nothing": "You missed nothing.",
     "again.nothing": "I have said nothing yet.",
     "heard": "Good.",
@@ -143,6 +138,7 @@ ENGLISH: Mapping[str, str] = {
     "sound.kept": "What you say is kept as sound.",
     "ears.back": "I can hear you again.",
     "journal.damaged": "The journal was damaged; I use what I can read. Check what is on.",
+    **CALLS,
 }
 
 _BEGINNING = re.compile(r"(?:^|(?<=[.?!] ))[a-z]")
@@ -274,13 +270,15 @@ def said_choices(names: Iterable[str]) -> str:
     return capital(f"{', '.join(words[:-1])}, or {words[-1]}" if len(words) > 1 else "".join(words))
 
 
-def now_call(step: Step, cook: str = "", *, hot: str | None = None) -> str:
+def now_call(step: Step, cook: str = "", *, hot: str | None = None, late_s: float = 0.0) -> str:
     """The call of a step that is due: who, if one of several is meant, what to do, where, for how long.
 
-    `hot` is the oven it goes into, if that has just become hot.
+    `hot` is the oven it goes into, if that has just become hot; with `late_s` it was due so long ago.
     """
-    who = _by(cook, said_step(step))
-    head = say("now", step=who) + _said_where(step) if hot is None else say("now.hot", oven=hot, step=who)
+    who = said_by(cook, said_step(step))
+    head = now_head(step, say("now", step=who)) if hot is None else say("now.hot", oven=hot, step=who)
+    if late_s:
+        head = now_head(step, say("now.late", step=who, time=said_duration(late_s)))
     if step.until is not None:
         return f"{head}, until {said_temperature(step.until)} inside. {capital(said_range(step.takes))}."
     if step.takes.high_s < 60:
@@ -288,42 +286,9 @@ def now_call(step: Step, cook: str = "", *, hot: str | None = None) -> str:
     return f"{head}. {capital(said_range(step.takes))}."
 
 
-def now_clause(step: Step, cook: str = "", *, hot: str | None = None) -> str:
-    """The same beside other calls in one sentence: "steam the greens, four minutes"."""
-    who = _by(cook, said_step(step))
-    head = f"{who}{_said_where(step)}" if hot is None else clause("now.clause.hot", oven=hot, step=who)
-    if step.until is not None:
-        return f"{head}, until {said_temperature(step.until)} inside, {said_range(step.takes)}"
-    return head if step.takes.high_s < 60 else f"{head}, {said_range(step.takes)}"
-
-
-def up_clause(step: Step, cook: str = "") -> str:
-    """What is up, beside other calls: "up, steam the greens"."""
-    return clause("up.clause", step=_by(cook, said_step(step)))
-
-
 def seen(step: Step) -> str:
     """The question what shows that it is done; empty where the plan does not say."""
     return f"{capital(step.look_for)}?" if step.look_for else ""
-
-
-def timer_clause(timer: Timer) -> str:
-    """A cook's own timer or reminder beside other calls."""
-    if timer.remind is not None:
-        return clause("up.clause.remind", what=timer.remind)
-    return clause("up.clause.timer", name=timer.name)
-
-
-def things(clauses: Sequence[str]) -> str:
-    """Several things to do as one sentence, in their order: "Two things: …, then …"."""
-    return say("things", count=words_of(len(clauses)), list=", then ".join(clauses))
-
-
-def missed(clauses: Sequence[str]) -> str:
-    """Every call that waits for an answer, in one breath."""
-    if len(clauses) < 2:
-        return capital(f"{clauses[0]}.") if clauses else say("missed.nothing")
-    return things(clauses)
 
 
 def careful_call(step: Step, *, late_s: float) -> str:
@@ -338,19 +303,21 @@ def itself_call(step: Step) -> str:
     return say("itself", step=said_step(step), time=said_range(step.takes))
 
 
-def _said_where(step: Step) -> str:
+def now_head(step: Step, words: str) -> str:
+    """What to do, and in an oven at what heat."""
     ovens = [use for use in step.uses if use.at is not None]
     if step.added or not ovens or ovens[0].at is None:
-        return ""
-    return f", {ovens[0].equipment} at {said_temperature(ovens[0].at)}"
+        return words
+    return f"{words}, {ovens[0].equipment} at {said_temperature(ovens[0].at)}"
 
 
 def now_again(step: Step, cook: str = "") -> str:
     """The shorter form in which a call comes back."""
-    return say("now.again", step=_by(cook, said_step(step))) + "."
+    return say("now.again", step=said_by(cook, said_step(step))) + "."
 
 
-def _by(cook: str, words: str) -> str:
+def said_by(cook: str, words: str) -> str:
+    """The words, with the name of the cook they are for if one of several is meant."""
     return say("called", cook=cook, words=words) if cook else words
 
 
@@ -370,7 +337,7 @@ def up_call(step: Step, cook: str = "", *, late_s: float = 0.0) -> str:
     asks = f" {seen(step)}" if step.look_for else ""
     if late_s:
         late = say("up.late", step=said_step(step), time=said_duration(late_s))
-        return _by(cook, late) + asks
+        return said_by(cook, late) + asks
     key = "up.of" if cook else "up"
     return say(key, cook=cook, step=said_step(step)) + asks
 
