@@ -12,13 +12,14 @@ from dataclasses import replace
 from kitchend.core import repeats
 from kitchend.core.clock import Instant, Now, TimeOfDay
 from kitchend.core.effects import CallKind
+from kitchend.core.progress import coming
 from kitchend.core.state import Call, DinnerState
 
 STEP_DB, MOST_DB = 3.0, 12.0
 """By how much "louder" is louder, and by how much at most; softer likewise. Twice the power is 3 dB."""
 
 SPACED = ((repeats.CROWD, 20.0), (8, 45.0))
-"""After so many calls in ten minutes the next one comes no sooner than so many seconds after the last."""
+"""After so many calls in ten minutes a call waits so many seconds for the one before it, and for company."""
 
 
 NEVER_SILENCED = frozenset({CallKind.CAREFUL, CallKind.REPLY})
@@ -102,10 +103,23 @@ def _spaced_until(state: DinnerState, now: Now) -> Instant | None:
     recent = repeats.lately(state, now, is_call=False)
     pause_s = max((pause for crowd, pause in SPACED if len(recent) >= crowd), default=0.0)
     waiting = [call for call in state.waiting_calls if call.kind is not CallKind.REPLY]
-    if not waiting or not pause_s or recent[-1] + pause_s <= now.instant:
+    if not waiting or not pause_s:
         return None
-    until = recent[-1] + pause_s
-    return until if all(_can_wait(state, call, until) for call in waiting) else None
+    fresh = [call.at for call in waiting if call.at is not None and not call.again]
+    wished = [recent[-1] + pause_s]
+    if fresh:
+        last = min(fresh, key=lambda at: at.s) + pause_s
+        wished = [min(wished[0], last), *(at for at in _due_next(state, now) if at <= last)]
+    until = max(wished, key=lambda at: at.s)
+    is_over = until <= now.instant or not all(_can_wait(state, call, until) for call in waiting)
+    return None if is_over else until
+
+
+def _due_next(state: DinnerState, now: Now) -> Iterator[Instant]:
+    """When the next timer runs out and the next step is due, which may be told together with what waits."""
+    rings = [timer.due for timer in state.timers if timer.due is not None and timer.due > now.instant]
+    starts = [now.instant_of(planned.start) for _, planned in coming(state) if planned.start > now.wall]
+    yield from (min(several, key=lambda at: at.s) for several in (rings, starts) if several)
 
 
 def _can_wait(state: DinnerState, call: Call, until: Instant) -> bool:

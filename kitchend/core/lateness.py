@@ -16,8 +16,8 @@ from kitchend.core.steps import StepState
 
 LATE_S = 1.0
 """A call for a cook's own timer that ran out longer ago than this says how long ago."""
-STEP_LATE_S = 15.0
-"""... and one for a step, whose call often waits for other words to be over."""
+STEP_LATE_S = 20.0
+"""... and one for a step, whose call often waits for other words to be over, or to be said with another."""
 NOW_LATE_S = 60.0
 """... and one for what is to be done now, which may wait a while for the hands as it is."""
 

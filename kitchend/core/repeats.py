@@ -26,7 +26,7 @@ RUSH_TOGETHER_S = 60.0
 """... and so close, when there has been much to say of late."""
 
 CROWD, CROWD_S = 5, 600.0
-"""After so many calls within so long, a repeat waits for company or for calm, while dinner can spare the time.
+"""After so many calls within so long, a repeat waits for company or for calm while dinner can spare it.
 Five in ten minutes are likely excessive (EEMUA 191, as given in Chemical Processing, 6 December 2011)."""
 
 FULL = 9

@@ -14,7 +14,8 @@ from typing import Annotated, Any, Literal, get_type_hints
 import yaml
 from pydantic import Field, TypeAdapter, ValidationError
 
-from kitchend.core.quantities import QuantityError, parse_chance, parse_duration
+from kitchend.core.clock import TimeOfDay
+from kitchend.core.quantities import QuantityError, parse_chance, parse_duration, parse_time_of_day
 from kitchend.core.state import Manners, Repeats
 from kitchend.errors import KitchendError, Problem
 from kitchend.service.places import places
@@ -56,13 +57,18 @@ class Settings:
     repeats_now: Pauses = Repeats().now
     repeats_up: Pauses = Repeats().up
     repeats_careful: Pauses = Repeats().careful
+    quiet_hours: tuple[TimeOfDay, TimeOfDay] | None = None
 
     @property
     def manners(self) -> Manners:
         """The part of them that the dinner itself lives by."""
         repeats = Repeats(now=self.repeats_now, up=self.repeats_up, careful=self.repeats_careful)
         return Manners(
-            address=self.address, is_open=self.listen == "open", window_s=self.window, repeats=repeats
+            address=self.address,
+            is_open=self.listen == "open",
+            window_s=self.window,
+            repeats=repeats,
+            quiet_hours=self.quiet_hours,
         )
 
 
@@ -136,6 +142,8 @@ def _value(file: str, name: str, node: yaml.Node) -> Any:
             value = parse_duration(value)
         elif name in PAUSES and isinstance(node, yaml.ScalarNode):
             value = _pauses(node.value)
+        elif name == "quiet_hours" and isinstance(value, str):
+            value = _hours(value)
         elif name == "chance" and isinstance(node, yaml.ScalarNode):
             value = parse_chance(node.value)
     except QuantityError as error:
@@ -153,6 +161,18 @@ def _pauses(text: str) -> tuple[float, ...]:
     """ "30 s, 1 min" as seconds; "none" is no pause at all. QuantityError for what is no duration."""
     words = text.strip()
     return () if words.casefold() == "none" else tuple(parse_duration(part) for part in words.split(","))
+
+
+def _hours(text: str) -> tuple[TimeOfDay, TimeOfDay]:
+    """ "21:00 to 07:00" as two times of day, the second may be of the next day. Else QuantityError."""
+    first, to, last = (part.strip() for part in text.partition(" to "))
+    hint = "write it like 21:00 to 07:00"
+    if not to:
+        raise QuantityError("from when to when", hint)
+    hours = parse_time_of_day(first), parse_time_of_day(last)
+    if hours[0] == hours[1]:
+        raise QuantityError("no time at all", hint)
+    return hours
 
 
 def _plain(node: yaml.Node) -> Any:
