@@ -18,7 +18,7 @@ from kitchend.core.state import Call, DinnerState
 STEP_DB, MOST_DB = 3.0, 12.0
 """By how much "louder" is louder, and by how much at most; softer likewise. Twice the power is 3 dB."""
 
-SPACED = ((repeats.CROWD, 20.0), (8, 45.0))
+SPACED = ((repeats.CROWD, repeats.TOGETHER_S), (7, 55.0))
 """After so many calls in ten minutes a call waits so many seconds for the one before it, and for company."""
 
 
@@ -111,7 +111,7 @@ def _spaced_until(state: DinnerState, now: Now) -> Instant | None:
         last = min(fresh, key=lambda at: at.s) + pause_s
         wished = [min(wished[0], last), *(at for at in _due_next(state, now) if at <= last)]
     until = max(wished, key=lambda at: at.s)
-    is_over = until <= now.instant or not all(_can_wait(state, call, until) for call in waiting)
+    is_over = until <= now.instant or not all(_can_wait(state, call, until, now) for call in waiting)
     return None if is_over else until
 
 
@@ -122,9 +122,13 @@ def _due_next(state: DinnerState, now: Now) -> Iterator[Instant]:
     yield from (min(several, key=lambda at: at.s) for several in (rings, starts) if several)
 
 
-def _can_wait(state: DinnerState, call: Call, until: Instant) -> bool:
-    """A cook's own timer rings at once, and so does what would spoil or is *careful*."""
+def _can_wait(state: DinnerState, call: Call, until: Instant, now: Now) -> bool:
+    """A cook's own timer rings at once, and so does what is *careful*, would spoil or hold up dinner."""
     if call.step is None or call.kind is CallKind.CAREFUL:
         return False
-    spoils = _spoils_at(state, call)
-    return spoils is None or until <= spoils
+    spoils, spared = _spoils_at(state, call), repeats.spared_until(state, call, now)
+    if spoils is not None and spoils < until:
+        return False
+    is_full = len(repeats.lately(state, now, is_call=False)) >= repeats.FULL
+    is_short = call.at is None or until - call.at <= repeats.TOGETHER_S
+    return is_full or is_short or spared is None or until <= spared

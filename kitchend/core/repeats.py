@@ -29,7 +29,7 @@ CROWD, CROWD_S = 5, 600.0
 """After so many calls within so long, a repeat waits for company or for calm while dinner can spare it.
 Five in ten minutes are likely excessive (EEMUA 191, as given in Chemical Processing, 6 December 2011)."""
 
-FULL = 9
+FULL = 8
 """After so many it waits though dinner may be later for it: more than ten are a flood (ISA-18.2, ibid.)."""
 
 ONCE = 99
@@ -138,7 +138,7 @@ def _moment(state: DinnerState, call: Call, now: Now) -> Instant | None:
     if len(recent) < CROWD:
         return call.at
     calmer = recent[-CROWD] + CROWD_S
-    latest = _spared_until(state, call, now)
+    latest = spared_until(state, call, now)
     if latest is not None:
         full = recent[-FULL] + CROWD_S if len(recent) >= FULL else call.at
         calmer = min(calmer, max(latest, full))
@@ -146,7 +146,7 @@ def _moment(state: DinnerState, call: Call, now: Now) -> Instant | None:
     return max(call.at, calmer if spoils is None else min(calmer, spoils))
 
 
-def _spared_until(state: DinnerState, call: Call, now: Now) -> Instant | None:
+def spared_until(state: DinnerState, call: Call, now: Now) -> Instant | None:
     """How long what it asks for may wait before dinner is later for it; None where nothing depends on it."""
     planned = None if call.step is None or state.timeline is None else state.timeline.of(call.step)
     if planned is None:
