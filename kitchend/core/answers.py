@@ -117,7 +117,7 @@ def _missed(state: DinnerState, told: list[Call], *, is_up: bool) -> list[str]:
             found.append(wording_calls.timer_clause(timer))
         if call.step is not None and (call.state is StepState.UP) is is_up:
             step = state.step(call.step)
-            found.append(wording_calls.up_clause(thing(state, step)) if is_up else wording.said_step(step))
+            found.append(wording_calls.up_clause(step) if is_up else wording.said_step(step))
     return found
 
 

@@ -12,7 +12,7 @@ from kitchend.core import calls, hush, moves, repeats, rests, soon, wording, wor
 from kitchend.core.clock import Instant, Now
 from kitchend.core.early import mind_early
 from kitchend.core.effects import CallKind
-from kitchend.core.lateness import LATE_S, STEP_LATE_S, as_late_as_now, late_s
+from kitchend.core.lateness import LATE_S, STEP_LATE_S, as_late_as_now, late_beside, late_s
 from kitchend.core.names import short_name
 from kitchend.core.passes_due import call_earlier_passes, earlier_pass_moments
 from kitchend.core.plan import Step
@@ -99,7 +99,7 @@ def _step_ring(state: DinnerState, step: Step, timer: Timer, now: Now) -> Dinner
     up = moves.run_out(state, step.id, now) or state
     if step.added:
         return moves.finish(up, step.id, now) or up
-    short = wording.say("up.again", step=wording.said_step(step))
+    short = wording.say("up.again", step=wording.said_thing(step))
     late, cook = late_s(timer.due, now, STEP_LATE_S), cook_of(state, step)
     text = wording.up_call(step, cook, late_s=late)
     if rests.looks_after_itself(step):
@@ -109,7 +109,7 @@ def _step_ring(state: DinnerState, step: Step, timer: Timer, now: Now) -> Dinner
         text=text,
         short=short,
         least=wording.say("up.least", thing=_short(state, step)),
-        clause="" if cook else wording_calls.up_clause(_short(state, step), late_s=late),
+        clause="" if cook else wording_calls.up_clause(step, late_s=late_beside(late)),
         tail=wording_calls.seen_of(_short(state, step), step),
         at=now.instant,
         step=step.id,

@@ -9,7 +9,6 @@ from dataclasses import replace
 
 from kitchend.core import wording, wording_calls
 from kitchend.core.clock import Instant, Now
-from kitchend.core.names import short_name
 from kitchend.core.progress import cook_of
 from kitchend.core.state import Call, DinnerState
 from kitchend.core.steps import StepState
@@ -30,7 +29,7 @@ def late_s(due: Instant | None, now: Now, bound_s: float = LATE_S) -> float:
 
 def as_late_as_now(state: DinnerState, call: Call, now: Now, bound_s: float = STEP_LATE_S) -> Call:
     """The call as late as it is by now; a repeat is said to be one already."""
-    if call.again:
+    if call.again or call.at is None or now.instant - call.at <= bound_s:
         return call
     own = next((timer for timer in state.timers if timer.id == call.timer), None)
     if own is not None:
@@ -42,14 +41,17 @@ def as_late_as_now(state: DinnerState, call: Call, now: Now, bound_s: float = ST
         return call
     record, cook = state.record_of(step.id), cook_of(state, step)
     if call.state is StepState.UP and (late := late_s(record.up_at, now, bound_s)):
-        thing = short_name(step, state.plan)
-        return _later(
-            call, wording.up_call(step, cook, late_s=late), wording_calls.up_clause(thing, late_s=late)
-        )
+        clause = wording_calls.up_clause(step, late_s=late_beside(late, bound_s))
+        return _later(call, wording.up_call(step, cook, late_s=late), clause)
     if call.state is StepState.CALLED and (late := late_s(record.called_at, now, NOW_LATE_S)):
         clause = wording_calls.now_clause(step, cook, late_s=late)
         return _later(call, wording.now_call(step, cook, late_s=late), clause)
     return call
+
+
+def late_beside(late: float, bound_s: float = STEP_LATE_S) -> float:
+    """The same beside other calls, where less than a minute is not worth a word unless kitchend was away."""
+    return late if late >= NOW_LATE_S or bound_s < STEP_LATE_S else 0.0
 
 
 def _later(call: Call, text: str, clause: str) -> Call:

@@ -171,7 +171,7 @@ def _core_reading(state: DinnerState, step: Step, target: Temperature, degrees: 
     if state.state_of(step.id) is StepState.HELD:
         new = moves.carry_on(new, step.id, now) or new
     up = moves.run_out(new, step.id, now) or new
-    reply = wording.say("reading.there", degrees=said, step=wording.said_step(step))
+    reply = wording.say("reading.there", degrees=said, step=wording.said_thing(step))
     return Outcome(state=up, reply=reply, replans=True, what=said)
 
 

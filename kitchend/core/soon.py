@@ -103,7 +103,8 @@ def _has_to_leave(state: DinnerState, step: Step, planned: Planned, now: Now) ->
     """What is in its place still, and will be up by the time it is due."""
     for other in in_the_way(state, step, now):
         timer = timer_of_step(state.timers, other.id)
-        if not other.added and timer is not None and _is_over_by(timer, planned, now):
+        is_its_own = other.added or other.dish == step.dish or other.id in step.after
+        if not is_its_own and timer is not None and _is_over_by(timer, planned, now):
             return other
     return None
 

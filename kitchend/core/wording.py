@@ -10,11 +10,12 @@ import re
 from collections.abc import Iterable, Mapping
 
 from kitchend.core.clock import DAY_S, TimeOfDay, WallTime
+from kitchend.core.names import spoken
 from kitchend.core.numbers import words_of
 from kitchend.core.plan import Step, Use
 from kitchend.core.quantities import DurationRange, Temperature
 from kitchend.core.timers import Timer
-from kitchend.core.verbs import is_plural
+from kitchend.core.verbs import is_plural, taken_apart
 from kitchend.core.words_of_calls import CALLS
 
 ENGLISH: Mapping[str, str] = {
@@ -166,6 +167,12 @@ def said_step(step: Step) -> str:
     )
 
 
+def said_thing(step: Step) -> str:
+    """What a step is done to, as it is called once nothing but that is news: "the rice"; else its name."""
+    thing = taken_apart(spoken(step.name)).thing
+    return clause("up.clause", thing=thing) if thing else said_step(step)
+
+
 def said_duration(seconds: float) -> str:
     """ "four minutes", "an hour and twenty minutes", "thirty seconds"; rounded as a cook would say it."""
     whole = max(0, round(seconds))
@@ -179,6 +186,8 @@ def said_duration(seconds: float) -> str:
     if minutes < 60:
         return _count(minutes, "minute")
     hours, rest = divmod(minutes, 60)
+    if rest == 30:
+        return "an hour and a half" if hours == 1 else f"{words_of(hours)} and a half hours"
     head = "an hour" if hours == 1 else _count(hours, "hour")
     return head if rest == 0 else f"{head} and {_count(rest, 'minute')}"
 
@@ -194,7 +203,15 @@ def said_range(takes: DurationRange) -> str:
     low, high = said_duration(takes.low_s), said_duration(takes.high_s)
     if takes.high_s < LONG_S and not (takes.low_s % 60 or takes.high_s % 60):
         low, high = words_of(takes.low_s // 60), _count(takes.high_s // 60, "minute")
+    elif takes.low_s >= LONG_S // 2 and takes.high_s - takes.low_s >= 2 * HALF_S:
+        low, high = _halves(takes.low_s), f"{_halves(takes.high_s)} hours"
     return f"{low} to {high}"
+
+
+def _halves(seconds: float) -> str:
+    """Hours to the nearest half, without the unit: "one and a half"."""
+    hours, half = divmod(max(2, round(seconds / HALF_S)), 2)
+    return f"{words_of(hours)} and a half" if half else words_of(hours)
 
 
 def said_left(low_s: float, high_s: float) -> str:
@@ -207,8 +224,10 @@ def said_left(low_s: float, high_s: float) -> str:
 
 YEAR_S = 365.25 * DAY_S
 
-LONG_S = 2 * 3600
-"""Guesses shorter than this are said in minutes at both ends: "eighty to ninety five minutes"."""
+HALF_S = 1800
+LONG_S = 6000
+"""Guesses shorter than this are said in minutes at both ends: "eighty to ninety five minutes". Longer ones
+that leave an hour or more open are said in half hours: "six to seven and a half hours"."""
 
 
 def said_time(time: TimeOfDay) -> str:
@@ -295,7 +314,7 @@ def careful_call(step: Step, *, late_s: float) -> str:
     """The call for what is about to spoil; with how long it has been up, if it is."""
     if not late_s:
         return say("careful", step=said_step(step))
-    return say("careful.up", step=said_step(step), time=said_duration(late_s))
+    return say("careful.up", step=said_thing(step), time=said_duration(late_s))
 
 
 def itself_call(step: Step) -> str:
@@ -336,10 +355,10 @@ def up_call(step: Step, cook: str = "", *, late_s: float = 0.0) -> str:
     """The call of a step whose time has run out; with `late_s` that it did so long ago."""
     asks = f" {seen(step)}" if step.look_for else ""
     if late_s:
-        late = say("up.late", step=said_step(step), time=said_duration(late_s))
+        late = say("up.late", step=said_thing(step), time=said_duration(late_s))
         return said_by(cook, late) + asks
     key = "up.of" if cook else "up"
-    return say(key, cook=cook, step=said_step(step)) + asks
+    return say(key, cook=cook, step=said_thing(step)) + asks
 
 
 def look_call(step: Step, thing: str) -> str:
@@ -347,7 +366,7 @@ def look_call(step: Step, thing: str) -> str:
     if step.until is not None:
         return say("look.reading", thing=f"the {thing}")
     asks = f" {seen(step)}" if step.look_for else ""
-    return say("look", step=said_step(step)) + asks
+    return say("look", step=said_thing(step)) + asks
 
 
 def timer_call(timer: Timer, *, late_s: float = 0.0) -> str:

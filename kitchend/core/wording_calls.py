@@ -20,6 +20,7 @@ from kitchend.core.wording import (
     said_range,
     said_step,
     said_temperature,
+    said_thing,
     say,
 )
 
@@ -35,16 +36,22 @@ def now_clause(step: Step, cook: str = "", *, hot: str | None = None, late_s: fl
     return head if step.takes.high_s < 60 else f"{head}, {said_range(step.takes)}"
 
 
-def up_clause(thing: str, *, late_s: float = 0.0) -> str:
+def up_clause(step: Step, *, late_s: float = 0.0) -> str:
     """What is up, beside others: "the rice", "the rice four minutes ago"."""
-    if late_s:
-        return clause("up.clause.late", thing=thing, time=said_duration(late_s))
-    return clause("up.clause", thing=thing)
+    return _since(said_thing(step), late_s)
+
+
+def _since(what: str, late_s: float) -> str:
+    if not late_s:
+        return what
+    return clause("up.clause.late", thing=what, time=said_duration(late_s))
 
 
 def timer_clause(timer: Timer, *, late_s: float = 0.0) -> str:
-    """A cook's own timer beside others, or what its reminder is of."""
-    return timer.remind if timer.remind is not None else up_clause(timer.name, late_s=late_s)
+    """A cook's own timer beside others, or what its reminder is of; one that is late is said by itself."""
+    if timer.remind is not None:
+        return "" if late_s else timer.remind
+    return _since(clause("up.clause", thing=timer.name), late_s)
 
 
 def seen_of(thing: str, step: Step) -> str:

@@ -15,7 +15,7 @@ CALLS: Mapping[str, str] = {
     "then": ", then ",
     "one.missed": "{step}.",
     "up.clause": "the {thing}",
-    "up.clause.late": "the {thing} {time} ago",
+    "up.clause.late": "{thing} {time} ago",
     "now.clause.hot": "{step}, the {oven} is hot",
     "now.clause.late": "{step}, due {time} ago",
     "now.late": "{step}, due {time} ago",

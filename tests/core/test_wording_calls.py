@@ -29,11 +29,11 @@ ACTS = {
     "one hour": (wording_calls.now_clause(FISH), "poach the trout, an hour"),
     "an oven and an hour and a half": (
         wording_calls.now_clause(PIE),
-        "bake the pie, oven at two hundred, an hour and thirty minutes",
+        "bake the pie, oven at two hundred, an hour and a half",
     ),
     "an oven just hot": (
         wording_calls.now_clause(PIE, hot="oven"),
-        "bake the pie, the oven is hot, an hour and thirty minutes",
+        "bake the pie, the oven is hot, an hour and a half",
     ),
     "until a reading": (
         wording_calls.now_clause(HAM),
@@ -70,9 +70,9 @@ TOGETHER = {
         "Four things: salt it, then dress it, then turn it, then cut it.",
     ),
     "up since": (
-        [wording_calls.up_clause("rice", late_s=240), wording_calls.up_clause("eggs", late_s=3600)],
+        [wording_calls.up_clause(GREENS, late_s=240), wording_calls.up_clause(FISH, late_s=3600)],
         [],
-        "Up: the rice four minutes ago and the eggs an hour ago.",
+        "Up: the greens four minutes ago and the trout an hour ago.",
     ),
 }
 
@@ -156,7 +156,8 @@ def test_a_timer_and_a_reminder_of_the_cooks_own() -> None:
     bread = Timer(id=TimerId("bread"), name="bread", due=Instant(0.0), remind="turn the bread")
     assert wording_calls.timer_clause(eggs) == "the eggs"
     assert wording_calls.timer_clause(eggs, late_s=60) == "the eggs one minute ago"
-    assert wording_calls.timer_clause(bread, late_s=60) == "turn the bread"
+    assert wording_calls.timer_clause(bread) == "turn the bread"
+    assert wording_calls.timer_clause(bread, late_s=60) == ""
 
 
 CLOCK = {
@@ -174,13 +175,34 @@ def test_a_time_of_day_is_said_on_a_clock_of_twelve_hours(clock: tuple[int, int]
     assert wording.said_time(TimeOfDay(*clock)) == expected
 
 
+def test_a_step_without_a_thing_is_called_by_its_name() -> None:
+    assert wording_calls.up_clause(a_step("rest", "dough", minutes(9))) == "rest"
+
+
+GUESSES = {
+    "minutes": ((4800, 5700), "eighty to ninety five minutes"),
+    "long minutes": ((2400, 6300), "forty minutes to an hour and forty five minutes"),
+    "hours": ((21_600, 27_000), "six to seven and a half hours"),
+    "odd hours": ((20_520, 25_920), "five and a half to seven hours"),
+    "an hour or two": ((3600, 7500), "one to two hours"),
+    "hours nearly known": ((7200, 8400), "two hours to two hours and twenty minutes"),
+}
+
+
+@pytest.mark.parametrize(("ends", "expected"), GUESSES.values(), ids=GUESSES)
+def test_a_guess_says_both_ends_no_finer_than_it_is(ends: tuple[int, int], expected: str) -> None:
+    low, high = ends
+    assert wording.said_range(DurationRange(low_s=low, high_s=high)) == expected
+
+
 LENGTHS = {
     1: "one second",
     60: "one minute",
     120: "two minutes",
     3600: "an hour",
-    5400: "an hour and thirty minutes",
+    5400: "an hour and a half",
     7260: "two hours and one minute",
+    9000: "two and a half hours",
     43_200: "twelve hours",
 }
 
