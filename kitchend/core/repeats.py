@@ -116,9 +116,8 @@ def reach_s(state: DinnerState, now: Now) -> float:
 
 def _reach_s(state: DinnerState, call: Call, now: Now) -> float:
     """The same for a repeat: never so far that it comes hard upon what it repeats."""
-    return min(
-        reach_s(state, now), *(pause / 2 for pause in pauses(state, call)[call.again : call.again + 1])
-    )
+    paused = pauses(state, call)[call.again : call.again + 1]
+    return min((reach_s(state, now), *(pause / 2 for pause in paused)))
 
 
 def next_repeat(state: DinnerState, now: Now) -> Instant | None:
