@@ -41,7 +41,7 @@ TOGETHER = frozenset({CallKind.NOW, CallKind.UP})
 """Kinds of call that take along what is due within moments."""
 
 UNSAID_S = 30.0
-"""How much longer a question waits that has not been said yet."""
+"""A question that waits to be said lapses no sooner than so long after it is."""
 
 REST_S = 0.05
 """Between two wakings at least, but for a timer that runs out: that is never late."""
@@ -65,11 +65,12 @@ def settle(state: DinnerState, now: Now) -> DinnerState:
 def _lapsed(state: DinnerState, now: Now) -> DinnerState:
     """An unanswered question goes away and changes nothing; one not yet said, as in a quiet, waits."""
     asked = state.asked
-    if asked is None or asked.lapses > now.instant or state.speaking is not None:
+    if asked is None or state.speaking is not None:
         return state
-    if any(call.text == asked.text for call in state.waiting_calls):
+    is_unsaid = any(c.text == asked.text and c.kind is not CallKind.REPLY for c in state.waiting_calls)
+    if is_unsaid and asked.lapses < now.instant + UNSAID_S:
         return replace(state, asked=replace(asked, lapses=now.instant + UNSAID_S))
-    return replace(state, asked=None)
+    return state if asked.lapses > now.instant else replace(state, asked=None)
 
 
 def _ring(state: DinnerState, now: Now) -> DinnerState:

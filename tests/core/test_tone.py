@@ -223,3 +223,11 @@ def test_what_is_being_said_when_a_quiet_ends_is_said_to_its_end() -> None:
     assert any(
         isinstance(effect, Speak) and effect.text.startswith("Turn the parsnips") for effect in effects
     )
+
+
+def test_news_of_kitchend_itself_waits_for_the_end_of_a_quiet_as_well() -> None:
+    evening = kitchen({TURN.id: (40, 42)}, TURN)
+    evening.hear("quiet for two minutes")
+    evening.feed(MishapNoticed(mishap=Mishap.HEARS_AGAIN))
+    assert evening.at_minute(1.9) == []
+    assert evening.at_minute(2) == ["I can hear you again."]
