@@ -11,6 +11,7 @@ from kitchend.core import repeats, wording
 from kitchend.core.clock import Now
 from kitchend.core.progress import coming, cook_of
 from kitchend.core.state import DinnerState
+from kitchend.core.wording_calls import soon_call
 
 AHEAD_S = 600.0
 MOST = 12
@@ -26,7 +27,10 @@ def expected(state: DinnerState, now: Now) -> tuple[str, ...]:
 def _all(state: DinnerState, now: Now) -> Iterator[tuple[float, str]]:
     """Every sentence that may come, with the seconds till then."""
     for step, planned in coming(state):
-        yield planned.start - now.wall, wording.now_call(step, cook_of(state, step))
+        in_s = planned.start - now.wall
+        yield in_s, wording.now_call(step, cook_of(state, step))
+        if step.ready_s and step.id not in state.warned and in_s >= step.ready_s:
+            yield in_s - step.ready_s, soon_call(step, cook_of(state, step), in_s=step.ready_s)
     for timer in state.timers:
         left_s = timer.remaining_s(now.instant)
         if timer.due is None or left_s <= 0:

@@ -5,7 +5,7 @@ Reads the state and says it; changes nothing. Every answer is one short sentence
 
 from __future__ import annotations
 
-from kitchend.core import calls, forecasting, wording
+from kitchend.core import calls, forecasting, wording, wording_calls
 from kitchend.core.clock import Now
 from kitchend.core.commands import AskTimeLeft
 from kitchend.core.obey_steps import ask_which, refuse_name, thing
@@ -103,15 +103,24 @@ def whats_on(state: DinnerState, now: Now) -> Outcome:
 
 
 def missed(state: DinnerState) -> Outcome:
-    """ "what did I miss": every call that waits for an answer, in one breath."""
-    return refusal(state, wording.missed([_missed(state, call) for call in calls.in_order(state)]))
+    """ "what did I miss": every call that waits for an answer, in one breath; it counts as called by that."""
+    told = calls.in_order(state)
+    up, acts = _missed(state, told, is_up=True), _missed(state, told, is_up=False)
+    text = wording_calls.missed(up, acts)
+    return Outcome(state=calls.told(state), reply=text)
 
 
-def _missed(state: DinnerState, call: Call) -> str:
-    if call.step is None:
-        return next(timer.name for timer in state.timers if timer.id == call.timer)
-    words = wording.said_step(state.step(call.step))
-    return wording.clause("missed.up", step=words) if call.state is StepState.UP else words
+def _missed(state: DinnerState, told: list[Call], *, is_up: bool) -> list[str]:
+    """What is up as things, or what is to be done as it is called."""
+    found = []
+    for call in told:
+        timer = next((timer for timer in state.timers if timer.id == call.timer), None)
+        if timer is not None and (timer.remind is None) is is_up:
+            found.append(wording_calls.timer_clause(timer))
+        if call.step is not None and (call.state is StepState.UP) is is_up:
+            step = state.step(call.step)
+            found.append(wording_calls.up_clause(step) if is_up else wording.said_step(step))
+    return found
 
 
 def the_pass(state: DinnerState, now: Now) -> Outcome:

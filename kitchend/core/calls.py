@@ -11,9 +11,10 @@ import math
 from collections.abc import Sequence
 from dataclasses import replace
 
-from kitchend.core import repeats, wording
+from kitchend.core import hush, repeats, wording, wording_calls
 from kitchend.core.clock import Now
 from kitchend.core.effects import CallKind, Speak, StopSpeaking
+from kitchend.core.lateness import as_late_as_now
 from kitchend.core.plan import StepId
 from kitchend.core.state import Call, DinnerState
 from kitchend.core.steps import StepState
@@ -60,34 +61,52 @@ def tidy(state: DinnerState) -> DinnerState:
 
 
 def next_utterance(state: DinnerState, now: Now) -> tuple[DinnerState, Speak | None]:
-    """The next thing to say if nothing is being said: up to three calls in one breath, and every reply."""
-    if state.speaking is not None or not state.waiting_calls:
+    """The next thing to say if nothing is being said: up to three calls in one breath, and every reply.
+
+    What waited while the cook wanted quiet is all said in one breath.
+    """
+    may_be_said = () if state.speaking is not None else hush.may_be_said(state, now)
+    if not may_be_said:
         return state, None
-    ordered = sorted(state.waiting_calls, key=lambda call: _rank(state, call))
-    calls = [call for call in ordered if call.kind is not CallKind.REPLY][:MERGE_LIMIT]
+    ordered = sorted(may_be_said, key=lambda call: _rank(state, call))
+    limit = len(ordered) if hush.has_been_quiet(state, now) else MERGE_LIMIT
+    calls = [call for call in ordered if call.kind is not CallKind.REPLY][:limit]
     chosen = [call for call in ordered if call.kind is CallKind.REPLY or call in calls]
-    text = in_one_breath(chosen)
+    text = in_one_breath([as_late_as_now(state, call, now) for call in chosen])
     kind = min((call.kind for call in chosen), key=LOUDEST.index)
     number = state.spoken + 1
-    called = tuple(call.step for call in calls if call.step is not None)
     new = replace(
         state,
         speaking=number,
         saying=tuple(chosen),
         spoken=number,
         last_words=state.last_words if text == wording.say("heard") else text,
-        last_called=called or state.last_called,
+        last_called=_last_called(state, calls),
         called_lately=repeats.lately(state, now, is_call=bool(calls)),
         waiting_calls=tuple(call for call in state.waiting_calls if call not in chosen),
         open_calls=state.open_calls + tuple(replace(call, at=None) for call in calls if needs_answer(call)),
     )
-    return new, Speak(utterance=number, text=text, kind=kind)
+    is_whisper = hush.is_whispering(state, now, kind)
+    return new, Speak(
+        utterance=number, text=text, kind=kind, louder_db=state.tone.louder_db, is_whisper=is_whisper
+    )
+
+
+def _last_called(state: DinnerState, said: Sequence[Call]) -> tuple[StepId, ...]:
+    """What "it" means from now on; a warning asks for nothing, so what was asked for before stays meant."""
+    asked = tuple(call.step for call in said if call.step is not None and needs_answer(call))
+    warned = tuple(call.step for call in said if call.step is not None and not needs_answer(call))
+    return (*(asked or state.last_called), *warned) if warned else asked or state.last_called
 
 
 def in_order(state: DinnerState) -> list[Call]:
-    """The calls that wait for an answer, in the order to see to them; what is held waits for nothing."""
+    """The calls that wait for an answer, said or not yet, in the order to see to them.
+
+    What is held waits for nothing.
+    """
     waiting = (call for call in state.open_calls if call.state is not StepState.HELD)
-    return sorted(waiting, key=lambda call: _rank(state, call))
+    kept = (call for call in state.waiting_calls if needs_answer(call) and not call.again)
+    return sorted([*waiting, *kept], key=lambda call: _rank(state, call))
 
 
 def _rank(state: DinnerState, call: Call) -> tuple[int, float, float]:
@@ -101,15 +120,28 @@ def _rank(state: DinnerState, call: Call) -> tuple[int, float, float]:
 
 
 def in_one_breath(chosen: Sequence[Call]) -> str:
-    """Calls in their order as one text; those that can be are one sentence: "Two things: …, then …"."""
-    joined = [call for call in chosen if call.clause and not call.again]
-    if len(joined) < 2:
-        return " ".join(call.text for call in chosen)
-    first = chosen.index(joined[0])
-    before = [call.text for call in chosen[:first] if call not in joined]
-    after = [call.text for call in chosen[first:] if call not in joined]
+    """Calls in their order as one text; those that can be are one sentence; warnings come last."""
+    fresh = [call for call in chosen if call.clause and not call.again]
+    up, acts = ([call for call in fresh if call.kind is kind] for kind in (CallKind.UP, CallKind.NOW))
+    warnings = [call for call in fresh if call.kind is CallKind.SOON]
+    joined = [*up, *acts] if len(up) + len(acts) > 1 and _are_told_apart(up) else []
+    said = [wording_calls.things(clauses(up), clauses(acts))] if joined else []
     tails = [call.tail for call in joined if call.tail]
-    return " ".join((*before, wording.things([call.clause for call in joined]), *tails, *after))
+    told = [wording_calls.soon_things(clauses(warnings))] if len(warnings) > 1 else []
+    others = [call for call in chosen if call not in joined and not (told and call in warnings)]
+    first = chosen.index(joined[0]) if joined else len(chosen)
+    before = [call.text for call in others if chosen.index(call) < first]
+    after = [call.text for call in others if chosen.index(call) > first]
+    return " ".join((*before, *said, *tails, *after, *told))
+
+
+def clauses(several: Sequence[Call]) -> list[str]:
+    """How each is said beside others."""
+    return [call.clause for call in several]
+
+
+def _are_told_apart(up: Sequence[Call]) -> bool:
+    return len(set(clauses(up))) == len(up)
 
 
 def interrupt(state: DinnerState) -> tuple[DinnerState, StopSpeaking | None]:
@@ -121,9 +153,18 @@ def interrupt(state: DinnerState) -> tuple[DinnerState, StopSpeaking | None]:
     return replace(state, broken_off=state.speaking), StopSpeaking(utterance=state.speaking)
 
 
+def told(state: DinnerState) -> DinnerState:
+    """The same state, what waited to be called having been told in an answer."""
+    waiting = tuple(call for call in state.waiting_calls if not needs_answer(call) or call.again)
+    kept = tuple(replace(call, at=None) for call in state.waiting_calls if call not in waiting)
+    if not kept:
+        return state
+    return replace(state, waiting_calls=waiting, open_calls=(*state.open_calls, *kept))
+
+
 def needs_answer(call: Call) -> bool:
     """Whether a call comes back until it is answered."""
-    return call.step is not None or call.timer is not None
+    return call.timer is not None or (call.step is not None and call.state is not StepState.WAITING)
 
 
 def spoken(state: DinnerState, utterance: int, now: Now) -> DinnerState:

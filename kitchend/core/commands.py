@@ -157,6 +157,27 @@ class Quiet:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Louder:
+    """ "louder", "softer": so many steps up, or below zero down."""
+
+    steps: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Whisper:
+    """ "whisper", and "speak up again", which ends a quiet as well."""
+
+    is_on: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class QuietFor:
+    """ "quiet for ten minutes": no calls but *careful* for so long."""
+
+    seconds: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class AwaySaid:
     """ "you were away for ten minutes": the answer after a power cut that no clock lived through."""
 
@@ -221,6 +242,9 @@ Command = (
     | MovePassTo
     | Undo
     | Quiet
+    | Louder
+    | Whisper
+    | QuietFor
     | AwaySaid
     | LetIn
     | Yes

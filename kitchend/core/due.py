@@ -8,10 +8,22 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from kitchend.core import calls, forecasting, moves, repeats, rests, safety, wording
+from kitchend.core import (
+    calls,
+    forecasting,
+    hush,
+    moves,
+    repeats,
+    rests,
+    safety,
+    soon,
+    wording,
+    wording_calls,
+)
 from kitchend.core.clock import Instant, Now
 from kitchend.core.early import mind_early
 from kitchend.core.effects import CallKind
+from kitchend.core.lateness import LATE_S, STEP_LATE_S, as_late_as_now, late_beside, late_s
 from kitchend.core.names import short_name
 from kitchend.core.passes_due import call_earlier_passes, earlier_pass_moments
 from kitchend.core.plan import Step
@@ -33,15 +45,14 @@ POLITE_S = 90.0
 """How long a due call waits for busy hands before it is made anyway."""
 DRIFT_S = 60.0
 """How far anything may run over its planned end before the rest is planned again."""
-LATE_S = 1.0
-"""A call for a cook's own timer that ran out longer ago than this says how long ago."""
-STEP_LATE_S = 15.0
-"""... and one for a step, whose call often waits for other words to be over."""
 PLAN_WAIT_S = 5.0
 """How long new calls wait for a re-plan that has been asked for."""
 
 TOGETHER = frozenset({CallKind.NOW, CallKind.UP})
 """Kinds of call that take along what is due within moments."""
+
+UNSAID_S = 30.0
+"""A question that waits to be said lapses no sooner than so long after it is."""
 
 REST_S = 0.05
 """Between two wakings at least, but for a timer that runs out: that is never late."""
@@ -59,14 +70,19 @@ def settle(state: DinnerState, now: Now) -> DinnerState:
     state = _mind_held(state, now)
     state = call_earlier_passes(state, now)
     state = _close(state, now)
-    return repeats.say_again(calls.tidy(state), now)
+    state = state if is_waiting_for_plan(state, now) else soon.warn(state, now)
+    return hush.settle(repeats.say_again(calls.tidy(state), now), now)
 
 
 def _lapsed(state: DinnerState, now: Now) -> DinnerState:
-    """An unanswered question goes away and changes nothing."""
-    if state.asked is not None and state.asked.lapses <= now.instant and state.speaking is None:
-        return replace(state, asked=None)
-    return state
+    """An unanswered question goes away and changes nothing; one not yet said, as in a quiet, waits."""
+    asked = state.asked
+    if asked is None or state.speaking is not None:
+        return state
+    is_unsaid = any(c.text == asked.text and c.kind is not CallKind.REPLY for c in state.waiting_calls)
+    if is_unsaid and asked.lapses < now.instant + UNSAID_S:
+        return replace(state, asked=replace(asked, lapses=now.instant + UNSAID_S))
+    return state if asked.lapses > now.instant else replace(state, asked=None)
 
 
 def _ring(state: DinnerState, now: Now) -> DinnerState:
@@ -83,8 +99,8 @@ def _own_ring(state: DinnerState, timer: Timer, now: Now) -> DinnerState:
         return state
     kind = CallKind.UP if timer.remind is None else CallKind.NOW
     short = wording.say("timer.up.again", name=timer.name) if timer.remind is None else ""
-    text = wording.timer_call(timer, late_s=_late_s(timer.due, now))
-    clause = "" if _late_s(timer.due, now) else wording.timer_clause(timer)
+    late = late_s(timer.due, now)
+    text, clause = wording.timer_call(timer, late_s=late), wording_calls.timer_clause(timer, late_s=late)
     call = Call(kind=kind, text=text, short=short, clause=clause, at=now.instant, timer=timer.id)
     return calls.add(state, call)
 
@@ -98,9 +114,9 @@ def _step_ring(state: DinnerState, step: Step, timer: Timer, now: Now) -> Dinner
     up = moves.run_out(state, step.id, now) or state
     if step.added:
         return moves.finish(up, step.id, now) or up
-    short = wording.say("up.again", step=wording.said_step(step))
-    late_s = _late_s(timer.due, now)
-    text = wording.up_call(step, cook_of(state, step), late_s=late_s if late_s > STEP_LATE_S else 0.0)
+    short = wording.say("up.again", step=wording.said_thing(step))
+    late, cook = late_s(timer.due, now, STEP_LATE_S), cook_of(state, step)
+    text = wording.up_call(step, cook, late_s=late)
     if rests.looks_after_itself(step):
         return _over_itself(up, step, text, now)
     call = Call(
@@ -108,8 +124,8 @@ def _step_ring(state: DinnerState, step: Step, timer: Timer, now: Now) -> Dinner
         text=text,
         short=short,
         least=wording.say("up.least", thing=_short(state, step)),
-        clause="" if late_s > STEP_LATE_S else wording.up_clause(step, cook_of(state, step)),
-        tail=wording.seen(step),
+        clause="" if cook else wording_calls.up_clause(step, late_s=late_beside(late)),
+        tail=wording_calls.seen_of(_short(state, step), step),
         at=now.instant,
         step=step.id,
         state=StepState.UP,
@@ -145,34 +161,11 @@ def _all_calls(state: DinnerState) -> tuple[Call, ...]:
     return (*state.waiting_calls, *state.open_calls)
 
 
-def _late_s(due: Instant | None, now: Now) -> float:
-    """How long ago it was due, 0 where that is not worth a word."""
-    late_s = 0.0 if due is None else now.instant - due
-    return late_s if late_s > LATE_S else 0.0
-
-
 def pick_up(state: DinnerState, now: Now) -> DinnerState:
     """After a restart: calls that were being said at the end are made again, as late as they are by now."""
     state, lost = calls.cut_off(state)
-    waiting = tuple(_made_again(state, call, now) for call in (*lost, *state.waiting_calls))
+    waiting = tuple(as_late_as_now(state, call, now, LATE_S) for call in (*lost, *state.waiting_calls))
     return replace(state, waiting_calls=waiting, owed=())
-
-
-def _made_again(state: DinnerState, call: Call, now: Now) -> Call:
-    """The call as late as it is by now; a repeat says that it is one already."""
-    if call.again:
-        return call
-    own = next((timer for timer in state.timers if timer.id == call.timer), None)
-    if own is not None:
-        late_s = _late_s(own.due, now)
-        clause = "" if late_s else call.clause
-        return replace(call, text=wording.timer_call(own, late_s=late_s), clause=clause)
-    if call.step is not None and call.state is StepState.UP:
-        step = state.step(call.step)
-        late_s = _late_s(state.record_of(step.id).up_at, now)
-        clause = "" if late_s else call.clause
-        return replace(call, text=wording.up_call(step, cook_of(state, step), late_s=late_s), clause=clause)
-    return call
 
 
 def _look(state: DinnerState, step: Step, now: Now) -> Call:
@@ -192,6 +185,7 @@ def _call_due(state: DinnerState, now: Now) -> DinnerState:
     state = _call_until(state, now.instant, now)
     # What is due within moments of what is said now is said with it: one sentence in place of two.
     is_said = any(call.kind in TOGETHER and not call.again for call in state.waiting_calls)
+    is_said = is_said and not hush.is_quiet(state, now)
     return _call_until(state, now.instant + repeats.reach_s(state, now), now) if is_said else state
 
 
@@ -251,7 +245,7 @@ def _call(state: DinnerState, step: Step, now: Now) -> DinnerState:
         text=wording.now_call(step, cook, hot=hot),
         short=wording.now_again(step, cook),
         least=wording.say("now.least", thing=_short(state, step)),
-        clause=wording.now_clause(step, cook, hot=hot),
+        clause=wording_calls.now_clause(step, cook, hot=hot),
         at=now.instant,
         step=step.id,
         state=StepState.CALLED,
@@ -312,7 +306,7 @@ def next_wake(state: DinnerState, now: Now) -> Instant | None:
     """The next instant at which time alone will bring something; None when nothing is to come."""
     rung = {call.timer for call in (*state.waiting_calls, *state.open_calls)}
     rings = next_deadline(timer for timer in state.timers if timer.step is not None or timer.id not in rung)
-    soon = [
+    wakes = [
         rings,
         None if state.speaking is not None else repeats.next_repeat(state, now),
         state.window_until if state.window_until and state.window_until > now.instant else None,
@@ -322,9 +316,11 @@ def next_wake(state: DinnerState, now: Now) -> Instant | None:
         *_coming_moments(state, now),
         *earlier_pass_moments(state, now),
         *safety.moments(state, now),
+        *hush.moments(state, now),
+        *soon.moments(state, now),
         _pass_moment(state, now),
     ]
-    moments = [moment for moment in soon if moment is not None]
+    moments = [moment for moment in wakes if moment is not None]
     earliest = now.instant + REST_S
     if rings is not None and now.instant < rings < earliest:
         return rings

@@ -24,11 +24,16 @@ class CallKind(Enum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Speak:
-    """Say this. Exactly one `SpeechEnded` with the same number must follow before the next Speak comes."""
+    """Say this. Exactly one `SpeechEnded` with the same number must follow before the next Speak comes.
+
+    `louder_db` is the cook's wish, -12 to 12 (below zero: softer).
+    """
 
     utterance: int
     text: str
     kind: CallKind
+    louder_db: float = 0.0
+    is_whisper: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

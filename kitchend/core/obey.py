@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import assert_never
 
-from kitchend.core import absence, answers, moves, obey_steps, obey_time, rests, safety, wording
+from kitchend.core import absence, answers, moves, obey_steps, obey_time, obey_tone, rests, safety, wording
 from kitchend.core.amounts import answered
 from kitchend.core.clock import Now
 from kitchend.core.commands import (
@@ -27,12 +27,14 @@ from kitchend.core.commands import (
     HeardIt,
     Hold,
     LetIn,
+    Louder,
     MovePassBy,
     MovePassTo,
     No,
     NumberSaid,
     Pick,
     Quiet,
+    QuietFor,
     ReadingSaid,
     RemindIn,
     SayAgain,
@@ -40,6 +42,7 @@ from kitchend.core.commands import (
     StepSaid,
     TimeNew,
     Undo,
+    Whisper,
     Yes,
 )
 from kitchend.core.effects import CallKind, MakeDoorWords, StopSpeaking
@@ -121,6 +124,12 @@ def _do(state: DinnerState, command: Command, now: Now, *, is_sure: bool) -> Out
             return absence.said(state, command)
         case LetIn():
             return Outcome(state=state, effects=(MakeDoorWords(),))
+        case Louder():
+            return obey_tone.louder(state, command)
+        case Whisper():
+            return obey_tone.whisper(state, command, now)
+        case QuietFor():
+            return obey_tone.quiet_for(state, command, now)
         case AskTimeLeft():
             return answers.time_left(state, command, now)
         case AskNext():
@@ -185,7 +194,8 @@ def _undo(state: DinnerState) -> Outcome:
         return refusal(state, wording.say("undo.nothing"))
     past = state.past[-1]
     new = moves.restore(state, past.records, past.timers)
-    new = replace(new, past=state.past[:-1], serve=past.serve)
+    tone = state.tone if past.tone is None else past.tone
+    new = replace(new, past=state.past[:-1], serve=past.serve, tone=tone)
     return Outcome(state=new, reply=wording.say("undone", what=_uncapital(past.what)), replans=True)
 
 
@@ -209,7 +219,8 @@ def _remembered(before: DinnerState, outcome: Outcome, now: Now) -> Outcome:
     old = {timer.id: timer for timer in before.timers}
     new = {timer.id: timer for timer in after.timers}
     timers = {key: old.get(key) for key in old.keys() | new.keys() if old.get(key) != new.get(key)}
-    if not records and not timers and before.serve == after.serve:
+    tone = None if before.tone == after.tone else before.tone
+    if not records and not timers and before.serve == after.serve and tone is None:
         return outcome
-    past = Past(what=what, records=records, timers=timers, serve=before.serve)
+    past = Past(what=what, records=records, timers=timers, serve=before.serve, tone=tone)
     return replace(outcome, state=replace(after, past=(*after.past, past)[-UNDO_DEPTH:]))

@@ -68,13 +68,16 @@ def say_step(state: DinnerState, command: StepSaid, now: Now, *, is_sure: bool =
         return refusal(
             state, "" if what is None else wording.say("done.already", thing=done_name(state, what))
         )
-    return advance(state, found.step, command.how, now, is_sure=is_sure)
+    is_unnamed = command.name is None
+    return advance(state, found.step, command.how, now, is_sure=is_sure, is_unnamed=is_unnamed)
 
 
-def advance(state: DinnerState, step: Step, how: Said, now: Now, *, is_sure: bool = False) -> Outcome:
-    """Move one step on as the naming rule has it."""
+def advance(
+    state: DinnerState, step: Step, how: Said, now: Now, *, is_sure: bool = False, is_unnamed: bool = False
+) -> Outcome:
+    """Move one step on as the naming rule has it; "done" alone after a warning means ready for it."""
     match state.state_of(step.id):
-        case StepState.WAITING if how is Said.NAME:
+        case StepState.WAITING if how is Said.NAME or (how is Said.DONE and is_unnamed):
             return _tell_due(state, step, now)
         case StepState.WAITING if how is Said.DONE and step.is_hands_only:
             return start_step(state, step, now, is_sure=is_sure, finishes=True)

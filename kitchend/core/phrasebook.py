@@ -10,6 +10,7 @@ from kitchend.core.forms import Phrase
 from kitchend.core.phrases_asks import ASKS
 from kitchend.core.phrases_steps import STEPS
 from kitchend.core.phrases_times import TIMES
+from kitchend.core.phrases_tone import TONE
 
-PHRASES: tuple[Phrase, ...] = (*STEPS, *ASKS, *TIMES)
+PHRASES: tuple[Phrase, ...] = (*STEPS, *ASKS, *TONE, *TIMES)
 """The whole book."""

@@ -75,7 +75,9 @@ class Step:
     `until` ends the step by a reading (a temperature inside) and makes `takes` an estimate. With
     `is_for_table` that is the number to be served at, and the step ends where resting brings it. A step with
     `during` is a mid-step reminder: `at_s` seconds after that step went on. `keeps_s` is how long the result
-    may stand before the next step or the pass; None means all day. `added` marks what kitchend put in itself.
+    may stand before the next step or the pass; None means all day. `ready_s` is how long before it the cook
+    wants to be warned (0: never; None: where kitchend thinks it helps). `added` marks what kitchend put in
+    itself.
     """
 
     id: StepId
@@ -95,6 +97,7 @@ class Step:
     keeps_s: int | None = GRACE_S
     raw: str | None = None
     look_for: str | None = None
+    ready_s: int | None = None
     added: bool = False
 
     @property

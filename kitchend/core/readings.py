@@ -148,8 +148,8 @@ def _up(state: DinnerState, step: Step, celsius: float, now: Now) -> Outcome:
     key = "reading.up.off" if step.is_for_table else "reading.up"
     call = Call(
         kind=CallKind.UP,
-        text=wording.say(key, thing=thing, degrees=said, step=wording.said_step(step)),
-        short=wording.say("up.again", step=wording.said_step(step)),
+        text=wording.say(key, thing=thing, degrees=said, step=wording.said_thing(step)),
+        short=wording.say("up.again", step=wording.said_thing(step)),
         least=wording.say("up.least", thing=thing),
         at=now.instant,
         step=step.id,
@@ -175,5 +175,5 @@ def told(state: DinnerState, step: Step, target: Temperature, degrees: float, no
         new = moves.carry_on(new, step.id, now) or new
     up = moves.run_out(new, step.id, now) or new
     key = "reading.there" if celsius >= target.celsius - THERE_C else "reading.off"
-    reply = wording.say(key, degrees=said, step=wording.said_step(step))
+    reply = wording.say(key, degrees=said, step=wording.said_thing(step))
     return Outcome(state=up, reply=reply, replans=True, what=said)

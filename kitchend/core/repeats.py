@@ -25,9 +25,12 @@ TOGETHER_S = 20.0
 RUSH_TOGETHER_S = 60.0
 """... and so close, when there has been much to say of late."""
 
-CROWD, CROWD_S = 6, 600.0
-"""After so many calls within so long, a repeat waits for company or for calm. Five in ten minutes are likely
-excessive (EEMUA 191, as given in Chemical Processing, 6 December 2011)."""
+CROWD, CROWD_S = 5, 600.0
+"""After so many calls within so long, a repeat waits for company or for calm while dinner can spare it.
+Five in ten minutes are likely excessive (EEMUA 191, as given in Chemical Processing, 6 December 2011)."""
+
+FULL = 8
+"""After so many it waits though dinner may be later for it: more than ten are a flood (ISA-18.2, ibid.)."""
 
 ONCE = 99
 """`again` of a call that is said once and not repeated."""
@@ -111,6 +114,12 @@ def reach_s(state: DinnerState, now: Now) -> float:
     return TOGETHER_S if len(lately(state, now, is_call=False)) < CROWD else RUSH_TOGETHER_S
 
 
+def _reach_s(state: DinnerState, call: Call, now: Now) -> float:
+    """The same for a repeat: never so far that it comes hard upon what it repeats."""
+    paused = pauses(state, call)[call.again : call.again + 1]
+    return min((reach_s(state, now), *(pause / 2 for pause in paused)))
+
+
 def next_repeat(state: DinnerState, now: Now) -> Instant | None:
     """When the next unanswered call comes back."""
     return min((m for call in state.open_calls if (m := _moment(state, call, now)) is not None), default=None)
@@ -120,12 +129,29 @@ def _moment(state: DinnerState, call: Call, now: Now) -> Instant | None:
     """When it comes back by itself: where much was called of late that waits, but not for what spoils."""
     if call.at is None or call.kind is CallKind.CAREFUL:
         return call.at
+    if state.tone.quiet_until is not None and state.tone.is_quiet_at(now.instant):
+        spoils = spoils_at(state, call)
+        quiet = max(call.at, state.tone.quiet_until)
+        return quiet if spoils is None else min(quiet, max(call.at, spoils))
     recent = lately(state, now, is_call=False)
     if len(recent) < CROWD:
         return call.at
-    calmer = max(call.at, recent[-CROWD] + CROWD_S)
+    calmer = recent[-CROWD] + CROWD_S
+    latest = spared_until(state, call, now)
+    if latest is not None:
+        full = recent[-FULL] + CROWD_S if len(recent) >= FULL else call.at
+        calmer = min(calmer, max(latest, full))
     spoils = spoils_at(state, call)
-    return calmer if spoils is None else min(calmer, max(call.at, spoils))
+    return max(call.at, calmer if spoils is None else min(calmer, spoils))
+
+
+def spared_until(state: DinnerState, call: Call, now: Now) -> Instant | None:
+    """How long what it asks for may wait before dinner is later for it; None where nothing depends on it."""
+    planned = None if call.step is None or state.timeline is None else state.timeline.of(call.step)
+    if planned is None:
+        return None
+    due = planned.end if call.state is StepState.UP else planned.start
+    return now.instant_of(due + planned.slack_s)
 
 
 def say_again(state: DinnerState, now: Now) -> DinnerState:
@@ -135,12 +161,12 @@ def say_again(state: DinnerState, now: Now) -> DinnerState:
     """
     if state.speaking is not None or not state.open_calls:
         return state
-    is_said = any(call.kind is not CallKind.REPLY for call in state.waiting_calls)
-    end = now.instant + reach_s(state, now)
+    is_quiet = state.tone.is_quiet_at(now.instant)
+    is_said = not is_quiet and any(call.kind is not CallKind.REPLY for call in state.waiting_calls)
 
     def is_due(call: Call) -> bool:
         if is_said:
-            return call.at is not None and call.at <= end
+            return call.at is not None and call.at <= now.instant + _reach_s(state, call, now)
         moment = _moment(state, call, now)
         return moment is not None and moment <= now.instant
 

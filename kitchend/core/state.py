@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
-from kitchend.core.clock import Instant, WallTime
+from kitchend.core.clock import Instant, TimeOfDay, WallTime
 from kitchend.core.commands import Command
 from kitchend.core.effects import CallKind
 from kitchend.core.forecasts import Forecast, Outlook, Owed, Refused
@@ -38,6 +38,7 @@ class Manners:
 
     `address` is the address phrase. With `is_open` commands need none. After a call, a question or a reply
     commands are taken without it for `window_s` seconds. `rules` is the food-safety guidance to go by.
+    Between the `quiet_hours` kitchend whispers.
     """
 
     address: str = "hey kitchen"
@@ -45,6 +46,25 @@ class Manners:
     window_s: float = 12.0
     repeats: Repeats = Repeats()
     rules: SafetyRules | None = None
+    quiet_hours: tuple[TimeOfDay, TimeOfDay] | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Tone:
+    """How the cook wants kitchend to speak: louder by so many dB (below zero: softer), whispering, not yet.
+
+    `whispers` None: as the quiet hours of the settings have it; `is_hour` is whether they were on when the
+    cook said otherwise, which holds until that changes.
+    """
+
+    louder_db: float = 0.0
+    whispers: bool | None = None
+    is_hour: bool = False
+    quiet_until: Instant | None = None
+
+    def is_quiet_at(self, at: Instant) -> bool:
+        """Whether calls wait at this instant."""
+        return self.quiet_until is not None and at < self.quiet_until
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -117,12 +137,13 @@ class Call:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Past:
-    """What a command changed, as it stood before, so that it can be taken back."""
+    """What a command changed, as it stood before, so that it can be taken back; a `tone` only if it did."""
 
     what: str
     records: Mapping[StepId, StepRecord] = field(default_factory=dict)
     timers: Mapping[TimerId, Timer | None] = field(default_factory=dict)
     serve: WallTime | None = None
+    tone: Tone | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -164,6 +185,8 @@ class DinnerState:
     saying: tuple[Call, ...] = ()
     broken_off: int | None = None
     called_lately: tuple[Instant, ...] = ()
+    warned: tuple[StepId, ...] = ()
+    tone: Tone = Tone()
     spoken: int = 0
     last_words: str = ""
     last_called: tuple[StepId, ...] = ()

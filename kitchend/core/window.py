@@ -96,7 +96,12 @@ class View:
     @property
     def is_called_lately(self) -> bool:
         """Whether what was called last goes on: "on it" is said of that, whatever has been answered."""
-        return any(self.states.get(step) in _MOVING for step in self.last_called)
+        return self.is_warned or any(self.states.get(step) in _MOVING for step in self.last_called)
+
+    @property
+    def is_warned(self) -> bool:
+        """Whether what was told of last waits for its time: a warning, which may be answered too soon."""
+        return any(self.states.get(step) is _S.WAITING for step in self.last_called)
 
     @cached_property
     def weights(self) -> Mapping[StepId, float]:
@@ -164,7 +169,7 @@ def gates_of(view: View) -> frozenset[Gate]:
         Gate.DINNER: is_on,
         Gate.NO_DINNER: not is_on or view.is_served,
         Gate.CALLED: view.is_awaiting or view.is_called_lately,
-        Gate.OPEN_STEP: view.is_any(_S.CALLED, _S.ON, _S.UP),
+        Gate.OPEN_STEP: view.is_any(_S.CALLED, _S.ON, _S.UP) or view.is_warned,
         Gate.RUNNING: view.is_any(_S.ON, _S.UP) or bool(view.timers),
         Gate.HELD: held,
         Gate.ASKED: view.is_asked,
@@ -183,6 +188,7 @@ _RULE_WEIGHTS: Mapping[str, float] = {
     "say again": 1.5, "give": 4.0, "take": 0.8, "hold": 1.0, "carry on": 2.0, "drop": 0.6, "drop it": 0.2,
     "reading": 3.0, "oven reading": 0.7, "cook": 10.0, "shift": 0.8, "pass at": 0.7,
     "undo": 1.5, "missed": 0.5, "quiet": 0.8, "time": 1.5, "remind": 1.0, "let in": 0.1,
+    "louder": 0.15, "softer": 0.15, "whisper": 0.05, "speak up": 0.05, "quiet for": 0.1,
     "choice": 30.0, "yes": 20.0, "no": 20.0, "number": 12.0, "away": 20.0,
 }  # fmt: skip
 """How likely each rule is beside the others, when it makes sense. Guesses until real dinners are heard."""

@@ -7,16 +7,18 @@ Templates live in `ENGLISH`; another language is another table and another set o
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping
 
 from kitchend.core.clock import DAY_S, TimeOfDay, WallTime
+from kitchend.core.names import spoken
 from kitchend.core.numbers import words_of
 from kitchend.core.plan import Step, Use
 from kitchend.core.quantities import DurationRange, Temperature
 from kitchend.core.timers import Timer
-from kitchend.core.verbs import is_plural
+from kitchend.core.verbs import is_plural, taken_apart
 from kitchend.core.wording_readings import READINGS
 from kitchend.core.wording_safety import SAFETY
+from kitchend.core.words_of_calls import CALLS
 
 ENGLISH: Mapping[str, str] = {
     **READINGS,
@@ -24,9 +26,7 @@ ENGLISH: Mapping[str, str] = {
     "itself": "{step}: {time} from now.",
     "now.hot": "The {oven} is hot: {step} now",
     "now.again": "{step}",
-    "now.clause.hot": "the {oven} is hot, {step}",
     "now.least": "{thing}.",
-    "things": "{count} things: {list}.",
     "careful": "Careful: {step}.",
     "careful.up": "Careful, up {time} ago: {step}.",
     "careful.again": "Careful: {thing}!",
@@ -38,9 +38,6 @@ ENGLISH: Mapping[str, str] = {
     "up.late": "Up {time} ago: {step}.",
     "up.again": "Still up: {step}.",
     "up.least": "Still up: {thing}.",
-    "up.clause": "up, {step}",
-    "up.clause.timer": "{name}, time is up",
-    "up.clause.remind": "reminder, {what}",
     "look": "Have a look: {step}.",
     "look.reading": "Check {thing}. What does it read?",
     "look.reading.again": "What does {thing} read?",
@@ -105,7 +102,6 @@ ENGLISH: Mapping[str, str] = {
     "left.until": "{thing}: {time}, until {target} inside.",
     "undone": "Undone: {what}.",
     "undo.nothing": "Nothing to undo.",
-    "missed.up": "still up, {step}",
     "missed.nothing": "You missed nothing.",
     "again.nothing": "I have said nothing yet.",
     "heard": "Good.",
@@ -147,6 +143,7 @@ ENGLISH: Mapping[str, str] = {
     "ears.back": "I can hear you again.",
     "journal.damaged": "The journal was damaged; I use what I can read. Check what is on.",
     **SAFETY,
+    **CALLS,
 }
 
 _BEGINNING = re.compile(r"(?:^|(?<=[.?!] ))[a-z]")
@@ -174,6 +171,12 @@ def said_step(step: Step) -> str:
     )
 
 
+def said_thing(step: Step) -> str:
+    """What a step is done to, as it is called once nothing but that is news: "the rice"; else its name."""
+    thing = taken_apart(spoken(step.name)).thing
+    return clause("up.clause", thing=thing) if thing else said_step(step)
+
+
 def said_duration(seconds: float) -> str:
     """ "four minutes", "an hour and twenty minutes", "thirty seconds"; rounded as a cook would say it."""
     whole = max(0, round(seconds))
@@ -187,6 +190,8 @@ def said_duration(seconds: float) -> str:
     if minutes < 60:
         return _count(minutes, "minute")
     hours, rest = divmod(minutes, 60)
+    if rest == 30:
+        return "an hour and a half" if hours == 1 else f"{words_of(hours)} and a half hours"
     head = "an hour" if hours == 1 else _count(hours, "hour")
     return head if rest == 0 else f"{head} and {_count(rest, 'minute')}"
 
@@ -202,7 +207,15 @@ def said_range(takes: DurationRange) -> str:
     low, high = said_duration(takes.low_s), said_duration(takes.high_s)
     if takes.high_s < LONG_S and not (takes.low_s % 60 or takes.high_s % 60):
         low, high = words_of(takes.low_s // 60), _count(takes.high_s // 60, "minute")
+    elif takes.low_s >= LONG_S // 2 and takes.high_s - takes.low_s >= 2 * HALF_S:
+        low, high = _halves(takes.low_s), f"{_halves(takes.high_s)} hours"
     return f"{low} to {high}"
+
+
+def _halves(seconds: float) -> str:
+    """Hours to the nearest half, without the unit: "one and a half"."""
+    hours, half = divmod(max(2, round(seconds / HALF_S)), 2)
+    return f"{words_of(hours)} and a half" if half else words_of(hours)
 
 
 def said_left(low_s: float, high_s: float) -> str:
@@ -215,8 +228,10 @@ def said_left(low_s: float, high_s: float) -> str:
 
 YEAR_S = 365.25 * DAY_S
 
-LONG_S = 2 * 3600
-"""Guesses shorter than this are said in minutes at both ends: "eighty to ninety five minutes"."""
+HALF_S = 1800
+LONG_S = 6000
+"""Guesses shorter than this are said in minutes at both ends: "eighty to ninety five minutes". Longer ones
+that leave an hour or more open are said in half hours: "six to seven and a half hours"."""
 
 
 def said_time(time: TimeOfDay) -> str:
@@ -278,13 +293,15 @@ def said_choices(names: Iterable[str]) -> str:
     return capital(f"{', '.join(words[:-1])}, or {words[-1]}" if len(words) > 1 else "".join(words))
 
 
-def now_call(step: Step, cook: str = "", *, hot: str | None = None) -> str:
+def now_call(step: Step, cook: str = "", *, hot: str | None = None, late_s: float = 0.0) -> str:
     """The call of a step that is due: who, if one of several is meant, what to do, where, for how long.
 
-    `hot` is the oven it goes into, if that has just become hot.
+    `hot` is the oven it goes into, if that has just become hot; with `late_s` it was due so long ago.
     """
-    who = _by(cook, said_step(step))
-    head = say("now", step=who) + _said_where(step) if hot is None else say("now.hot", oven=hot, step=who)
+    who = said_by(cook, said_step(step))
+    head = now_head(step, say("now", step=who)) if hot is None else say("now.hot", oven=hot, step=who)
+    if late_s:
+        head = now_head(step, say("now.late", step=who, time=said_duration(late_s)))
     if step.until is not None:
         return f"{head}, until {said_temperature(step.until)} inside. {capital(said_range(step.takes))}."
     if step.takes.high_s < 60:
@@ -292,49 +309,16 @@ def now_call(step: Step, cook: str = "", *, hot: str | None = None) -> str:
     return f"{head}. {capital(said_range(step.takes))}."
 
 
-def now_clause(step: Step, cook: str = "", *, hot: str | None = None) -> str:
-    """The same beside other calls in one sentence: "steam the greens, four minutes"."""
-    who = _by(cook, said_step(step))
-    head = f"{who}{_said_where(step)}" if hot is None else clause("now.clause.hot", oven=hot, step=who)
-    if step.until is not None:
-        return f"{head}, until {said_temperature(step.until)} inside, {said_range(step.takes)}"
-    return head if step.takes.high_s < 60 else f"{head}, {said_range(step.takes)}"
-
-
-def up_clause(step: Step, cook: str = "") -> str:
-    """What is up, beside other calls: "up, steam the greens"."""
-    return clause("up.clause", step=_by(cook, said_step(step)))
-
-
 def seen(step: Step) -> str:
     """The question what shows that it is done; empty where the plan does not say."""
     return f"{capital(step.look_for)}?" if step.look_for else ""
-
-
-def timer_clause(timer: Timer) -> str:
-    """A cook's own timer or reminder beside other calls."""
-    if timer.remind is not None:
-        return clause("up.clause.remind", what=timer.remind)
-    return clause("up.clause.timer", name=timer.name)
-
-
-def things(clauses: Sequence[str]) -> str:
-    """Several things to do as one sentence, in their order: "Two things: …, then …"."""
-    return say("things", count=words_of(len(clauses)), list=", then ".join(clauses))
-
-
-def missed(clauses: Sequence[str]) -> str:
-    """Every call that waits for an answer, in one breath."""
-    if len(clauses) < 2:
-        return capital(f"{clauses[0]}.") if clauses else say("missed.nothing")
-    return things(clauses)
 
 
 def careful_call(step: Step, *, late_s: float) -> str:
     """The call for what is about to spoil; with how long it has been up, if it is."""
     if not late_s:
         return say("careful", step=said_step(step))
-    return say("careful.up", step=said_step(step), time=said_duration(late_s))
+    return say("careful.up", step=said_thing(step), time=said_duration(late_s))
 
 
 def itself_call(step: Step) -> str:
@@ -342,19 +326,21 @@ def itself_call(step: Step) -> str:
     return say("itself", step=said_step(step), time=said_range(step.takes))
 
 
-def _said_where(step: Step) -> str:
+def now_head(step: Step, words: str) -> str:
+    """What to do, and in an oven at what heat."""
     ovens = [use for use in step.uses if use.at is not None]
     if step.added or not ovens or ovens[0].at is None:
-        return ""
-    return f", {ovens[0].equipment} at {said_temperature(ovens[0].at)}"
+        return words
+    return f"{words}, {ovens[0].equipment} at {said_temperature(ovens[0].at)}"
 
 
 def now_again(step: Step, cook: str = "") -> str:
     """The shorter form in which a call comes back."""
-    return say("now.again", step=_by(cook, said_step(step))) + "."
+    return say("now.again", step=said_by(cook, said_step(step))) + "."
 
 
-def _by(cook: str, words: str) -> str:
+def said_by(cook: str, words: str) -> str:
+    """The words, with the name of the cook they are for if one of several is meant."""
     return say("called", cook=cook, words=words) if cook else words
 
 
@@ -373,10 +359,10 @@ def up_call(step: Step, cook: str = "", *, late_s: float = 0.0) -> str:
     """The call of a step whose time has run out; with `late_s` that it did so long ago."""
     asks = f" {seen(step)}" if step.look_for else ""
     if late_s:
-        late = say("up.late", step=said_step(step), time=said_duration(late_s))
-        return _by(cook, late) + asks
+        late = say("up.late", step=said_thing(step), time=said_duration(late_s))
+        return said_by(cook, late) + asks
     key = "up.of" if cook else "up"
-    return say(key, cook=cook, step=said_step(step)) + asks
+    return say(key, cook=cook, step=said_thing(step)) + asks
 
 
 def look_call(step: Step, thing: str) -> str:
@@ -384,7 +370,7 @@ def look_call(step: Step, thing: str) -> str:
     if step.until is not None:
         return say("look.reading", thing=f"the {thing}")
     asks = f" {seen(step)}" if step.look_for else ""
-    return say("look", step=said_step(step)) + asks
+    return say("look", step=said_thing(step)) + asks
 
 
 def timer_call(timer: Timer, *, late_s: float = 0.0) -> str:

@@ -107,6 +107,7 @@ def _linked(
         keeps_s=written.keeps_s,
         raw=written.raw,
         look_for=written.look_for,
+        ready_s=written.ready_s,
     )
 
 

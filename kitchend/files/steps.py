@@ -30,11 +30,14 @@ from kitchend.files.section import Section, Written, is_speakable
 
 STEP_KEYS = (
     *("step", "also", "hands", "takes", "until", "in", "on", "after", "during", "at", "every"),
-    *("keeps", "raw", "look for", "weight", "thickness", "shape"),
+    *("keeps", "ready", "raw", "look for", "weight", "thickness", "shape"),
 )
 
 LONGEST_STEP_S = 7 * DAY_S
 """Longer than any cure or brine that a dinner is called for."""
+
+LEAST_READY_S, MOST_READY_S = 60, 1800
+"""A warning that comes later is no warning, one that comes earlier is forgotten again."""
 
 _OTHER_WORDS = {
     "name": "the key is step",
@@ -42,6 +45,8 @@ _OTHER_WORDS = {
     "duration": "the key is takes",
     "temperature": "write it with the oven, in: oven at 200 C, or as until: 74 C inside",
     "temp": "write it with the oven, in: oven at 200 C, or as until: 74 C inside",
+    "warning": "the key is ready, like ready: 2 min",
+    "soon": "the key is ready, like ready: 2 min",
     "before": "say `after` in the other step",
     "look_for": "the key is look for, with a space",
     "lookfor": "the key is look for, with a space",
@@ -71,6 +76,7 @@ class WrittenStep:
     keeps_s: int | None = GRACE_S
     raw: str | None = None
     look_for: str | None = None
+    ready_s: int | None = None
     is_timed: bool = True
 
 
@@ -105,6 +111,7 @@ def read_step(node: yaml.Node, way: str, complaints: Complaints) -> WrittenStep:
         keeps_s=_keeps(section),
         raw=section.text("raw"),
         look_for=section.text("look for", most=200),
+        ready_s=_ready(section, hands_s),
     )
 
 
@@ -180,6 +187,24 @@ def _keeps(section: Section) -> int | None:
         return None
     kept = section.value("keeps", _keeping)
     return GRACE_S if kept is None else kept
+
+
+def _ready(section: Section, hands_s: int) -> int | None:
+    if section.has("ready") and not hands_s:
+        hint = "give hands, or leave ready out"
+        section.complaints.problem(section.key_spot("ready"), "nobody has to be ready for it", hint)
+        return None
+    return section.value("ready", _warning)
+
+
+def _warning(text: str) -> int:
+    if folded(text) == "none":
+        return 0
+    seconds = parse_duration(text)
+    if not LEAST_READY_S <= seconds <= MOST_READY_S:
+        hint = "give 1 to 30 min, or none"
+        raise QuantityError("too short or too long to get ready", hint)
+    return seconds
 
 
 def _keeping(text: str) -> int:

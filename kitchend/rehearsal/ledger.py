@@ -14,6 +14,7 @@ from typing import Final
 from kitchend.core.clock import Instant
 from kitchend.core.effects import CallKind, Speak
 from kitchend.core.events import ForecastMade, PhraseHeard, ReadingTaken
+from kitchend.core.names import short_name
 from kitchend.core.plan import Step, StepId
 from kitchend.core.state import DinnerState
 from kitchend.core.steps import StepState
@@ -167,6 +168,6 @@ def words_for(timer: Timer, state: DinnerState) -> tuple[str, ...]:
     names = [timer.name, timer.remind or ""]
     if timer.step is not None and state.plan is not None:
         step = state.step(timer.step)
-        names += [step.name, *step.also]
+        names += [step.name, *step.also, short_name(step, state.plan)]
         names += [dish.name for dish in state.plan.dishes if dish.id == step.dish]
     return tuple(name.lower() for name in names if name)

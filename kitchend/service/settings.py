@@ -14,7 +14,8 @@ from typing import Annotated, Any, Literal, get_type_hints
 import yaml
 from pydantic import Field, TypeAdapter, ValidationError
 
-from kitchend.core.quantities import QuantityError, parse_chance, parse_duration
+from kitchend.core.clock import TimeOfDay
+from kitchend.core.quantities import QuantityError, parse_chance, parse_duration, parse_time_of_day
 from kitchend.core.safety_rules import SafetyRules
 from kitchend.core.state import Manners, Repeats
 from kitchend.doneness.guidance import Jurisdiction
@@ -63,6 +64,7 @@ class Settings:
     repeats_careful: Pauses = Repeats().careful
     sensors: tuple[SensorWish, ...] = ()
     mqtt: MqttWish | None = None
+    quiet_hours: tuple[TimeOfDay, TimeOfDay] | None = None
 
     @property
     def manners(self) -> Manners:
@@ -74,6 +76,7 @@ class Settings:
             window_s=self.window,
             repeats=repeats,
             rules=self.rules,
+            quiet_hours=self.quiet_hours,
         )
 
     @property
@@ -166,6 +169,8 @@ def _value(file: str, name: str, node: yaml.Node) -> Any:
             value = parse_duration(value)
         elif name in PAUSES and isinstance(node, yaml.ScalarNode):
             value = _pauses(node.value)
+        elif name == "quiet_hours" and isinstance(value, str):
+            value = _hours(value)
         elif name == "chance" and isinstance(node, yaml.ScalarNode):
             value = parse_chance(node.value)
     except QuantityError as error:
@@ -183,6 +188,18 @@ def _pauses(text: str) -> tuple[float, ...]:
     """ "30 s, 1 min" as seconds; "none" is no pause at all. QuantityError for what is no duration."""
     words = text.strip()
     return () if words.casefold() == "none" else tuple(parse_duration(part) for part in words.split(","))
+
+
+def _hours(text: str) -> tuple[TimeOfDay, TimeOfDay]:
+    """ "21:00 to 07:00" as two times of day, the second may be of the next day. Else QuantityError."""
+    first, to, last = (part.strip() for part in text.partition(" to "))
+    hint = "write it like 21:00 to 07:00"
+    if not to:
+        raise QuantityError("from when to when", hint)
+    hours = parse_time_of_day(first), parse_time_of_day(last)
+    if hours[0] == hours[1]:
+        raise QuantityError("no time at all", hint)
+    return hours
 
 
 def _plain(node: yaml.Node) -> Any:

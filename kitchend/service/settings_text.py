@@ -32,6 +32,7 @@ ABOUT = {
     "repeats_now": "pauses before an unanswered call comes back, then it stops: 30 s, 1 min; none: never",
     "repeats_up": "likewise for what is up",
     "repeats_careful": "likewise for what is about to spoil; the last pause goes on until it is answered",
+    "quiet_hours": "21:00 to 07:00: when calls are whispered, all but careful; null: never",
     "chance": "how sure to be of the pass where a plan does not say, 0 to 1",
     "guidance": (
         "whose food-safety figures to go by: us-fsis (made for cooks at home: one figure a food), "

@@ -86,7 +86,7 @@ def cook_by_hand(process: Process) -> None:
     """The dinner goes on, whatever can be heard or said."""
     process.type("noodles are on")
     process.wait_for("Noodles on.")
-    process.wait_for("Up: boil the noodles.")
+    process.wait_for("Up: the noodles.")
 
 
 def test_a_device_that_is_taken_in_mid_dinner_is_named_and_found_again_when_it_is_free(

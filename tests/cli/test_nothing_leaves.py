@@ -84,7 +84,7 @@ def test_a_dinner_needs_no_network_and_opens_no_socket_but_its_own(
         process.wait_for("The pass is at")
         before = open_families(process)
         process.type("noodles are on")
-        process.wait_for("Up: boil the noodles.")
+        process.wait_for("Up: the noodles.")
         process.type("noodles are done")
         process.wait_for("Noodles boiled.")
         assert {"unix"} == before | open_families(process)

@@ -39,7 +39,7 @@ def test_the_service_starts_a_dinner_when_told_and_waits_again(plans: Path) -> N
         assert "No dinner is on." in done("status").stdout
         assert "Quick supper." in told("cook the quick supper")
         assert "Noodles on." in told("noodles", "are on")
-        service.wait_for("Up: boil the noodles.")
+        service.wait_for("Up: the noodles.")
         shown = done("status").stdout
         assert "boil the noodles  up" in shown
         assert "Noodles boiled." in told("noodles are done")

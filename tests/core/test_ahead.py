@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from kitchend.core.ahead import expected
-from tests.core.evening import Evening, timeline
+from tests.core.evening import Evening, a_step, minutes, timeline
 from tests.core.test_what_time_brings import HEAT, PIE, kitchen
 
 
@@ -56,3 +56,12 @@ def test_what_ends_without_a_word_is_not_expected() -> None:
     evening.hear("oven is on")
     assert evening.state.timers
     assert expected(evening.state, evening.now) == ()
+
+
+def test_a_warning_that_the_plan_asks_for_is_ready_before_the_call_it_is_of() -> None:
+    corn = a_step("grill the corn", "corn", minutes(12), hands_s=120, ready_s=120)
+    evening = kitchen({corn.id: (10, 22)}, corn)
+    texts = expected(evening.state, evening.now)
+    assert texts == ("Get ready: grill the corn in two minutes.", "Grill the corn now. Twelve minutes.")
+    assert evening.at_minute(8) == [texts[0]]
+    assert expected(evening.state, evening.now) == (texts[1],)

@@ -24,7 +24,11 @@ RICE = a_step("boil the rice", "rice", minutes(10), hands_s=60, keeps_s=None)
 
 
 def kitchen(
-    times: dict[StepId, tuple[float, float]], *steps: Step, cooks: int = 3, manners: Manners | None = None
+    times: dict[StepId, tuple[float, float]],
+    *steps: Step,
+    cooks: int = 3,
+    manners: Manners | None = None,
+    slack_s: int = 0,
 ) -> Evening:
     dishes = tuple(
         Dish(id=DishId(name), name=name, steps=tuple(step for step in steps if step.dish == name))
@@ -32,7 +36,9 @@ def kitchen(
     )
     oven = Equipment(id=EquipmentId("oven"), name="oven", places=3, preheat_s=900)
     plan = Plan(name="Weir supper", cooks=cooks, equipment=(oven,), dishes=dishes)
-    return Evening(plan, timeline(times), manners)
+    planned = timeline(times)
+    spared = tuple(replace(one, slack_s=slack_s) for one in planned.planned)
+    return Evening(plan, replace(planned, planned=spared), manners)
 
 
 # --- merging ---
@@ -60,7 +66,7 @@ def test_what_is_up_within_moments_takes_the_call_before_it_along() -> None:
     evening.hear("leeks are on")
     evening.hear("heard")
     assert evening.at_minute(10.99) == []
-    assert evening.at_minute(11) == ["Two things: up, steam the leeks, then turn the parsnips, two minutes."]
+    assert evening.at_minute(11) == ["Up: the leeks. Then turn the parsnips, two minutes."]
 
 
 def test_what_is_up_comes_first_then_the_hottest_then_what_keeps_least() -> None:
@@ -68,9 +74,7 @@ def test_what_is_up_comes_first_then_the_hottest_then_what_keeps_least() -> None
     for minute, name in ((3, "figs"), (5, "rice"), (9, "leeks")):
         evening.at_minute(minute)
         evening.hear(f"{name} are on" if name != "rice" else "rice is on")
-    assert evening.at_minute(15) == [
-        "Three things: up, bake the figs, then up, steam the leeks, then up, boil the rice. They burst?"
-    ]
+    assert evening.at_minute(15) == ["Up: the figs, the leeks and the rice. Figs: they burst?"]
 
 
 def test_a_reply_is_said_before_the_calls_and_stays_a_sentence_of_its_own() -> None:
@@ -170,10 +174,10 @@ def test_what_is_about_to_spoil_becomes_careful_and_never_stops() -> None:
     said = evening.at_minute(31)
     kinds = [effect.kind for effect in evening.effects if isinstance(effect, Speak)]
     assert said[:5] == [
-        "Up: steam the leeks.",
-        "Still up: steam the leeks.",
+        "Up: the leeks.",
+        "Still up: the leeks.",
         "Still up: leeks.",
-        "Careful, up four minutes ago: steam the leeks.",
+        "Careful, up four minutes ago: the leeks.",
         "Careful: leeks!",
     ]
     assert kinds == [CallKind.UP] * 3 + [CallKind.CAREFUL] * 5
@@ -201,7 +205,7 @@ def test_what_keeps_long_becomes_careful_when_that_is_over_though_its_repeats_ha
     evening.at_minute(5)
     evening.hear("leeks are on")
     assert len(evening.at_minute(20)) == 5
-    assert evening.at_minute(31.1) == ["Careful, up twenty minutes ago: steam the leeks."]
+    assert evening.at_minute(31.1) == ["Careful, up twenty minutes ago: the leeks."]
 
 
 def test_a_call_is_careful_once_what_it_waits_for_has_stood_too_long() -> None:
@@ -230,12 +234,12 @@ def test_a_timer_of_the_cooks_own_stops_in_the_end() -> None:
 # --- a rush ---
 
 
-def in_a_rush(*more: Step, at: dict[StepId, tuple[float, float]]) -> Evening:
-    """Five calls in five minutes, each answered."""
+def in_a_rush(*more: Step, at: dict[StepId, tuple[float, float]], slack_s: int = 3600) -> Evening:
+    """Five calls in five minutes, each answered; dinner can spare `slack_s`."""
     names = ("plums", "pears", "dates", "nuts", "limes")
     chores = [a_step(f"peel the {name}", name, minutes(0.5), hands_s=30) for name in names]
     times = {chore.id: (5.0 + n, 5.5 + n) for n, chore in enumerate(chores)}
-    evening = kitchen({**times, **at}, *chores, *more)
+    evening = kitchen({**times, **at}, *chores, *more, slack_s=slack_s)
     for n, name in enumerate(names):
         evening.at_minute(5 + n)
         evening.hear(name)
@@ -246,8 +250,61 @@ def in_a_rush(*more: Step, at: dict[StepId, tuple[float, float]]) -> Evening:
 def test_in_a_rush_a_repeat_waits_for_calm() -> None:
     evening = in_a_rush(TURN, at={TURN.id: (10, 12)})
     assert evening.at_minute(10) == ["Turn the parsnips now. Two minutes."]
-    assert evening.at_minute(14.9) == []
-    assert evening.at_minute(15) == ["Turn the parsnips."]
+    assert evening.at_minute(15.9) == []
+    assert evening.at_minute(16) == ["Turn the parsnips."]
+
+
+def test_in_a_rush_a_repeat_waits_no_longer_than_dinner_can_spare() -> None:
+    evening = in_a_rush(TURN, at={TURN.id: (10, 12)}, slack_s=120)
+    assert evening.at_minute(11.9) == ["Turn the parsnips now. Two minutes."]
+    assert evening.at_minute(12) == ["Turn the parsnips."]
+
+
+def with_two_on() -> Evening:
+    """A rush, with leeks up at fourteen minutes and rice ten seconds later."""
+    evening = in_a_rush(LEEKS, RICE, at={LEEKS.id: (4, 10), RICE.id: (4, 14)})
+    evening.hear("leeks are on")
+    evening.now = evening.now.after(10)
+    evening.hear("rice is on")
+    evening.hear("take four minutes off the rice")
+    return evening
+
+
+def test_in_a_rush_what_is_up_waits_moments_for_what_is_up_next() -> None:
+    evening = with_two_on()
+    evening.at_minute(13.99)
+    assert evening.at_minute(14.1) == []
+    assert evening.at_minute(14.2) == ["Up: the leeks and the rice."]
+
+
+def test_a_timer_of_the_cooks_own_rings_at_once_in_a_rush_and_takes_along_what_waits() -> None:
+    evening = with_two_on()
+    evening.at_minute(13.08)
+    evening.hear("time the eggs for one minute")
+    assert evening.at_minute(14.07) == []
+    assert evening.at_minute(14.09) == ["Up: the eggs and the leeks."]
+
+
+def test_what_would_spoil_waits_for_nothing() -> None:
+    crisp = a_step("fry the sage", "sage", minutes(6), hands_s=60, keeps_s=5)
+    evening = in_a_rush(crisp, RICE, at={crisp.id: (4, 10), RICE.id: (4, 14)})
+    evening.hear("sage is on")
+    evening.now = evening.now.after(10)
+    evening.hear("rice is on")
+    evening.hear("take four minutes off the rice")
+    evening.at_minute(13.99)
+    assert evening.at_minute(14.05) == ["Up: the sage."]
+
+
+def test_a_repeat_never_comes_hard_upon_what_it_repeats() -> None:
+    """Half its pause has to be over for it to go along with another call."""
+    evening = kitchen({TURN.id: (5, 7)}, TURN, slack_s=3600)
+    evening.hear("time the eggs for five minutes")
+    evening.now = evening.now.after(10)
+    evening.hear("time the buns for five minutes")
+    evening.at_minute(4.9)
+    assert evening.at_minute(5.1) == ["Eggs: time is up."]
+    assert evening.at_minute(5.2) == ["Up: the buns. Then turn the parsnips, two minutes."]
 
 
 def test_in_a_rush_a_repeat_goes_along_with_the_next_call() -> None:
@@ -260,7 +317,7 @@ def test_in_a_rush_what_spoils_does_not_wait() -> None:
     boil = a_step("boil the eggs", "eggs", minutes(4), hands_s=60, keeps_s=60)
     evening = in_a_rush(boil, at={boil.id: (7.1, 11.1)})
     evening.hear("eggs are on")
-    assert evening.at_minute(13.5)[-1] == "Careful, up one minute ago: boil the eggs."
+    assert evening.at_minute(13.5)[-1] == "Careful, up one minute ago: the eggs."
 
 
 # --- what was missed ---
@@ -277,9 +334,7 @@ def test_what_was_missed_is_told_in_one_breath() -> None:
     evening.hear("hold the duck")
     evening.at_minute(30)
     assert evening.where(LEEKS) is StepState.UP
-    assert evening.hear("what did i miss") == [
-        "Three things: still up, steam the leeks, then eggs, then turn the parsnips."
-    ]
+    assert evening.hear("what did i miss") == ["Still up: the leeks and the eggs. Then turn the parsnips."]
     evening.hear("heard")
     assert evening.hear("what did i miss") == ["You missed nothing."]
 

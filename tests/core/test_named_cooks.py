@@ -47,7 +47,7 @@ def test_what_is_up_is_told_to_whose_it_is() -> None:
         evening.at_minute(minute)
         evening.hear(words)
     evening.at_minute(60.2)
-    assert said(evening, "Up, Jonas: steam the greens.")
+    assert said(evening, "Up, Jonas: the greens.")
 
 
 @pytest.mark.parametrize(

@@ -25,11 +25,13 @@ from kitchend.core.commands import (
     HeardIt,
     Hold,
     LetIn,
+    Louder,
     MovePassBy,
     MovePassTo,
     No,
     Pick,
     Quiet,
+    QuietFor,
     ReadingSaid,
     RemindIn,
     Said,
@@ -38,6 +40,7 @@ from kitchend.core.commands import (
     StepSaid,
     TimeNew,
     Undo,
+    Whisper,
     Yes,
 )
 from kitchend.core.grammar import Heard
@@ -47,6 +50,7 @@ from kitchend.core.phrases import Sayable, full_book, sayable
 from kitchend.core.state import DinnerState, Unsure
 from kitchend.core.steps import StepState
 from tests.core.lighthouse import (
+    BEGUN,
     BUSY,
     CHOOSING,
     DOUBTING,
@@ -383,6 +387,28 @@ FORMS: dict[str, tuple[DinnerState, dict[str, Command]]] = {
     "no": (DOUBTING, alike(No(), """
         no; no thanks; no thank you; no don't; don't; nope; never mind; leave it; that's wrong; wrong;
         no leave it; no that's wrong; don't do that
+    """)),
+    "louder": (BEGUN, alike(Louder(steps=1), """
+        louder; louder please; a bit louder; speak louder; talk a bit louder; turn it up;
+        turn the volume up a bit; turn up the volume; volume up; i can't hear you; could you speak louder
+    """)),
+    "softer": (BUSY, alike(Louder(steps=-1), """
+        softer; softer please; a bit softer; talk softer; speak a bit softer; quieter; quieter please;
+        a bit quieter; turn it down; turn it down a bit; turn down the volume; volume down; not so loud;
+        you're too loud
+    """)),
+    "whisper": (BUSY, alike(Whisper(is_on=True), """
+        whisper; whisper please; please whisper; keep your voice down; whisper from now on; whisper for now;
+        start whispering; talk in a whisper; use your quiet voice; can you whisper
+    """)),
+    "speak up": (NO_DINNER, alike(Whisper(is_on=False), """
+        speak up again; speak up; speak up please; speak normally; talk normally again; stop whispering;
+        no more whispering; you can speak up; you can talk again; use your normal voice; use your full voice
+    """)),
+    "quiet for": (BUSY, alike(QuietFor(seconds=600), """
+        quiet for ten minutes; be quiet for ten minutes; keep quiet for ten minutes; no calls for ten minutes;
+        stay quiet for ten minutes; don't talk for ten minutes; ten minutes of quiet;
+        give me ten minutes of quiet; leave me alone for ten minutes; silence for ten minutes
     """)),
     "an answer": (CHOOSING, {
         **alike(Pick(place=0), "the first one; the first; number one; one; first one; option one"),

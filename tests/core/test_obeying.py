@@ -361,7 +361,7 @@ def test_readings_are_taken_in_the_plans_own_scale() -> None:
     assert evening.state.readings[-1].celsius == pytest.approx(62.8, abs=0.05)
     evening.at_minute(25)
     assert evening.hear("the chicken is at one sixty five") == [
-        "One hundred and sixty five, that is it. Up: roast the chicken."
+        "One hundred and sixty five, that is it. Up: the chicken."
     ]
 
 
@@ -371,9 +371,9 @@ def test_a_guess_is_looked_at_at_its_low_end_and_up_at_its_high_one() -> None:
     evening = Evening(plan=plan, times=timeline({bake.id: (5, 30)}))
     evening.at_minute(5)
     evening.hear("bread is in")
-    assert evening.at_minute(25) == ["Have a look: bake the bread. Golden brown?"]
+    assert evening.at_minute(25) == ["Have a look: the bread. Golden brown?"]
     assert evening.where(bake) is StepState.ON
-    assert evening.at_minute(30) == ["Up: bake the bread. Golden brown?"]
+    assert evening.at_minute(30) == ["Up: the bread. Golden brown?"]
     assert evening.where(bake) is StepState.UP
 
 

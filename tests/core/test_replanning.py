@@ -160,6 +160,18 @@ def test_serving_earlier_moves_the_pass_and_can_be_taken_back(answer: str) -> No
     assert evening.state.serve == SEVEN
 
 
+def test_a_question_that_had_to_wait_for_the_end_of_a_quiet_can_still_be_answered() -> None:
+    evening = roasting(plan=PLAN, times=EARLY)
+    evening.at_minute(20)
+    evening.hear("heard")
+    evening.hear("quiet for four minutes")
+    evening.hear("roast the chicken done")
+    evening.at_minute(23.9)
+    [said] = evening.at_minute(24.3)
+    assert said == "The chicken is twenty five minutes early and can wait. Serve at six forty five instead?"
+    assert evening.hear("yes") == ["The pass is at six forty five."]
+
+
 @pytest.mark.parametrize("answer", ["rest it", "no", "the second one", "leave it"])
 def test_letting_it_rest_changes_nothing(answer: str) -> None:
     evening, _ = early_at(20)

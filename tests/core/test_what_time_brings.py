@@ -53,7 +53,8 @@ def full_steamer() -> Evening:
 
 def test_what_is_up_and_still_in_its_place_has_to_be_taken_out_before_the_next_is_called() -> None:
     evening = full_steamer()
-    assert evening.at_minute(11.2) == ["Up: steam the greens."]
+    warning = "Get ready: steam the buns in two minutes, once the greens are out."
+    assert evening.at_minute(11.2) == [warning, "Up: the greens."]
     assert evening.at_minute(12) == ["Take the greens from the steamer first. Then: steam the buns."]
     assert evening.where(BUNS) is StepState.WAITING
     assert evening.hear("greens are done") == ["Greens steamed. Steam the buns now. Eight minutes."]
@@ -73,14 +74,14 @@ def test_what_stands_in_the_way_is_told_of_once_and_then_repeated_like_any_call(
     evening = full_steamer()
     said = evening.at_minute(14)
     first = "Take the greens from the steamer first. Then: steam the buns."
-    assert said == ["Up: steam the greens.", first, first]
+    assert said[1:] == ["Up: the greens.", first, first]
 
 
 def test_what_is_on_in_the_place_is_waited_for_in_silence() -> None:
     evening = full_steamer()
     evening.hear("five more minutes on the greens")
     assert evening.at_minute(15.9) == []
-    assert evening.at_minute(16) == ["Up: steam the greens."]
+    assert evening.at_minute(16) == ["Up: the greens."]
 
 
 def test_a_place_that_is_free_is_not_waited_for() -> None:
@@ -153,8 +154,8 @@ def test_an_oven_that_gets_hot_with_nothing_waiting_for_it_is_silent() -> None:
     evening = heated(30)
     evening.at_minute(1)
     evening.hear("oven is on")
-    assert evening.at_minute(29.9) == []
-    assert evening.at_minute(30) == ["Bake the pie now, oven at two hundred. Ten minutes."]
+    assert evening.at_minute(27.9) == []
+    assert evening.at_minute(30)[1:] == ["Bake the pie now, oven at two hundred. Ten minutes."]
 
 
 def test_an_oven_nobody_answered_for_is_taken_to_have_been_lit_when_it_was_called() -> None:
@@ -284,9 +285,7 @@ def test_a_rest_that_nothing_follows_is_over_by_itself_and_is_said_once() -> Non
     evening = Evening(plan, timeline({MIX.id: (5, 9), cool.id: (9, 19)}))
     evening.at_minute(5)
     assert evening.hear("dough mixed") == ["Dough mixed. Cool the sauce: ten minutes from now."]
-    assert evening.at_minute(40) == [
-        "Up: cool the sauce. That was the last step. The pass is at seven o'clock."
-    ]
+    assert evening.at_minute(40) == ["Up: the sauce. That was the last step. The pass is at seven o'clock."]
     assert evening.where(cool) is StepState.DONE
 
 
@@ -305,8 +304,8 @@ def test_a_rest_is_repeated_by_nobody() -> None:
     evening.hear("chicken is in")
     evening.at_minute(27)
     evening.hear("roast the chicken done")
-    said = [text for text in evening.at_minute(54) if "est the chicken" in text]
-    assert said == ["Up: rest the chicken."]
+    said = [text for text in evening.at_minute(54) if "p: the chicken" in text]
+    assert said == ["Up: the chicken."]
 
 
 # --- held ---
@@ -357,7 +356,7 @@ def test_what_was_called_last_is_named_when_it_is_to_be_left_out() -> None:
 
 
 def test_a_call_held_up_by_a_few_words_does_not_say_how_late_it_is_but_a_long_wait_is_told() -> None:
-    for late_s, said in ((10, "Up: steam the greens."), (60, "Up one minute ago: steam the greens.")):
+    for late_s, said in ((10, "Up: the greens."), (60, "Up one minute ago: the greens.")):
         evening = full_steamer()
         evening.now = START.after(11 * 60 + late_s)
         evening.at_minute(11 + late_s / 60)

@@ -207,3 +207,12 @@ def test_cooks_may_be_given_by_name(tmp_path: Path) -> None:
     )
     assert found.plan is not None, problems(found)
     assert (found.plan.cooks, found.plan.cook_names) == (2, ("Mira", "Jürgen"))
+
+
+@pytest.mark.parametrize(("written", "seconds"), [("2 min", 120), ("PT10M", 600), ("none", 0), (None, None)])
+def test_a_step_says_how_long_before_it_the_cook_is_told(
+    tmp_path: Path, written: str | None, seconds: int | None
+) -> None:
+    ready = [] if written is None else [f"ready: {written}"]
+    [step] = _steps(tmp_path, with_step("hands: 2 min", *ready)).values()
+    assert step.ready_s == seconds

@@ -41,7 +41,7 @@ def test_a_good_dinner_in_words() -> None:
         "1 phrase, 100 % understood as meant.",
         "Lost timers: none.",
         "Done without being said: nothing.",
-        "A dinner of an hour and thirty minutes, rehearsed in 12 s.",
+        "A dinner of an hour and a half, rehearsed in 12 s.",
     ]
 
 

@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 
+from kitchend.core.clock import TimeOfDay
 from kitchend.core.quantities import Scale
 from kitchend.core.state import Manners, Repeats
 from kitchend.doneness.guidance import Jurisdiction
@@ -35,6 +36,7 @@ board_port: 8500
 repeats_now: 45 s, 2 min
 repeats_up: 20 s
 repeats_careful: none
+quiet_hours: 21:00 to 6:30
 sensors:
   - {of: pork, path: /sys/bus/w1/devices/28-0000072f3122/temperature}
   - of: the oven
@@ -120,11 +122,17 @@ def test_every_key_is_read(path: Path) -> None:
             ca="/etc/kitchend/ca.pem",
             every_s=5.0,
         ),
+        quiet_hours=(TimeOfDay(21), TimeOfDay(6, 30)),
     )
     repeats = Repeats(now=(45.0, 120.0), up=(20.0,), careful=())
     rules = rules_for(Jurisdiction.UK_FSA)
     assert settings.manners == Manners(
-        address="hello larder", is_open=True, window_s=20.0, repeats=repeats, rules=rules
+        address="hello larder",
+        is_open=True,
+        window_s=20.0,
+        repeats=repeats,
+        rules=rules,
+        quiet_hours=(TimeOfDay(21), TimeOfDay(6, 30)),
     )
     assert all(f"\n{key}:" in EVERY_KEY for key in KEYS)
 
@@ -152,6 +160,12 @@ MISTAKES = {
     "a port of the system's": ("board_port: 80\n", "1:13: board_port: 80 will not do"),
     "no duration": ("window: a while\n", "1:9: window: "),
     "too long a window": ("window: 3 h\n", "1:9: window: 10800 will not do"),
+    "hours without an end": (
+        'quiet_hours: "21:00"\n',
+        "1:14: quiet_hours: from when to when (write it like 21:00 to 07:00)",
+    ),
+    "hours that are none": ("quiet_hours: 9 pm to 21:00\n", "1:14: quiet_hours: no time at all"),
+    "hours as a number": ("quiet_hours: 21\n", "1:14: quiet_hours: 21 will not do: "),
     "a pause that is none": ("repeats_up: 30 s, soon\n", "1:13: repeats_up: "),
     "a pause too short": ("repeats_now: 1 s\n", "1:14: repeats_now: this will not do: input should be"),
     "pauses as a list": ("repeats_now: [30 s]\n", "1:14: repeats_now: this will not do: "),
