@@ -36,13 +36,16 @@ class ArraySource:
         self._samples = np.asarray(samples, np.float32)
         self._block = block
         self._closed = Event()
+        self.received = 0
 
     def blocks(self) -> Iterator[Samples]:
         """Pieces of it in order."""
         for start in range(0, len(self._samples), self._block):
             if self._closed.is_set():
                 return
-            yield self._samples[start : start + self._block]
+            piece = self._samples[start : start + self._block]
+            self.received += len(piece)
+            yield piece
 
     def close(self) -> None:
         """Give no more."""
@@ -56,10 +59,18 @@ class Microphone:
         self._device = device
         self._queue: Queue[Samples] = Queue(maxsize=WAITING)
         self._closed = Event()
+        self._frames = 0
+        self._rate = SAMPLE_RATE
+
+    @property
+    def received(self) -> int:
+        """Samples at 16 kHz that the device has given by now."""
+        return self._frames * SAMPLE_RATE // self._rate
 
     def blocks(self) -> Iterator[Samples]:
         """Pieces of sound as they come, until `close`; raises DeviceError."""
         with self._running() as stream:
+            self._rate = round(stream.samplerate)
             resample = _resampler(round(stream.samplerate))
             silent_s = 0.0
             while not self._closed.is_set():
@@ -111,6 +122,7 @@ class Microphone:
     def _take(self, block: Any, frames: int, time: object, status: object) -> None:
         """On PortAudio's thread: keep a copy, dropping the oldest when nobody takes them."""
         copy = np.array(block[:, 0], np.float32)
+        self._frames += frames
         try:
             self._queue.put_nowait(copy)
         except Full:
