@@ -20,14 +20,15 @@ EARLIEST_S: Final = -0.06
 LATEST_S: Final = 0.5
 """How late the echo may come against the device's word: its buffers and the microphone's are in between."""
 
-NEAR_S: Final = 0.05
+NEAR_S: Final = 0.1
 """How far an echo is looked for from where it came last."""
 
-SOUGHT_S: Final = 0.35
+SOUGHT_S: Final = 0.5
 MARGIN: Final = 64
 """Samples by which the known way begins before the first echo: 4 ms."""
 
 TAIL_S: Final = 0.35
+WHITE: Final = 1e-3
 STANDS_OUT: Final = 6.0
 """How far the best match stands out of the others, in standard deviations, to be the echo."""
 
@@ -36,6 +37,13 @@ KNOWN_DB: Final = -12.0
 
 FOLLOWED: Final = 190
 """Blocks with own sound in them that are looked back on: 3 s."""
+
+DRIFT_OVER_S: Final = 0.8
+DRIFT_LEAST_S: Final = 2.5
+"""A stretch at either end of an utterance at least so long tells how far the two clocks run apart."""
+
+DRIFT_MOST: Final = 400e-6
+"""Crystals are within 100 millionths; what looks like more is no drift."""
 
 OWN_DB: Final = -9.0
 """A phrase of which so much less is left than the echo was is the echo's rest, not a person."""
@@ -63,11 +71,13 @@ class BargeIn:
         self._count = 0
         self._held: list[Samples] = []
         self._now: Uttered | None = None
-        self._over: Uttered | None = None
+        self._was: Uttered | None = None
         self._lag: int | None = None
         self._is_found = False
         self._usual: int | None = None
         self._echo = self._doubt = self._left = 0.0
+        self._drift: float | None = None
+        self._heard: list[Samples] = []
 
     @property
     def is_known(self) -> bool:
@@ -78,7 +88,7 @@ class BargeIn:
     def start(self) -> None:
         """A microphone begins: its count is nought. What is known of the way stays."""
         self._count, self._held = 0, []
-        self._now = self._over = None
+        self._now = self._was = None
 
     def take(self, block: Samples) -> Iterator[Passed]:
         """The next sound of the microphone, float32[n]; gives what is ready, in pieces of any length."""
@@ -107,9 +117,11 @@ class BargeIn:
     def _meets(self) -> bool:
         """Whether an utterance begins in what is held; from here on it is held back."""
         own = self._own.last_before(self._count + self._waiting - int(EARLIEST_S * SAMPLE_RATE))
-        if own is None or own is self._over or own.ends + int(TAIL_S * SAMPLE_RATE) < self._count:
+        if own is None or own is self._was or own.ends + int(TAIL_S * SAMPLE_RATE) < self._count:
             return False
-        self._now, self._lag = own, None
+        sound = own.sound if self._drift is None else by_clock(own.sound, self._drift)
+        self._was, self._now, self._lag = own, Uttered(sound=sound, begins=own.begins), None
+        self._heard = []
         self._canceller.rest()
         return True
 
@@ -138,7 +150,7 @@ class BargeIn:
         known = own.sound[: int(SOUGHT_S * SAMPLE_RATE)]
         is_known = self.is_known
         if is_known:
-            known = np.convolve(known, self._canceller.response)[: len(known)]
+            known = convolved(known, self._canceller.response)[: len(known)]
         heard = np.concatenate(self._held)
         first, last = int(EARLIEST_S * SAMPLE_RATE), int(LATEST_S * SAMPLE_RATE)
         if is_known and self._usual is not None:
@@ -146,7 +158,7 @@ class BargeIn:
             first, last = self._usual - near, self._usual + near
         start = own.begins + first - self._count
         part = heard[max(0, start) : max(0, start) + last - first + len(known)]
-        at = best_match(known.astype(np.float32), part, is_white=not is_known)
+        at = best_match(known, part)
         if at is None:
             return None
         lag = max(0, start) + self._count + at - own.begins
@@ -157,17 +169,57 @@ class BargeIn:
         while own is not None and lag is not None and self._waiting >= BLOCK:
             start = self._count
             if start > own.ends + lag + int(TAIL_S * SAMPLE_RATE):
-                self._over, self._now = own, None
+                self._now = None
+                self._note_drift(own, lag)
                 return
             heard = self._give(BLOCK)
+            if not self._is_found:
+                yield Passed(samples=heard, own=0.0, is_deaf=True)
+                continue
+            self._heard.append(heard)
             block = self._canceller.clean(heard, own_part(own, start, BLOCK, lag))
             if block.echo > block.left * 0.01:
                 keep = 1 - 1 / FOLLOWED
                 self._echo = keep * self._echo + block.echo
                 self._doubt = keep * self._doubt + block.doubt
                 self._left = keep * self._left + min(block.left, 2 * block.echo)
-            is_deaf = not (self._is_found and self.is_known)
-            yield Passed(samples=block.samples, own=block.echo, left=block.left, is_deaf=is_deaf)
+            yield Passed(samples=block.samples, own=block.echo, left=block.left, is_deaf=not self.is_known)
+
+
+    def _note_drift(self, own: Uttered, lag: int) -> None:
+        """Learn from an utterance that is over by how much the two clocks run apart."""
+        length, rate = len(own.sound), SAMPLE_RATE
+        if not self._heard or length < DRIFT_LEAST_S * rate:
+            return
+        heard = np.concatenate(self._heard)
+        echo = convolved(own.sound, self._canceller.response) if self.is_known else own.sound
+        # What was held before the echo came is not in `heard` in step: it begins where cleaning began.
+        begins = own.begins + lag - (self._count - len(heard))
+        over, around = int(DRIFT_OVER_S * rate), int(DRIFT_MOST * length) + 8
+        found = []
+        for start in (0, length - over):
+            part = heard[max(0, begins + start - around) : max(0, begins + start + over + around)]
+            at = fine_match(echo[start : start + over], part)
+            if at is None:
+                return
+            found.append(max(0, begins + start - around) + at - (begins + start))
+        drift = (found[1] - found[0]) / (length - over)
+        if abs(drift) < DRIFT_MOST:
+            self._drift = drift if self._drift is None else self._drift + 0.5 * drift
+
+
+def convolved(sound: Samples, response: Samples) -> Samples:
+    """The sound by way of this response, float32[n + m - 1]."""
+    size = len(sound) + len(response) - 1
+    fast = 1 << size.bit_length()
+    return np.fft.irfft(np.fft.rfft(sound, fast) * np.fft.rfft(response, fast), fast)[:size].astype(np.float32)
+
+
+def by_clock(sound: Samples, drift: float) -> Samples:
+    """The sound as it lasts by a clock by which it takes this share longer."""
+    import soxr
+
+    return np.asarray(soxr.resample(sound, 1.0, 1.0 + drift), np.float32)
 
 
 def is_own_rest(lasted: Iterable[Passed]) -> bool:
@@ -177,20 +229,27 @@ def is_own_rest(lasted: Iterable[Passed]) -> bool:
     return sum(passed.left for passed in own) < echo * 10 ** (OWN_DB / 10)
 
 
-def best_match(known: Samples, heard: Samples, *, is_white: bool) -> int | None:
-    """Where in `heard` the sound `known` begins, in samples; None if no place stands out.
+def best_match(known: Samples, heard: Samples) -> int | None:
+    """Where in `heard` the sound `known` begins, in samples; None if no place stands out."""
+    at = fine_match(known, heard)
+    return None if at is None else round(at)
 
-    `is_white`: every tone counts alike (the phase transform of Knapp and Carter, 1976), for an unknown way.
+
+def fine_match(known: Samples, heard: Samples) -> float | None:
+    """The same between the samples.
+
+    By the phase transform of Knapp and Carter (1976): every tone counts alike, for a chime is few tones.
     """
     places = len(heard) - len(known) + 1
     if places < 2 or not np.any(known):
         return None
     size = 1 << (len(heard) + len(known)).bit_length()
     spectrum = np.fft.rfft(heard, size) * np.conj(np.fft.rfft(known, size))
-    if is_white:
-        strength = np.abs(spectrum)
-        spectrum = spectrum / (strength + 1e-3 * strength.max())
-    match: NDArray[np.float64] = np.fft.irfft(spectrum, size)[:places]
-    best = int(np.argmax(match))
-    spread = float(np.std(match))
-    return best if spread and float(match[best]) > STANDS_OUT * spread else None
+    strength = np.abs(spectrum)
+    match: NDArray[np.float64] = np.fft.irfft(spectrum / (strength + WHITE * strength.max()), size)
+    best = int(np.argmax(match[:places]))
+    if match[best] <= STANDS_OUT * float(np.std(match)):
+        return None
+    before, at, after = match[best - 1], match[best], match[best + 1]
+    bend = before - 2 * at + after
+    return best + float(0.5 * (before - after) / bend) if bend else float(best)

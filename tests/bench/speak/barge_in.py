@@ -16,6 +16,7 @@ from dataclasses import dataclass
 from itertools import cycle, islice
 
 import numpy as np
+import soxr
 
 from kitchend.hearing import SoundListener, build
 from kitchend.hearing.barge_in import BargeIn
@@ -141,8 +142,7 @@ def laid_out(said: Sequence[Said], scene: Scene, seed: int = 1) -> tuple[Samples
 
 def drifted(sound: Samples, ppm: float) -> Samples:
     """The sound by a clock that runs so many millionths fast."""
-    places = np.arange(len(sound)) * (1 + ppm * 1e-6)
-    return np.interp(places, np.arange(len(sound)), sound).astype(np.float32)
+    return np.asarray(soxr.resample(sound, 1.0 + ppm * 1e-6, 1.0), np.float32) if ppm else sound
 
 
 def loudness(sound: Samples) -> float:
