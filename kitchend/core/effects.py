@@ -23,11 +23,13 @@ class CallKind(Enum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Speak:
-    """Say this. Exactly one `SpeechEnded` with the same number must follow before the next Speak comes."""
+    """Say this, so much louder than usual, or in a whisper. Exactly one `SpeechEnded` with the same number must follow before the next Speak comes."""
 
     utterance: int
     text: str
     kind: CallKind
+    louder_db: float = 0.0
+    is_whisper: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -192,10 +192,10 @@ class BargeIn:
         if not self._heard or length < DRIFT_LEAST_S * rate:
             return
         heard = np.concatenate(self._heard)
-        echo = convolved(own.sound, self._canceller.response) if self.is_known else own.sound
+        echo = convolved(own.sound, self._canceller.response)
         # What was held before the echo came is not in `heard` in step: it begins where cleaning began.
         begins = own.begins + lag - (self._count - len(heard))
-        over, around = int(DRIFT_OVER_S * rate), int(DRIFT_MOST * length) + 8
+        over, around = int(DRIFT_OVER_S * rate), int(DRIFT_MOST * length) + 2 * MARGIN
         found = []
         for start in (0, length - over):
             part = heard[max(0, begins + start - around) : max(0, begins + start + over + around)]
