@@ -1,7 +1,7 @@
 """The cook speaks while kitchend does: what is obeyed stops it at once.
 
-Calls of it that nobody has answered by that are said again, as after every interruption; a reply is not, for who cuts
-it short has heard enough. What was not understood, and what was typed, stops nothing.
+Calls of it that nobody has answered by that are said again, as after every interruption; a reply is not,
+for who cuts it short has heard enough. What was not understood, and what was typed, stops nothing.
 """
 
 from __future__ import annotations

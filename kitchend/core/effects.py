@@ -23,7 +23,10 @@ class CallKind(Enum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Speak:
-    """Say this, so much louder than usual, or in a whisper. Exactly one `SpeechEnded` with the same number must follow before the next Speak comes."""
+    """Say this, `louder_db` louder than usual or in a whisper.
+
+    Exactly one `SpeechEnded` with the same number must follow before the next Speak comes.
+    """
 
     utterance: int
     text: str

@@ -78,12 +78,18 @@ class BargeIn:
         self._echo = self._doubt = self._left = 0.0
         self._drift: float | None = None
         self._heard: list[Samples] = []
+        self._whole = 0
 
     @property
     def is_known(self) -> bool:
         """Whether enough is known of the way from loudspeaker to microphone to hear through own speech."""
         level = self._echo * 10 ** (KNOWN_DB / 10)
         return self._echo > 0 and self._doubt < level and self._left < self._echo
+
+    @property
+    def way_db(self) -> float | None:
+        """How much louder own sound is at the microphone than it was played, in dB; None: not known."""
+        return self._canceller.gain_db if self.is_known else None
 
     def start(self) -> None:
         """A microphone begins: its count is nought. What is known of the way stays."""
@@ -121,7 +127,7 @@ class BargeIn:
             return False
         sound = own.sound if self._drift is None else by_clock(own.sound, self._drift)
         self._was, self._now, self._lag = own, Uttered(sound=sound, begins=own.begins), None
-        self._heard = []
+        self._heard, self._whole = [], len(own.sound)
         self._canceller.rest()
         return True
 
@@ -168,6 +174,8 @@ class BargeIn:
         own, lag = self._now, self._lag
         while own is not None and lag is not None and self._waiting >= BLOCK:
             start = self._count
+            if self._was is not None and len(self._was.sound) < self._whole:
+                own.sound = own.sound[: len(self._was.sound)]
             if start > own.ends + lag + int(TAIL_S * SAMPLE_RATE):
                 self._now = None
                 self._note_drift(own, lag)
@@ -184,7 +192,6 @@ class BargeIn:
                 self._doubt = keep * self._doubt + block.doubt
                 self._left = keep * self._left + min(block.left, 2 * block.echo)
             yield Passed(samples=block.samples, own=block.echo, left=block.left, is_deaf=not self.is_known)
-
 
     def _note_drift(self, own: Uttered, lag: int) -> None:
         """Learn from an utterance that is over by how much the two clocks run apart."""
@@ -212,7 +219,8 @@ def convolved(sound: Samples, response: Samples) -> Samples:
     """The sound by way of this response, float32[n + m - 1]."""
     size = len(sound) + len(response) - 1
     fast = 1 << size.bit_length()
-    return np.fft.irfft(np.fft.rfft(sound, fast) * np.fft.rfft(response, fast), fast)[:size].astype(np.float32)
+    whole = np.fft.irfft(np.fft.rfft(sound, fast) * np.fft.rfft(response, fast), fast)
+    return whole[:size].astype(np.float32)
 
 
 def by_clock(sound: Samples, drift: float) -> Samples:

@@ -13,7 +13,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from kitchend.hearing.ports import Samples
+from kitchend.hearing.ports import SAMPLE_RATE, Samples
 
 BLOCK: Final = 256
 PARTS: Final = 14
@@ -31,6 +31,8 @@ LEAST_GAIN: Final = 0.05
 OVER: Final = 2.0
 """How many times the doubt's own measure of what is left is held back."""
 
+LOW_HZ: Final = 300
+HIGH_HZ: Final = 4000
 _TINY: Final = 1e-8
 
 
@@ -74,6 +76,13 @@ class EchoCanceller:
     def response(self) -> Samples:
         """The way as it is known, float32[PARTS * 256] at 16 kHz: what a click would come back as."""
         return np.asarray(np.fft.irfft(self._way, axis=1)[:, :BLOCK].ravel(), np.float32)
+
+    @property
+    def gain_db(self) -> float:
+        """How the way changes the power of speech, 300 to 4000 Hz, in dB."""
+        hertz = np.fft.rfftfreq(len(self.response), 1 / SAMPLE_RATE)
+        power = np.abs(np.fft.rfft(self.response))[(hertz >= LOW_HZ) & (hertz <= HIGH_HZ)] ** 2
+        return float(10 * np.log10(power.mean() + _TINY))
 
     def clean(self, heard: Samples, own: Samples) -> Cleaned:
         """The next block of each; learns from it."""

@@ -177,6 +177,11 @@ class SoundListener:
         self._follower.abandon()
         self._chance.reset()
 
+    @property
+    def way_db(self) -> float | None:
+        """How much louder kitchend's sound is at the microphone than it was played, in dB, if known."""
+        return None if self._barge_in is None else self._barge_in.way_db
+
     def close(self) -> None:
         """Let the second ear's thread end; close the source before."""
         self._worker.shutdown(wait=False, cancel_futures=True)

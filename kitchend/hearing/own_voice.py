@@ -46,7 +46,11 @@ class OwnVoice:
 
     def begins(self, sound: Samples, in_s: float) -> None:
         """This, float32[n] at 16 kHz, begins to leave the loudspeaker in so many seconds."""
-        self.begins_at(sound, self._received() + round(in_s * SAMPLE_RATE))
+        self.begins_at(sound, self.count_in(in_s))
+
+    def count_in(self, seconds: float) -> int:
+        """The microphone's count in so many seconds from now."""
+        return self._received() + round(seconds * SAMPLE_RATE)
 
     def begins_at(self, sound: Samples, count: int) -> None:
         """The same, by the microphone's count."""

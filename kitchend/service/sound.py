@@ -12,10 +12,13 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from kitchend.core.events import Event, Mishap, MishapNoticed
+from kitchend.hearing.own_voice import OwnVoice
 from kitchend.service.devices import Streams
 from kitchend.service.ears import HearingListener, ears_run
 from kitchend.service.guard import OnceEach
 from kitchend.service.kept_sound import SoundKeeper
+from kitchend.service.loudness import Loudness, RoomNoise, kept_way
+from kitchend.service.places import places
 from kitchend.service.ports import Clock, Complain, Listener, Mouth
 from kitchend.service.settings import Settings
 from kitchend.service.supervisor import EARS, MOUTH, Charge, Supervisor
@@ -69,6 +72,13 @@ def open_sound(
     with ExitStack() as stack:
         streams, listener, mouth, news = Streams(), HearingListener(), SupervisedMouth(), News(complain)
         supervisor = Supervisor(running_s)
+        own, noise = OwnVoice() if settings.interrupt else None, RoomNoise()
+        loudness = Loudness(
+            noise,
+            lambda: listener.way_db if listener.way_db is not None else kept_way(places().way),
+            least_db=settings.level_least,
+            most_db=settings.level_most,
+        )
         stack.callback(listener.close)
         stack.callback(supervisor.close)
 
@@ -79,6 +89,8 @@ def open_sound(
                 SpeakerPlayer(settings.output),
                 lambda: streams.find(settings.output, kind="output"),
                 streams,
+                loudness.fitted,
+                own,
             )
 
         speaking = supervisor.keep(MOUTH, mouth_run, news.of_mouth, patience_s=STILL_S)
@@ -86,7 +98,7 @@ def open_sound(
         told = OnceEach(complain)
         hearing = supervisor.keep(
             EARS,
-            lambda: ears_run(settings, listener, streams, told, keeper),
+            lambda: ears_run(settings, listener, streams, told, keeper, own, noise.take),
             news.of_ears,
             patience_s=STILL_S,
         )

@@ -1,4 +1,4 @@
-"""The cook speaks while kitchend does: it falls silent, does what was said, and says again what still matters."""
+"""The cook speaks while kitchend does: it falls silent, does what was said, repeats what still matters."""
 
 from __future__ import annotations
 

@@ -1,11 +1,11 @@
-"""Whether the cook is heard over kitchend's own voice, and whether kitchend ever takes its own voice for the cook.
+"""Whether the cook is heard over kitchend's own voice, and whether it ever takes its own for the cook's.
 
-Both are put together from known sound: what comes back of kitchend's voice (as it is, or through a simulated room), the
-cook's phrase at a ratio of loudness to it, a little noise of the microphone itself, and a loudspeaker whose clock runs
-apart from the microphone's. It goes through the listener a dinner uses, with and without the canceller. Prints; asserts
-nothing.
+Both are put together from known sound: what comes back of kitchend's voice (as it is, or through a
+simulated room), the cook's phrase at a ratio of loudness to it, a little noise of the microphone itself,
+and a loudspeaker whose clock runs apart from the microphone's. It goes through the listener a dinner uses,
+with and without the canceller. Prints; asserts nothing.
 
-    python -m tests.bench.speak.barge_in [--trials N] [--own N]
+python -m tests.bench.speak.barge_in [--trials N] [--own N]
 """
 
 from __future__ import annotations
@@ -54,7 +54,7 @@ KINDS = ("now", "up", "soon", None)
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Scene:
-    """How it sounds: the room (None: none), the cook against kitchend's voice, and the loudspeaker's clock."""
+    """How it sounds: the room (None: none), the cook against kitchend, and the loudspeaker's clock."""
 
     room: str | None
     ratio_db: float | None = 0.0
@@ -112,11 +112,15 @@ def utterances(count: int, phrases: Sequence[str], voice: EspeakVoice) -> Iterat
     for number, text in enumerate(islice(cycle(texts), count + WARM)):
         own = with_chime(voice.render(text), KINDS[number % len(KINDS)]).resampled(SAMPLE_RATE).samples
         phrase = phrases[number % len(phrases)] if number >= WARM and phrases else ""
-        words = cooks[number % len(cooks)].render(phrase).resampled(SAMPLE_RATE).samples if phrase else own[:0]
+        words = (
+            cooks[number % len(cooks)].render(phrase).resampled(SAMPLE_RATE).samples if phrase else own[:0]
+        )
         yield Said(own=own, phrase=phrase, cook=words)
 
 
-def laid_out(said: Sequence[Said], scene: Scene, seed: int = 1) -> tuple[Samples, list[tuple[int, Samples]], list[int]]:
+def laid_out(
+    said: Sequence[Said], scene: Scene, seed: int = 1
+) -> tuple[Samples, list[tuple[int, Samples]], list[int]]:
     """What the microphone gets of all of it; when each utterance is said to begin; and when it ends."""
     chance = np.random.default_rng(seed)
     length = sum(len(one.own) + len(one.cook) + int(GAP_S * SAMPLE_RATE) for one in said) + SAMPLE_RATE
@@ -184,7 +188,10 @@ def report(said: Sequence[Said], scene: Scene) -> None:
         for one, got in zip(said[WARM:], found[WARM:], strict=True)
     )
     wrong = [
-        h.text for one, got in zip(said, found, strict=True) for h in got if h.accepted and not same_words(h.text, one.phrase)
+        h.text
+        for one, got in zip(said, found, strict=True)
+        for h in got
+        if h.accepted and not same_words(h.text, one.phrase)
     ]
     print(f"| {scene.name} | {right} of {len(said) - WARM} | {len(wrong)} |", "; ".join(wrong), flush=True)
 
@@ -195,7 +202,11 @@ def own_alone(count: int, scene: Scene, voice: EspeakVoice) -> None:
     found, _ = heard_in_scene(said, scene)
     taken = [heard.text for got in found for heard in got if heard.accepted]
     phrases = sum(map(len, found))
-    print(f"| {scene.name} | {len(said)} sentences | {phrases} phrases opened, {len(taken)} accepted |", "; ".join(taken), flush=True)
+    print(
+        f"| {scene.name} | {len(said)} sentences | {phrases} phrases opened, {len(taken)} accepted |",
+        "; ".join(taken),
+        flush=True,
+    )
 
 
 def cost() -> None:

@@ -1,10 +1,11 @@
 """Whether kitchend is understood: each sentence by each voice, heard by a large-vocabulary recogniser.
 
-The recogniser is Whisper base writing freely, with no grammar and no list of what may be said. Prints the word
-error rate (jiwer) of each voice, clean and over kitchen noise, as a table of SPEAKING.md; asserts nothing.
-Noise is the folder that KITCHEND_SOUNDS names, the ratio measured over the audible part of the speech.
+The recogniser is Whisper base writing freely, with no grammar and no list of what may be said. Prints the
+word error rate (jiwer) of each voice, clean and over kitchen noise, as a table of SPEAKING.md; asserts
+nothing. Noise is the folder that KITCHEND_SOUNDS names, the ratio measured over the audible part of the
+speech.
 
-    python -m tests.bench.speak.round_trip [--every N] [--voices NAME,NAME] [--ratio DB]
+python -m tests.bench.speak.round_trip [--every N] [--voices NAME,NAME] [--ratio DB]
 """
 
 from __future__ import annotations
@@ -101,12 +102,16 @@ def in_the_kitchen(words: Sound, noise: Sound | None, ratio_db: float) -> Sample
     return sound.samples if noise is None else mix(sound, noise, ratio_db).samples
 
 
-def tallied(voice: Voice, texts: Sequence[str], ear: WhisperEar, under: Sequence[Sound], ratio_db: float) -> Tally:
+def tallied(
+    voice: Voice, texts: Sequence[str], ear: WhisperEar, under: Sequence[Sound], ratio_db: float
+) -> Tally:
     """How well these sentences are understood; `under` is the noise, taken in turn, or nothing."""
     tally = Tally()
     for number, text in enumerate(texts):
         noise = under[number * 7 % len(under)] if under else None
-        tally = tally.and_one(*word_errors(text, ear.freely(in_the_kitchen(voice.render(text), noise, ratio_db))))
+        tally = tally.and_one(
+            *word_errors(text, ear.freely(in_the_kitchen(voice.render(text), noise, ratio_db)))
+        )
     return tally
 
 
@@ -121,7 +126,8 @@ def main() -> None:
     texts, under = said_at_all()[:: wish.every], noises(Path(folder) if folder else None)
     ear = WhisperEar(whisper_folder())
     print(f"{len(texts)} sentences; noise: {f'{len(under)} recordings' if folder else 'made up'}")
-    print(f"| voice | word error rate, clean | at {wish.ratio:g} dB | whole sentences, clean | at {wish.ratio:g} dB |")
+    at = f"at {wish.ratio:g} dB"
+    print(f"| voice | word error rate, clean | {at} | whole sentences, clean | {at} |")
     print("|---|---|---|---|---|", flush=True)
     for name, make in VOICES.items():
         if wish.voices and name not in wish.voices.split(","):
