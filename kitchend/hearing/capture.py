@@ -57,7 +57,7 @@ class Microphone:
 
     def __init__(self, device: str | int | None = None) -> None:
         self._device = device
-        self._queue: Queue[Samples] = Queue(maxsize=WAITING)
+        self._queue: Queue[tuple[int, Samples]] = Queue(maxsize=WAITING)
         self._closed = Event()
         self._frames = 0
         self._rate = SAMPLE_RATE
@@ -72,18 +72,21 @@ class Microphone:
         with self._running() as stream:
             self._rate = round(stream.samplerate)
             resample = _resampler(round(stream.samplerate))
-            silent_s = 0.0
+            silent_s, expected = 0.0, 0
             while not self._closed.is_set():
                 try:
-                    block = self._queue.get(timeout=0.25)
+                    start, block = self._queue.get(timeout=0.25)
                 except Empty:
                     silent_s += 0.25
                     if silent_s >= SILENT_S or not stream.active:
                         raise DeviceError("microphone", "it gives no sound any more", _HINT) from None
                     continue
                 silent_s = 0.0
-                if len(piece := resample(block)):
-                    yield piece
+                # Silence stands in for what was dropped, so that whoever counts samples still counts right.
+                for whole in (*_gap(start - expected, len(block)), block):
+                    if len(piece := resample(whole)):
+                        yield piece
+                expected = start + len(block)
 
     def close(self) -> None:
         """Stop; `blocks` ends within a quarter of a second."""
@@ -122,15 +125,23 @@ class Microphone:
     def _take(self, block: Any, frames: int, time: object, status: object) -> None:
         """On PortAudio's thread: keep a copy, dropping the oldest when nobody takes them."""
         copy = np.array(block[:, 0], np.float32)
+        entry = self._frames, copy
         self._frames += frames
         try:
-            self._queue.put_nowait(copy)
+            self._queue.put_nowait(entry)
         except Full:
             try:
                 self._queue.get_nowait()
             except Empty:
                 return
-            self._queue.put_nowait(copy)
+            self._queue.put_nowait(entry)
+
+
+def _gap(frames: int, block: int) -> Iterator[Samples]:
+    """Silence for frames that are missing, in pieces as long as a block at most."""
+    while frames > 0:
+        yield np.zeros(min(frames, block), np.float32)
+        frames -= block
 
 
 def _sounddevice() -> ModuleType:

@@ -22,7 +22,7 @@ from kitchend.speaking.sound import Sound, joined, silence
 LATENCY_S: Final = 0.2  # PortAudio's own "low" and "high" made PulseAudio underrun and swallow parts
 SHORT_LATENCY_S: Final = 0.08
 LATE_S: Final = 0.1
-"""Where the first sample leaves later than this, the device plays a buffer of silence first: a shorter one then."""
+"""Where the first sample leaves later than this, the device plays its buffer out first."""
 
 LEAD_S: Final = 0.02  # silence first: PulseAudio drops the first ~10 ms of a stream, amplifiers wake up
 TAIL_S: Final = 0.05  # silence last, beyond the buffer: what is still in the buffer at the end is dropped
@@ -65,7 +65,7 @@ class SpeakerPlayer:
 def latency_after(latency_s: float, waited_s: float) -> float:
     """The buffer to ask for next, where the first sample waited so long in one of `latency_s`.
 
-    PortAudio fills the buffer of a bare ALSA card with silence before it starts, one of PulseAudio it does not.
+    PortAudio fills the buffer of a bare ALSA card with silence before it starts, that of PulseAudio not.
     """
     return min(latency_s, SHORT_LATENCY_S) if waited_s > LATE_S else latency_s
 

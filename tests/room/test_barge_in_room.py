@@ -26,7 +26,7 @@ from tests.hearing.menu import dinner
 
 OVER = "five more minutes on the greens"
 LONG = (
-    "The oven is hot: roast the chicken now, until seventy four inside, and that takes eighty to ninety minutes. "
+    "The oven is hot: roast the chicken now, until seventy four inside, and that takes eighty minutes. "
     "Waiting for you: brush the chicken, then turn the parsnips, and after that stir the cabbage once."
 )
 
