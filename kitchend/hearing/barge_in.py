@@ -38,6 +38,12 @@ KNOWN_DB: Final = -12.0
 FOLLOWED: Final = 190
 """Blocks with own sound in them that are looked back on: 3 s."""
 
+LOST: Final = 0.3
+LOST_S: Final = 0.3
+LOOKS_EVERY: Final = 31
+"""Where more than this share of the echo is left it is looked for anew, so far round, every half second: a
+loudspeaker that ran dry for a moment goes on late."""
+
 DRIFT_OVER_S: Final = 0.8
 DRIFT_LEAST_S: Final = 2.5
 """A stretch at either end of an utterance at least so long tells how far the two clocks run apart."""
@@ -185,6 +191,7 @@ class BargeIn:
                 yield Passed(samples=heard, own=0.0, is_deaf=True)
                 continue
             self._heard.append(heard)
+            lag = self._lag = self._lined_up_again(own, lag)
             block = self._canceller.clean(heard, own_part(own, start, BLOCK, lag))
             if block.echo > block.left * 0.01:
                 keep = 1 - 1 / FOLLOWED
@@ -192,6 +199,20 @@ class BargeIn:
                 self._doubt = keep * self._doubt + block.doubt
                 self._left = keep * self._left + min(block.left, 2 * block.echo)
             yield Passed(samples=block.samples, own=block.echo, left=block.left, is_deaf=not self.is_known)
+
+    def _lined_up_again(self, own: Uttered, lag: int) -> int:
+        """The lag, or another one where the echo comes at another time than it did."""
+        if len(self._heard) % LOOKS_EVERY or self._usual is None:
+            return lag
+        over, around = int(SOUGHT_S * SAMPLE_RATE), int(LOST_S * SAMPLE_RATE)
+        start = self._count - over - around
+        known = own_part(own, start, over, lag)
+        heard = np.concatenate(self._heard[-(over + 2 * around) // BLOCK - 1 :])[-(over + 2 * around) :]
+        echo = convolved(known, self._canceller.response)[:over]
+        if len(heard) < over + 2 * around or not _is_lost(heard[around : around + over], echo):
+            return lag
+        at = best_match(echo, heard)
+        return lag if at is None else lag + at - around
 
     def _note_drift(self, own: Uttered, lag: int) -> None:
         """Learn from an utterance that is over by how much the two clocks run apart."""
@@ -213,6 +234,12 @@ class BargeIn:
         drift = (found[1] - found[0]) / (length - over)
         if abs(drift) < DRIFT_MOST:
             self._drift = drift if self._drift is None else self._drift + 0.5 * drift
+
+
+def _is_lost(heard: Samples, echo: Samples) -> bool:
+    """Whether so much would be left without this echo that it is not in what was heard."""
+    power = float(np.mean(echo**2))
+    return power > 1e-9 and float(np.mean((heard - echo) ** 2)) > LOST * power
 
 
 def convolved(sound: Samples, response: Samples) -> Samples:

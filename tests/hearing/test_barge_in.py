@@ -120,6 +120,19 @@ def test_speech_that_breaks_off_leaves_no_ghost_of_what_was_not_played() -> None
     assert db(np.concatenate([one.samples for one in after[len(after) // 2 :]])) < db(own) - 40
 
 
+def test_a_loudspeaker_that_runs_dry_and_goes_on_late_is_followed() -> None:
+    stage = Stage()
+    learn(stage)
+    own = utterance(8)
+    stage.own.begins_at(own, stage._count)
+    back = np.convolve(own, way())[: len(own)].astype(np.float32)
+    cut = len(back) // 3
+    dry = np.zeros(1500, np.float32)
+    passed = stage.give(np.concatenate([np.zeros(stage._late, np.float32), back[:cut], dry, back[cut:], dry]))
+    late = np.concatenate([one.samples for one in passed])[-len(back) // 3 :]
+    assert db(late) < db(back) - 20
+
+
 def test_a_microphone_that_hears_nothing_of_it_stays_deaf_to_it() -> None:
     stage = Stage()
     stage.own.begins_at(utterance(0), 0)

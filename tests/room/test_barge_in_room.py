@@ -44,6 +44,7 @@ class Talk:
         self._thread = threading.Thread(target=self._listen)
         self._thread.start()
         assert self._works.wait(20)
+        threading.Event().wait(2.0)  # the ears get ready for what may be said
 
     def _listen(self) -> None:
         self.listener.listen(self.microphone, self.heard.put, self._works.set)
@@ -86,9 +87,11 @@ def test_the_cook_is_heard_over_kitchends_own_voice_and_kitchend_never_hears_its
 ) -> None:
     assert callable(speak)
     cook = Sound(samples=speak(OVER), rate=SAMPLE_RATE).levelled(0.16)
-    for _ in range(2):
+    for _ in range(4):
         talk.say(sentence)
         threading.Event().wait(1.0)
+        if talk.listener.way_db is not None:
+            break
     assert talk.accepted() == [], "it took its own voice for the cook's"
     assert talk.listener.way_db == pytest.approx(0.0, abs=1.5), "the room gives back what is played"
     # A busy machine may swallow part of one; a person says it again as well.
