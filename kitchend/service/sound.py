@@ -25,7 +25,7 @@ from kitchend.service.supervisor import EARS, MOUTH, Charge, Supervisor
 from kitchend.service.voicing import MouthRun, SupervisedMouth
 from kitchend.service.wall_clock import running_s
 from kitchend.speaking.player import SpeakerPlayer
-from kitchend.speaking.ports import Voice
+from kitchend.speaking.ports import Fit, Voice
 
 Connect = Callable[[Callable[[Event], None]], None]
 
@@ -73,27 +73,16 @@ def open_sound(
         streams, listener, mouth, news = Streams(), HearingListener(), SupervisedMouth(), News(complain)
         supervisor = Supervisor(running_s)
         own, noise = OwnVoice() if settings.interrupt else None, RoomNoise()
-        loudness = Loudness(
-            noise,
-            lambda: listener.way_db if listener.way_db is not None else kept_way(places().way),
-            least_db=settings.level_least,
-            most_db=settings.level_most,
-        )
+        fit = _loudness(settings, listener, noise).fitted
         stack.callback(listener.close)
         stack.callback(supervisor.close)
 
-        def mouth_run() -> MouthRun:
-            return MouthRun(
-                mouth,
-                lambda: voice_of(settings),
-                SpeakerPlayer(settings.output),
-                lambda: streams.find(settings.output, kind="output"),
-                streams,
-                loudness.fitted,
-                own,
-            )
-
-        speaking = supervisor.keep(MOUTH, mouth_run, news.of_mouth, patience_s=STILL_S)
+        speaking = supervisor.keep(
+            MOUTH,
+            lambda: _mouth_run(settings, mouth, streams, fit, own),
+            news.of_mouth,
+            patience_s=STILL_S,
+        )
         speaking.settled.wait(FIRST_S)
         told = OnceEach(complain)
         hearing = supervisor.keep(
@@ -120,6 +109,30 @@ def open_sound(
             hears=bool(hearing.works),
             connect=connect,
         )
+
+
+def _loudness(settings: Settings, listener: HearingListener, noise: RoomNoise) -> Loudness:
+    """How loud to speak: by the way the ears know, or else the last soundcheck measured."""
+    return Loudness(
+        noise,
+        lambda: kept_way(places().way) if listener.way_db is None else listener.way_db,
+        least_db=settings.level_least,
+        most_db=settings.level_most,
+    )
+
+
+def _mouth_run(
+    settings: Settings, mouth: SupervisedMouth, streams: Streams, fit: Fit, own: OwnVoice | None
+) -> MouthRun:
+    return MouthRun(
+        mouth,
+        lambda: voice_of(settings),
+        SpeakerPlayer(settings.output),
+        lambda: streams.find(settings.output, kind="output"),
+        streams,
+        fit,
+        own,
+    )
 
 
 class News:

@@ -68,7 +68,8 @@ class Tap:
             stdout=subprocess.PIPE,
         )
         self._pieces: deque[tuple[float, Samples]] = deque(maxlen=400)
-        Thread(target=self._listen, daemon=True).start()
+        self._thread = Thread(target=self._listen, daemon=True)
+        self._thread.start()
 
     def _listen(self) -> None:
         pipe = self._program.stdout
@@ -89,6 +90,9 @@ class Tap:
         """Listen no more."""
         self._program.terminate()
         self._program.wait()
+        self._thread.join()
+        if self._program.stdout is not None:
+            self._program.stdout.close()
 
 
 class OneCall:
