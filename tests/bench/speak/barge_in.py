@@ -5,7 +5,7 @@ simulated room), the cook's phrase at a ratio of loudness to it, a little noise 
 and a loudspeaker whose clock runs apart from the microphone's. It goes through the listener a dinner uses,
 with and without the canceller. Prints; asserts nothing.
 
-python -m tests.bench.speak.barge_in [--trials N] [--own N]
+python -m tests.bench.speak.barge_in [--trials N] [--own N] [--only TEXT]
 """
 
 from __future__ import annotations
@@ -160,14 +160,13 @@ def _add(heard: Samples, sound: Samples, at: int) -> None:
     part += sound[: len(part)]
 
 
-def heard_in_scene(said: Sequence[Said], scene: Scene) -> tuple[list[list[Heard]], Heard | None]:
+def heard_in_scene(said: Sequence[Said], scene: Scene) -> list[list[Heard]]:
     """What the listener made of each utterance's time, the warming ones among them."""
     own = OwnVoice() if scene.cancels else None
     listener: SoundListener = build(ears="both", seconds=running_s, own=own)
     listener.listen_for(sayable_of(SCENE, True))
     sound, plays, ends = laid_out(said, scene)
     found: list[list[Heard]] = [[] for _ in said]
-    offset: list[int] = []
 
     def keep(heard: Heard) -> None:
         at = source.received
@@ -175,14 +174,14 @@ def heard_in_scene(said: Sequence[Said], scene: Scene) -> tuple[list[list[Heard]
         found[number].append(heard)
 
     source = Told(sound, own, plays)
-    listener.listen(source, keep, lambda: offset.append(0))
+    listener.listen(source, keep, lambda: None)
     listener.close()
-    return found, None
+    return found
 
 
 def report(said: Sequence[Said], scene: Scene) -> None:
     """A line of the table."""
-    found, _ = heard_in_scene(said, scene)
+    found = heard_in_scene(said, scene)
     right = sum(
         any(h.accepted and same_words(h.text, one.phrase) for h in got)
         for one, got in zip(said[WARM:], found[WARM:], strict=True)
@@ -199,7 +198,7 @@ def report(said: Sequence[Said], scene: Scene) -> None:
 def own_alone(count: int, scene: Scene, voice: EspeakVoice) -> None:
     """How often kitchend takes its own sentences for the cook's."""
     said = list(utterances(count, (), voice))
-    found, _ = heard_in_scene(said, scene)
+    found = heard_in_scene(said, scene)
     taken = [heard.text for got in found for heard in got if heard.accepted]
     phrases = sum(map(len, found))
     print(
@@ -226,19 +225,22 @@ def main() -> None:
     parser = argparse.ArgumentParser()
     parser.add_argument("--trials", type=int, default=60)
     parser.add_argument("--own", type=int, default=120, help="own sentences to run without a cook")
+    parser.add_argument("--only", default="", help="only scenes with this in their name")
     wish = parser.parse_args()
     voice = EspeakVoice()
     candidates = [text for text in sayable_of(SCENE, True).candidates() if text not in {"yes", "no"}]
     phrases = ["quiet", "heard", *candidates[:: max(1, len(candidates) // 28)]]
     cost()
     print("\n| what is heard | own sentences | taken for the cook |\n|---|---|---|")
-    for room in (None, "square", "tiled"):
-        own_alone(wish.own, Scene(room=room, ratio_db=None), voice)
-    own_alone(wish.own, Scene(room="square", ratio_db=None, drift_ppm=100.0), voice)
+    alone = [Scene(room=room, ratio_db=None) for room in (None, "square", "tiled")]
+    for scene in (*alone, Scene(room="square", ratio_db=None, drift_ppm=100.0)):
+        if wish.own and wish.only in scene.name:
+            own_alone(wish.own, scene, voice)
     said = list(utterances(wish.trials, phrases, voice))
     print("\n| what is heard | right | wrongly accepted |\n|---|---|---|")
     for scene in SCENES_HEARD:
-        report(said, scene)
+        if wish.only in scene.name:
+            report(said, scene)
 
 
 if __name__ == "__main__":

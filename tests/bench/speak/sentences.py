@@ -10,6 +10,7 @@ from kitchend.core.effects import CallKind
 from kitchend.rehearsal.mouth import StageMouth
 from kitchend.rehearsal.rehearsing import rehearse
 from kitchend.service.ports import SpeechDone
+from kitchend.speaking.ports import PLAIN, Manner
 
 PLANS = Path(__file__).parents[3] / "plans"
 
@@ -36,8 +37,10 @@ def said_at_all() -> tuple[str, ...]:
 def _noting(found: dict[str, None]) -> object:
     say = StageMouth.say
 
-    def noting(mouth: StageMouth, text: str, kind: CallKind, on_done: SpeechDone) -> None:
+    def noting(
+        mouth: StageMouth, text: str, kind: CallKind, on_done: SpeechDone, manner: Manner = PLAIN
+    ) -> None:
         found[text] = None
-        say(mouth, text, kind, on_done)
+        say(mouth, text, kind, on_done, manner)
 
     return noting
