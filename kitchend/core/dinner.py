@@ -21,6 +21,7 @@ from kitchend.core import (
     wording,
 )
 from kitchend.core.amounts import answered
+from kitchend.core.breaking_in import break_in
 from kitchend.core.clock import Now
 from kitchend.core.commands import Unclear
 from kitchend.core.effects import CallKind, Effect, EndDinner, Replan, WakeAt
@@ -143,7 +144,8 @@ def _phrase(state: DinnerState, event: PhraseHeard, now: Now) -> Outcome:
         text = wording.say("number?", what=plain(event.text, state.manners.address))
         asked = Asked(text=text, lapses=now.instant + LAPSE_S, yes=Choice(name="yes", command=meant))
         return Outcome(state=replace(state, asked=asked), reply=text)
-    return obey.obey(state, command, now)
+    outcome = obey.obey(state, command, now)
+    return outcome if event.is_typed else break_in(outcome)
 
 
 def plain(text: str, address: str) -> str:

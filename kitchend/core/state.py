@@ -232,5 +232,6 @@ class DinnerState:
         raise KeyError(step_id)
 
     def window_is_open(self, at: Instant) -> bool:
-        """Whether commands are taken without the address phrase at this instant."""
-        return self.manners.is_open or (self.window_until is not None and at < self.window_until)
+        """Whether commands are taken without the address phrase now: while kitchend speaks, too."""
+        is_in_time = self.window_until is not None and at < self.window_until
+        return self.manners.is_open or is_in_time or self.speaking is not None

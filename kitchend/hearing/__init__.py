@@ -10,7 +10,8 @@ from pathlib import Path
 from typing import Literal
 
 from kitchend.hearing.listener import SoundListener
-from kitchend.hearing.ports import FirstEar, Heard, SecondEar
+from kitchend.hearing.own_voice import OwnVoice
+from kitchend.hearing.ports import FirstEar, Heard, Samples, SecondEar
 
 Ears = Literal["auto", "first", "second", "both"]
 
@@ -24,11 +25,14 @@ def build(
     whisper_folder: Path | None = None,
     denoise: bool | None = None,
     seconds: Callable[[], float],
+    own: OwnVoice | None = None,
+    on_room: Callable[[Samples], None] | None = None,
 ) -> SoundListener:
     """A listener with these ears; `seconds` tells running time. Raises DeviceError for what is missing.
 
     The first ear is Vosk where a model is configured or in its cache, else PocketSphinx. `auto` is both.
-    `denoise` None is for PocketSphinx, on a board with room for it.
+    `denoise` None is for PocketSphinx, on a board with room for it. With `own`, what kitchend plays, it
+    hears the cook through it; `on_room` is given each chunk of the room's sound while nobody speaks.
     """
     from kitchend.hearing.detect import Silero
 
@@ -39,6 +43,8 @@ def build(
             second=None if second is None else second.result(),
             chance=Silero(),
             seconds=seconds,
+            own=own,
+            on_room=on_room,
         )
 
 

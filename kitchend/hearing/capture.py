@@ -36,13 +36,16 @@ class ArraySource:
         self._samples = np.asarray(samples, np.float32)
         self._block = block
         self._closed = Event()
+        self.received = 0
 
     def blocks(self) -> Iterator[Samples]:
         """Pieces of it in order."""
         for start in range(0, len(self._samples), self._block):
             if self._closed.is_set():
                 return
-            yield self._samples[start : start + self._block]
+            piece = self._samples[start : start + self._block]
+            self.received += len(piece)
+            yield piece
 
     def close(self) -> None:
         """Give no more."""
@@ -54,25 +57,36 @@ class Microphone:
 
     def __init__(self, device: str | int | None = None) -> None:
         self._device = device
-        self._queue: Queue[Samples] = Queue(maxsize=WAITING)
+        self._queue: Queue[tuple[int, Samples]] = Queue(maxsize=WAITING)
         self._closed = Event()
+        self._frames = 0
+        self._rate = SAMPLE_RATE
+
+    @property
+    def received(self) -> int:
+        """Samples at 16 kHz that the device has given by now."""
+        return self._frames * SAMPLE_RATE // self._rate
 
     def blocks(self) -> Iterator[Samples]:
         """Pieces of sound as they come, until `close`; raises DeviceError."""
         with self._running() as stream:
+            self._rate = round(stream.samplerate)
             resample = _resampler(round(stream.samplerate))
-            silent_s = 0.0
+            silent_s, expected = 0.0, 0
             while not self._closed.is_set():
                 try:
-                    block = self._queue.get(timeout=0.25)
+                    start, block = self._queue.get(timeout=0.25)
                 except Empty:
                     silent_s += 0.25
                     if silent_s >= SILENT_S or not stream.active:
                         raise DeviceError("microphone", "it gives no sound any more", _HINT) from None
                     continue
                 silent_s = 0.0
-                if len(piece := resample(block)):
-                    yield piece
+                # Silence stands in for what was dropped, so that whoever counts samples still counts right.
+                for whole in (*_gap(start - expected, len(block)), block):
+                    if len(piece := resample(whole)):
+                        yield piece
+                expected = start + len(block)
 
     def close(self) -> None:
         """Stop; `blocks` ends within a quarter of a second."""
@@ -111,14 +125,23 @@ class Microphone:
     def _take(self, block: Any, frames: int, time: object, status: object) -> None:
         """On PortAudio's thread: keep a copy, dropping the oldest when nobody takes them."""
         copy = np.array(block[:, 0], np.float32)
+        entry = self._frames, copy
+        self._frames += frames
         try:
-            self._queue.put_nowait(copy)
+            self._queue.put_nowait(entry)
         except Full:
             try:
                 self._queue.get_nowait()
             except Empty:
                 return
-            self._queue.put_nowait(copy)
+            self._queue.put_nowait(entry)
+
+
+def _gap(frames: int, block: int) -> Iterator[Samples]:
+    """Silence for frames that are missing, in pieces as long as a block at most."""
+    while frames > 0:
+        yield np.zeros(min(frames, block), np.float32)
+        frames -= block
 
 
 def _sounddevice() -> ModuleType:

@@ -1,19 +1,24 @@
 """The listener: sound from a source goes through detector, ears and rule, on the thread that listens.
 
 `hear` takes a whole recording through the very same follower. While kitchend speaks the listener is deaf:
-sound is dropped and a phrase in progress forgotten. A source that fails ends the listening and leaves the
+sound is dropped and a phrase in progress forgotten; but where it is told what is played, and knows how that
+comes back to the microphone, it hears through it. A source that fails ends the listening and leaves the
 listener as it is, so that whoever runs it may open another.
 """
 
+from collections import deque
 from collections.abc import Callable, Iterator
 from concurrent.futures import ThreadPoolExecutor
+from dataclasses import replace
 from threading import Event, Lock
 from typing import Protocol
 
 import numpy as np
 
-from kitchend.hearing.detect import CHUNK, Chunker, Detector, Habits
+from kitchend.hearing.barge_in import BargeIn, Passed, is_own_rest
+from kitchend.hearing.detect import CHUNK, CHUNK_S, Chunker, Detector, Habits
 from kitchend.hearing.follower import Follower, Seconds
+from kitchend.hearing.own_voice import OwnVoice
 from kitchend.hearing.ports import (
     SAMPLE_RATE,
     FirstEar,
@@ -50,8 +55,14 @@ class SoundListener:
         chance: SpeechChance,
         seconds: Seconds,
         habits: Habits | None = None,
+        own: OwnVoice | None = None,
+        on_room: Callable[[Samples], None] | None = None,
     ) -> None:
         self._chance = chance
+        self._own = own
+        self._on_room = on_room
+        self._barge_in = None if own is None else BargeIn(own)
+        self._lately: deque[Passed] = deque(maxlen=int((habits or Habits()).longest_s / CHUNK_S))
         self._worker = ThreadPoolExecutor(max_workers=1, thread_name_prefix="second ear")
         self._detector = Detector(chance, habits)
         self._first = first
@@ -121,16 +132,39 @@ class SoundListener:
         """Listen on this thread until the source ends, telling `on_block` of each; raises what fails."""
         chunker = Chunker()
         self._shut_ears(chunker)
+        if self._own is not None and self._barge_in is not None:
+            self._own.heard_by(lambda: source.received)
+            self._barge_in.start()
         for block in source.blocks():
             on_block()
-            if self._deaf.is_set():
-                self._shut_ears(chunker)
-                continue
-            self._take_wanted()
-            for chunk in chunker.cut(block):
-                heard = self._follower.hear(chunk)
-                if heard is not None:
-                    on_heard(heard)
+            for passed in self._passed(block):
+                if passed.is_deaf or (passed.own is None and self._deaf.is_set()):
+                    self._shut_ears(chunker)
+                    continue
+                self._take_wanted()
+                self._follow(passed, chunker, on_heard)
+
+    def _passed(self, block: Samples) -> Iterator[Passed]:
+        if self._barge_in is None:
+            yield Passed(samples=block)
+        else:
+            yield from self._barge_in.take(block)
+
+    def _follow(self, passed: Passed, chunker: Chunker, on_heard: OnHeard) -> None:
+        for chunk in chunker.cut(passed.samples):
+            self._lately.append(passed)
+            heard = self._follower.hear(chunk)
+            if heard is not None:
+                on_heard(self._unless_own(heard))
+            elif self._on_room is not None and passed.own is None and not self._follower.in_phrase:
+                self._on_room(chunk)
+
+    def _unless_own(self, heard: Heard) -> Heard:
+        """The phrase, refused if it is what was left of kitchend's own voice."""
+        lasted = list(self._lately)[-max(1, round(heard.audio_s / CHUNK_S)) :]
+        if heard.accepted and is_own_rest(lasted):
+            return replace(heard, accepted=False, doubts=(), reason="kitchend's own voice")
+        return heard
 
     def _take_wanted(self) -> None:
         with self._lock:
@@ -142,6 +176,11 @@ class SoundListener:
         chunker.reset()
         self._follower.abandon()
         self._chance.reset()
+
+    @property
+    def way_db(self) -> float | None:
+        """How much louder kitchend's sound is at the microphone than it was played, in dB, if known."""
+        return None if self._barge_in is None else self._barge_in.way_db
 
     def close(self) -> None:
         """Let the second ear's thread end; close the source before."""

@@ -180,6 +180,10 @@ class Denoiser(Protocol):
 class Source(Protocol):
     """Where sound comes from: the microphone, a file or an array."""
 
+    @property
+    def received(self) -> int:
+        """How many samples at 16 kHz it has got by now, those that nobody has taken yet among them."""
+
     def blocks(self) -> Iterator[Samples]:
         """Pieces of sound in order until the source ends or is closed; raises DeviceError."""
 

@@ -97,6 +97,10 @@ class WhisperEar:
         give_back()
         return Judgement(ranked=found.readings(blind), free=Scored(text=free.strip(), score=free_score))
 
+    def freely(self, phrase: Samples) -> str:
+        """What it hears without a grammar, as it would write it: a large-vocabulary recogniser."""
+        return once(self._said(self._encode(phrase), len(phrase) / SAMPLE_RATE)).strip()
+
     def _listed(self, sound: Encoded, free: str, sayable: Sayable, proposed: tuple[str, ...]) -> Judgement:
         """The commands of a list, where there is no network to search."""
         found = Findings(None, heard=(free,))

@@ -13,7 +13,7 @@ from kitchend.core.clock import Instant, Now
 from kitchend.core.effects import CallKind
 from kitchend.service.ports import Clock, SpeechDone
 from kitchend.speaking.chimes import chime
-from kitchend.speaking.ports import Voice
+from kitchend.speaking.ports import PLAIN, Manner, Voice
 from kitchend.speaking.sound import Sound, joined
 
 WORD_S: Final = 0.38
@@ -37,7 +37,7 @@ class StageMouth:
     def prepare(self, texts: Sequence[str]) -> None:
         """Nothing is gained by it where time is made up."""
 
-    def say(self, text: str, kind: CallKind, on_done: SpeechDone) -> None:
+    def say(self, text: str, kind: CallKind, on_done: SpeechDone, manner: Manner = PLAIN) -> None:
         """Begin to say `text`; it is over when the stage calls `finish`."""
         now = self._clock.now()
         sound = None if self._voice is None else spoken_sound(self._voice, text, kind)

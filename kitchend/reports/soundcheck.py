@@ -31,7 +31,10 @@ Samples = NDArray[np.float32]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SoundCheck:
-    """What was measured. `round_trip_s` is from asking for a sound to hearing it; None: it was not heard."""
+    """What was measured. `round_trip_s` is from asking for a sound to hearing it; None: it was not heard.
+
+    `way_db` is how much louder the chime was at the microphone than it was played, A-weighted.
+    """
 
     input: str
     output: str
@@ -40,6 +43,7 @@ class SoundCheck:
     speech_db: float
     clipped: float
     round_trip_s: float | None
+    way_db: float | None = None
 
     @property
     def advice(self) -> tuple[str, ...]:
@@ -65,12 +69,18 @@ class SoundCheck:
         """The shape that other programs read."""
         return {"ok": not self.advice, **asdict(self), "advice": list(self.advice)}
 
+    def _way_lines(self) -> tuple[str, ...]:
+        if self.way_db is None:
+            return ()
+        return (f"From loudspeaker to microphone: {self.way_db:+.0f} dB; kept, to speak loud enough.",)
+
     def lines(self) -> list[str]:
         """The same for people."""
         way = "not heard" if self.round_trip_s is None else f"{self.round_trip_s * 1000:.0f} ms"
         return [
             f"Microphone: {self.input}; loudspeaker: {self.output}",
             f"Noise {self.noise_db:.0f} dB, speech {self.speech_db:.0f} dB, own voice {self.echo_db:.0f} dB.",
+            *self._way_lines(),
             f"Overdriven {100 * self.clipped:.1f} % of the time. The way round: {way}.",
             *(self.advice or ("All is well.",)),
         ]

@@ -38,6 +38,7 @@ from kitchend.core.state import DinnerState
 from kitchend.service.guard import attempt
 from kitchend.service.opening import opened
 from kitchend.service.ports import Alarms, Complain, Listener, Mouth, Planner, Plans
+from kitchend.speaking.ports import Manner
 
 Job = Callable[[], object]
 Work = Callable[[Job], None]
@@ -109,7 +110,8 @@ class Carrier:
     def _speak(self, speak: Speak) -> None:
         if self.listener is not None:
             self.listener.deaf(True)
-        self.mouth.say(speak.text, speak.kind, lambda ok: self._spoken(speak.utterance, ok=ok))
+        manner = Manner(louder_db=speak.louder_db, is_whisper=speak.is_whisper)
+        self.mouth.say(speak.text, speak.kind, lambda ok: self._spoken(speak.utterance, ok=ok), manner)
 
     def _spoken(self, utterance: int, *, ok: bool) -> None:
         if self.listener is not None:

@@ -20,7 +20,8 @@ from kitchend.errors import DeviceError
 from kitchend.hearing import Heard, SoundListener, build
 from kitchend.hearing.capture import Microphone
 from kitchend.hearing.listener import OnHeard
-from kitchend.hearing.ports import Source
+from kitchend.hearing.own_voice import OwnVoice
+from kitchend.hearing.ports import Samples, Source
 from kitchend.service.devices import Streams
 from kitchend.service.guard import one_line
 from kitchend.service.kept_sound import KeptSource, SoundKeeper
@@ -32,6 +33,7 @@ FLOOD, FLOOD_S = 30, 10.0
 """Nobody says so many phrases in so many seconds: an engine has gone wrong."""
 
 Put = Callable[[Event], None]
+OnRoom = Callable[[Samples], None]
 
 
 class Ears(Protocol):
@@ -45,6 +47,10 @@ class Ears(Protocol):
 
     def listen(self, source: Source, on_heard: OnHeard, on_block: Callable[[], None]) -> None:
         """Listen until the source ends; raises whatever goes wrong."""
+
+    @property
+    def way_db(self) -> float | None:
+        """How much louder kitchend's sound is at the microphone than it was played, in dB, if known."""
 
     def close(self) -> None:
         """Let go of everything."""
@@ -77,6 +83,11 @@ class HearingListener:
         self._is_deaf = is_deaf
         if (ears := self._ears) is not None:
             ears.deaf(is_deaf)
+
+    @property
+    def way_db(self) -> float | None:
+        """What the ears there are just now know of the way from the loudspeaker."""
+        return None if self._ears is None else self._ears.way_db
 
     def use(self, ears: Ears) -> None:
         """Hear with these from now on, as things stand."""
@@ -179,34 +190,42 @@ def ears_run(
     streams: Streams,
     complain: Complain,
     keeper: SoundKeeper | None = None,
+    own: OwnVoice | None = None,
+    on_room: OnRoom | None = None,
 ) -> EarsRun:
     """The ears and the microphone of the settings, each phrase kept as sound if there is a keeper."""
     microphone = Microphone(settings.input)
     return EarsRun(
         listener,
-        lambda: listener_of(settings, complain),
+        lambda: listener_of(settings, complain, own, on_room),
         microphone if keeper is None else keeper.source(microphone),
         lambda: streams.find(settings.input, kind="input"),
         streams,
     )
 
 
-def listener_of(settings: Settings, complain: Complain) -> SoundListener:
+def listener_of(
+    settings: Settings, complain: Complain, own: OwnVoice | None = None, on_room: OnRoom | None = None
+) -> SoundListener:
     """The ears that the settings ask for; on `auto` the first alone if the second cannot be had."""
     try:
-        return _built(settings, only_first=False)
+        return _built(settings, own, on_room, only_first=False)
     except DeviceError as error:
         if settings.ears != "auto" or error.device != "second ear":
             raise
         complain(f"{one_line(str(error))}; the first ear listens alone")
-        return _built(settings, only_first=True)
+        return _built(settings, own, on_room, only_first=True)
 
 
-def _built(settings: Settings, *, only_first: bool) -> SoundListener:
+def _built(
+    settings: Settings, own: OwnVoice | None, on_room: OnRoom | None, *, only_first: bool
+) -> SoundListener:
     return build(
         ears="first" if only_first else settings.ears,
         vosk_model=Path(settings.vosk_model).expanduser() if settings.vosk_model else None,
         whisper_folder=Path(settings.whisper_folder).expanduser() if settings.whisper_folder else None,
         denoise=settings.denoise,
         seconds=running_s,
+        own=own,
+        on_room=on_room,
     )

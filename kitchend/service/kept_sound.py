@@ -81,6 +81,11 @@ class KeptSource:
                 self._count -= len(self._lately.popleft())
             yield block
 
+    @property
+    def received(self) -> int:
+        """As the source counts."""
+        return self._source.received
+
     def close(self) -> None:
         """Give no more."""
         self._source.close()

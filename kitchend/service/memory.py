@@ -15,6 +15,7 @@ from kitchend.core.events import DinnerStarted, Event
 from kitchend.core.phrases import Sayable
 from kitchend.errors import PlanError, Problem
 from kitchend.service.ports import Clock, Opened, Ring, Snapshot, SpeechDone
+from kitchend.speaking.ports import PLAIN, Manner
 
 
 class SimulatedClock:
@@ -100,6 +101,7 @@ class Said:
 
     text: str
     kind: CallKind
+    manner: Manner = PLAIN
 
 
 class MemorySnapshots:
@@ -134,9 +136,9 @@ class MemoryMouth:
         """Remember what was announced last."""
         self.prepared = tuple(texts)
 
-    def say(self, text: str, kind: CallKind, on_done: SpeechDone) -> None:
+    def say(self, text: str, kind: CallKind, on_done: SpeechDone, manner: Manner = PLAIN) -> None:
         """Remember it."""
-        self.said.append(Said(text=text, kind=kind))
+        self.said.append(Said(text=text, kind=kind, manner=manner))
         self._on_done = on_done
         if not self._holds:
             self.finish()

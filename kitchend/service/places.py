@@ -18,6 +18,7 @@ class Places:
     pulse: Path
     snapshot: Path
     log: Path
+    way: Path
     plans: Path
     sounds: Path | None = None
 
@@ -36,6 +37,7 @@ def places(environment: Mapping[str, str] | None = None) -> Places:
         pulse=state / "alive.json",
         snapshot=state / "snapshot",
         log=state / "kitchend.log",
+        way=state / "loudspeaker.json",
         plans=config / "plans",
     )
 

@@ -18,6 +18,7 @@ from kitchend.core.phrases import Sayable
 from kitchend.core.plan import Plan, StepId
 from kitchend.core.state import DinnerState
 from kitchend.core.timeline import Timeline
+from kitchend.speaking.ports import PLAIN, Manner
 
 Ring = Callable[[], None]
 """What an alarm calls when its instant has come."""
@@ -115,7 +116,7 @@ class Mouth(Protocol):
         """These are likely to be said soon, the soonest first: have them ready where that takes time."""
         ...
 
-    def say(self, text: str, kind: CallKind, on_done: SpeechDone) -> None:
+    def say(self, text: str, kind: CallKind, on_done: SpeechDone, manner: Manner = PLAIN) -> None:
         """Begin to say `text` and return; call `on_done` exactly once when it has ended, even if stopped."""
         ...
 

@@ -11,7 +11,7 @@ from kitchend.core.effects import CallKind
 from kitchend.core.plan import Plan
 from kitchend.core.pronounced import pronounced
 from kitchend.service.ports import Mouth, SpeechDone
-from kitchend.speaking.ports import Voice
+from kitchend.speaking.ports import PLAIN, Manner, Voice
 from kitchend.speaking.sound import Sound
 
 PlanNow = Callable[[], Plan | None]
@@ -29,9 +29,9 @@ class PronouncingMouth:
         plan = self._plan_now()
         self._mouth.prepare(tuple(pronounced(text, plan) for text in texts))
 
-    def say(self, text: str, kind: CallKind, on_done: SpeechDone) -> None:
+    def say(self, text: str, kind: CallKind, on_done: SpeechDone, manner: Manner = PLAIN) -> None:
         """Say it as the plan has it said."""
-        self._mouth.say(pronounced(text, self._plan_now()), kind, on_done)
+        self._mouth.say(pronounced(text, self._plan_now()), kind, on_done, manner)
 
     def stop(self) -> None:
         """Stop what is being said."""

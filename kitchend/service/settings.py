@@ -29,6 +29,9 @@ MAX_BYTES = 100_000
 
 Device = str | int | None
 
+Level = Annotated[float, Field(ge=-60, le=-3)]
+"""How loud speech is as it is played, in dB below full scale."""
+
 Pause = Annotated[float, Field(ge=5, le=3600)]
 Pauses = Annotated[tuple[Pause, ...], Field(max_length=8)]
 """Pauses between repeats, in seconds."""
@@ -55,6 +58,9 @@ class Settings:
     whisper_folder: str | None = None
     preheat: Annotated[int, Field(ge=0, le=7200)] | None = None
     keep_days: Annotated[int, Field(ge=0, le=3650)] = KEPT_DAYS
+    level_least: Level = -36.0
+    level_most: Level = -10.0
+    interrupt: bool = True
     chance: float = 0.9
     guidance: Literal["us-fsis", "us-food-code", "uk-fsa"] = "us-fsis"
     board: Literal["here", "lan", "none"] = "here"
@@ -135,7 +141,12 @@ def _settings(file: str, root: yaml.Node | None) -> Settings:
             problems.extend(error.problems)
     if problems:
         raise SettingsError(tuple(problems))
-    return Settings(**values)
+    settings = Settings(**values)
+    if settings.level_least > settings.level_most:
+        least = next(key for key, _ in root.value if key.value in {"level_least", "level_most"})
+        above = f"{settings.level_least:g} is above level_most, {settings.level_most:g}"
+        raise _refused(file, above, "the least is the softer", node=least, field=str(least.value))
+    return settings
 
 
 def _known(file: str, key: yaml.Node, so_far: dict[str, Any]) -> str:

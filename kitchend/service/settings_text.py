@@ -33,6 +33,9 @@ ABOUT = {
     "repeats_up": "likewise for what is up",
     "repeats_careful": "likewise for what is about to spoil; the last pause goes on until it is answered",
     "quiet_hours": "21:00 to 07:00: when calls are whispered, all but careful; null: never",
+    "level_least": "the softest it may speak as it follows the noise, in dB below full scale, -60 to -3",
+    "level_most": "the loudest, likewise",
+    "interrupt": "true: you may speak while it does; false: it hears nothing meanwhile",
     "chance": "how sure to be of the pass where a plan does not say, 0 to 1",
     "guidance": (
         "whose food-safety figures to go by: us-fsis (made for cooks at home: one figure a food), "

@@ -12,17 +12,20 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from kitchend.core.events import Event, Mishap, MishapNoticed
+from kitchend.hearing.own_voice import OwnVoice
 from kitchend.service.devices import Streams
 from kitchend.service.ears import HearingListener, ears_run
 from kitchend.service.guard import OnceEach
 from kitchend.service.kept_sound import SoundKeeper
+from kitchend.service.loudness import Loudness, RoomNoise, kept_way
+from kitchend.service.places import places
 from kitchend.service.ports import Clock, Complain, Listener, Mouth
 from kitchend.service.settings import Settings
 from kitchend.service.supervisor import EARS, MOUTH, Charge, Supervisor
 from kitchend.service.voicing import MouthRun, SupervisedMouth
 from kitchend.service.wall_clock import running_s
 from kitchend.speaking.player import SpeakerPlayer
-from kitchend.speaking.ports import Voice
+from kitchend.speaking.ports import Fit, Voice
 
 Connect = Callable[[Callable[[Event], None]], None]
 
@@ -69,24 +72,22 @@ def open_sound(
     with ExitStack() as stack:
         streams, listener, mouth, news = Streams(), HearingListener(), SupervisedMouth(), News(complain)
         supervisor = Supervisor(running_s)
+        own, noise = OwnVoice() if settings.interrupt else None, RoomNoise()
+        fit = _loudness(settings, listener, noise).fitted
         stack.callback(listener.close)
         stack.callback(supervisor.close)
 
-        def mouth_run() -> MouthRun:
-            return MouthRun(
-                mouth,
-                lambda: voice_of(settings),
-                SpeakerPlayer(settings.output),
-                lambda: streams.find(settings.output, kind="output"),
-                streams,
-            )
-
-        speaking = supervisor.keep(MOUTH, mouth_run, news.of_mouth, patience_s=STILL_S)
+        speaking = supervisor.keep(
+            MOUTH,
+            lambda: _mouth_run(settings, mouth, streams, fit, own),
+            news.of_mouth,
+            patience_s=STILL_S,
+        )
         speaking.settled.wait(FIRST_S)
         told = OnceEach(complain)
         hearing = supervisor.keep(
             EARS,
-            lambda: ears_run(settings, listener, streams, told, keeper),
+            lambda: ears_run(settings, listener, streams, told, keeper, own, noise.take),
             news.of_ears,
             patience_s=STILL_S,
         )
@@ -108,6 +109,30 @@ def open_sound(
             hears=bool(hearing.works),
             connect=connect,
         )
+
+
+def _loudness(settings: Settings, listener: HearingListener, noise: RoomNoise) -> Loudness:
+    """How loud to speak: by the way the ears know, or else the last soundcheck measured."""
+    return Loudness(
+        noise,
+        lambda: kept_way(places().way) if listener.way_db is None else listener.way_db,
+        least_db=settings.level_least,
+        most_db=settings.level_most,
+    )
+
+
+def _mouth_run(
+    settings: Settings, mouth: SupervisedMouth, streams: Streams, fit: Fit, own: OwnVoice | None
+) -> MouthRun:
+    return MouthRun(
+        mouth,
+        lambda: voice_of(settings),
+        SpeakerPlayer(settings.output),
+        lambda: streams.find(settings.output, kind="output"),
+        streams,
+        fit,
+        own,
+    )
 
 
 class News:

@@ -24,6 +24,8 @@ from kitchend.reports.soundcheck import (
 )
 from kitchend.service.devices import check_device
 from kitchend.service.guard import FINE, PROBLEMS
+from kitchend.service.loudness import a_level, keep_way
+from kitchend.service.places import places
 from kitchend.service.settings import Settings
 from kitchend.service.sound import voice_of
 from kitchend.speaking.chimes import chime
@@ -96,7 +98,7 @@ def soundcheck(settings: Settings, *, as_json: bool, show: Show) -> int:
         tell(f"Be quiet for {QUIET_S:g} seconds ...")
         quiet = _listened(recorder, QUIET_S)
         tell("Listen ...")
-        echo, round_trip_s = _way_round(recorder, settings, words)
+        echo, round_trip_s, way_db = _way_round(recorder, settings, words)
         tell(f"Now say something, as you would while cooking, for {SPEECH_S:g} seconds ...")
         speech = _listened(recorder, SPEECH_S)
     found = SoundCheck(
@@ -107,7 +109,10 @@ def soundcheck(settings: Settings, *, as_json: bool, show: Show) -> int:
         speech_db=round(loudness_of(speech), 1),
         clipped=round(clipped_share(np.concatenate([quiet, echo, speech])), 5),
         round_trip_s=round_trip_s,
+        way_db=way_db,
     )
+    if way_db is not None:
+        keep_way(places().way, way_db)
     for line in [json_text(found.to_json())] if as_json else found.lines():
         show(line)
     return PROBLEMS if found.advice else FINE
@@ -119,8 +124,10 @@ def _listened(recorder: Recorder, seconds: float) -> Samples:
     return recorder.since(start)
 
 
-def _way_round(recorder: Recorder, settings: Settings, words: Sound) -> tuple[Samples, float | None]:
-    """What came back of a chime and some words, and how long after the asking the chime did."""
+def _way_round(
+    recorder: Recorder, settings: Settings, words: Sound
+) -> tuple[Samples, float | None, float | None]:
+    """What came back of a chime and some words, how long after the asking, and how much louder, in dB."""
     signal = chime("now")
     if signal is None:
         raise ValueError("the chime for now is missing")
@@ -128,8 +135,13 @@ def _way_round(recorder: Recorder, settings: Settings, words: Sound) -> tuple[Sa
     SpeakerPlayer(settings.output).play(joined(signal, words, gap_s=0.1))
     Event().wait(TAIL_S)
     echo = recorder.since(start)
-    at_s = found_at(signal.resampled(SAMPLE_RATE).samples, echo)
-    return echo, None if at_s is None else round(at_s, 3)
+    played = signal.resampled(SAMPLE_RATE).samples
+    at_s = found_at(played, echo)
+    if at_s is None:
+        return echo, None, None
+    start = round(at_s * SAMPLE_RATE)
+    heard = a_level(echo[start : start + len(played)], SAMPLE_RATE)
+    return echo, round(at_s, 3), round(heard - a_level(played, SAMPLE_RATE), 1)
 
 
 def _nobody(line: str) -> None:

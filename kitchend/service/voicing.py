@@ -13,12 +13,14 @@ from threading import Event, Lock
 
 from kitchend.core.effects import CallKind
 from kitchend.errors import DeviceError
+from kitchend.hearing.own_voice import OwnVoice
+from kitchend.hearing.ports import SAMPLE_RATE
 from kitchend.service.devices import Streams
 from kitchend.service.guard import attempt
 from kitchend.service.ports import SpeechDone
 from kitchend.service.wall_clock import running_s
-from kitchend.speaking.mouth import SpeakingMouth
-from kitchend.speaking.ports import OnStarted, Player, Voice
+from kitchend.speaking.mouth import SpeakingMouth, by_manner
+from kitchend.speaking.ports import PLAIN, Fit, Manner, OnStarted, Player, Voice
 from kitchend.speaking.sound import Sound, silence
 
 LOOK_S = 0.25
@@ -46,7 +48,7 @@ class SupervisedMouth:
         if (mouth := self._mouth) is not None:
             mouth.prepare(texts)
 
-    def say(self, text: str, kind: CallKind, on_done: SpeechDone) -> None:
+    def say(self, text: str, kind: CallKind, on_done: SpeechDone, manner: Manner = PLAIN) -> None:
         """Begin to say it, after its chime; without a mouth it is over at once."""
         with self._lock:
             mouth = self._mouth
@@ -56,7 +58,7 @@ class SupervisedMouth:
         if mouth is None:
             on_done(False)
         else:
-            mouth.say(text, kind.value, on_done=lambda ok: self._over(on_done, ok))
+            mouth.say(text, kind.value, manner=manner, on_done=lambda ok: self._over(on_done, ok))
 
     def stop(self) -> None:
         """Stop at once."""
@@ -106,10 +108,13 @@ class MouthRun:
         player: Player,
         find: Callable[[], object],
         streams: Streams,
+        fit: Fit = by_manner,
+        own: OwnVoice | None = None,
     ) -> None:
         self._mouth = mouth
         self._voice = voice
-        self._player = HeldPlayer(player, streams)
+        self._fit = fit
+        self._player = HeldPlayer(player, streams, own)
         self._find = find
         self._streams = streams
         self._stopped = Event()
@@ -121,7 +126,7 @@ class MouthRun:
         voice = SaneVoice(self._voice())
         voice.render(TRIED_WORD)
         self._try_loudspeaker()
-        mouth = SpeakingMouth(voice, self._player, on_trouble=self._troubles.put)
+        mouth = SpeakingMouth(voice, self._player, on_trouble=self._troubles.put, fit=self._fit)
         self._mouth.use(mouth)
         try:
             while not self._stopped.is_set():
@@ -155,20 +160,36 @@ class MouthRun:
 
 
 class HeldPlayer:
-    """A player that says when it has the loudspeaker open."""
+    """A player that says when it has the loudspeaker open, and tells the ears what leaves it."""
 
-    def __init__(self, player: Player, streams: Streams) -> None:
+    def __init__(self, player: Player, streams: Streams, own: OwnVoice | None = None) -> None:
         self._player = player
         self._streams = streams
+        self._own = own
 
     def play(self, sound: Sound, on_started: OnStarted | None = None) -> None:
         """Play it through; a sentence is not broken off for others."""
         with self._streams.held(_go_on):
-            self._player.play(sound, on_started)
+            self._player.play(sound, self._telling(sound, on_started))
+
+    def _telling(self, sound: Sound, on_started: OnStarted | None) -> OnStarted | None:
+        own = self._own
+        if own is None:
+            return on_started
+
+        def started(in_s: float) -> None:
+            count = own.count_in(in_s)
+            if on_started is not None:
+                on_started(in_s)
+            own.begins_at(sound.resampled(SAMPLE_RATE).samples, count)
+
+        return started
 
     def stop(self) -> None:
         """End what is playing."""
         self._player.stop()
+        if self._own is not None:
+            self._own.stops()
 
 
 class SaneVoice:

@@ -13,7 +13,7 @@ from typing import Final
 import numpy as np
 
 from kitchend.errors import DeviceError
-from kitchend.speaking.ports import OnDone, OnStarted
+from kitchend.speaking.ports import PLAIN, Manner, OnDone, OnStarted
 from kitchend.speaking.sound import Sound, from_samples
 from kitchend.speaking.text import speakable
 
@@ -101,6 +101,7 @@ class MemoryMouth:
         text: str,
         kind: str | None = None,
         *,
+        manner: Manner = PLAIN,
         on_started: OnStarted | None = None,
         on_done: OnDone | None = None,
     ) -> None:

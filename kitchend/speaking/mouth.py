@@ -14,11 +14,11 @@ from queue import SimpleQueue
 from typing import Final, Self
 
 from kitchend.errors import DeviceError
-from kitchend.speaking.chimes import chime
-from kitchend.speaking.ports import OnDone, OnStarted, Player, Voice
+from kitchend.speaking.chimes import RATE, chime
+from kitchend.speaking.ports import PLAIN, WHISPER_DB, Fit, Manner, OnDone, OnStarted, Player, Voice
 from kitchend.speaking.sound import Sound, from_pcm16, joined
 
-KEPT_SENTENCES: Final = 16  # what is made ready and a few more; ~3 s each, as 16 bits: about 2 MB
+KEPT_SENTENCES: Final = 14  # what is made ready and two more; ~3 s each: about 4 MB
 CHIME_GAP_S: Final = 0.12
 
 
@@ -26,6 +26,7 @@ CHIME_GAP_S: Final = 0.12
 class _Utterance:
     text: str
     kind: str | None
+    manner: Manner
     on_started: OnStarted | None
     on_done: OnDone | None
     stopped: threading.Event = field(default_factory=threading.Event)
@@ -44,6 +45,12 @@ class _Look(Enum):
 _LOOK: Final = _Look.LOOK
 
 
+def by_manner(sound: Sound, manner: Manner) -> Sound:
+    """The sound as the manner alone says, where nothing is known of the room."""
+    gain_db = manner.louder_db + (WHISPER_DB if manner.is_whisper else 0.0)
+    return sound if not gain_db else sound.scaled(10 ** (gain_db / 20)).held()
+
+
 class SpeakingMouth:
     """A voice and a player made into a mouth; `on_trouble` is told each DeviceError, from the mouth's thread.
 
@@ -56,8 +63,10 @@ class SpeakingMouth:
         player: Player,
         on_trouble: Callable[[DeviceError], None] | None = None,
         kept: int = KEPT_SENTENCES,
+        fit: Fit = by_manner,
     ) -> None:
         self._voice = RememberingVoice(voice, kept)
+        self._fit = fit
         self._player = player
         self._on_trouble = on_trouble
         self._lock = threading.Lock()
@@ -73,11 +82,12 @@ class SpeakingMouth:
         text: str,
         kind: str | None = None,
         *,
+        manner: Manner = PLAIN,
         on_started: OnStarted | None = None,
         on_done: OnDone | None = None,
     ) -> None:
         """Say `text`, after the chime for `kind` if there is one. Once closed, answers False."""
-        utterance = _Utterance(text=text, kind=kind, on_started=on_started, on_done=on_done)
+        utterance = _Utterance(text=text, kind=kind, manner=manner, on_started=on_started, on_done=on_done)
         with self._lock:
             if not self._is_closed:
                 self._open.append(utterance)
@@ -161,7 +171,7 @@ class SpeakingMouth:
         if utterance.stopped.is_set():
             return False
         try:
-            sound = with_chime(self._words(utterance), utterance.kind)
+            sound = self._fit(with_chime(self._words(utterance), utterance.kind), utterance.manner)
             if not utterance.stopped.is_set():
                 self._player.play(sound, self._starter(utterance))
         except DeviceError as error:
@@ -176,7 +186,7 @@ class SpeakingMouth:
             return self._voice.render(utterance.text)
         except DeviceError:
             if utterance.kind is not None and (signal := chime(utterance.kind)) is not None:
-                self._player.play(signal)
+                self._player.play(self._fit(signal, utterance.manner))
             raise
 
     def _starter(self, utterance: _Utterance) -> OnStarted:
@@ -191,24 +201,25 @@ class SpeakingMouth:
 
 
 class RememberingVoice:
-    """A voice that keeps the last `kept` sentences as sound, to 16 bits."""
+    """A voice that keeps the last `kept` sentences as sound, at the chimes' rate and in 16 bits.
+
+    So a sentence that is known ahead need not be brought to that rate when it is due.
+    """
 
     def __init__(self, voice: Voice, kept: int = KEPT_SENTENCES) -> None:
         self._voice = voice
         self._kept = kept
-        self._sounds: OrderedDict[str, tuple[bytes, int]] = OrderedDict()
+        self._sounds: OrderedDict[str, bytes] = OrderedDict()
 
     def render(self, text: str) -> Sound:
         """The words as sound, from memory when they were rendered lately. Raises what the voice raises."""
-        known = self._sounds.pop(text, None)
-        if known is not None:
-            self._sounds[text] = known
-            return from_pcm16(*known)
-        sound = self._voice.render(text)
-        self._sounds[text] = (sound.pcm16(), sound.rate)
+        data = self._sounds.pop(text, None)
+        if data is None:
+            data = self._voice.render(text).resampled(RATE).pcm16()
+        self._sounds[text] = data
         while len(self._sounds) > self._kept:
             self._sounds.popitem(last=False)
-        return sound
+        return from_pcm16(data, RATE)
 
 
 def with_chime(words: Sound, kind: str | None) -> Sound:

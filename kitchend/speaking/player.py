@@ -20,6 +20,10 @@ from kitchend.speaking.ports import OnStarted
 from kitchend.speaking.sound import Sound, joined, silence
 
 LATENCY_S: Final = 0.2  # PortAudio's own "low" and "high" made PulseAudio underrun and swallow parts
+SHORT_LATENCY_S: Final = 0.08
+LATE_S: Final = 0.1
+"""Where the first sample leaves later than this, the device plays its buffer out first."""
+
 LEAD_S: Final = 0.02  # silence first: PulseAudio drops the first ~10 ms of a stream, amplifiers wake up
 TAIL_S: Final = 0.05  # silence last, beyond the buffer: what is still in the buffer at the end is dropped
 STALLED_S: Final = 2.0
@@ -50,11 +54,20 @@ class SpeakerPlayer:
                     _see_through(run, stream, on_started)
                 finally:
                     self._now = None
+                    self._latency_s = latency_after(self._latency_s, run.starts_in_s - LEAD_S)
 
     def stop(self) -> None:
         """End what is playing at once; nothing happens when nothing plays."""
         if (run := self._now) is not None:
             run.stopped.set()
+
+
+def latency_after(latency_s: float, waited_s: float) -> float:
+    """The buffer to ask for next, where the first sample waited so long in one of `latency_s`.
+
+    PortAudio fills the buffer of a bare ALSA card with silence before it starts, that of PulseAudio not.
+    """
+    return min(latency_s, SHORT_LATENCY_S) if waited_s > LATE_S else latency_s
 
 
 class _Run:

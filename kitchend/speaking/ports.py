@@ -1,21 +1,40 @@
 """The shapes of what speaks: a voice makes sound, a player puts it into the air, a mouth does both in order.
 
-Only shapes, no code. Real and in-memory adapters pass the same contract tests. Times are never read here: who
-wants to know when a sound began reads its own clock when it is told.
+Only shapes, no code. Real and in-memory adapters pass the same contract tests. Times are never read here:
+who wants to know when a sound began reads its own clock when it is told.
 """
 
 from collections.abc import Callable
-from typing import Protocol
+from dataclasses import dataclass
+from typing import Final, Protocol
 
 from kitchend.speaking.sound import Sound
 
-__all__ = ["Mouth", "OnDone", "OnStarted", "Player", "Sound", "Voice"]
+__all__ = ["PLAIN", "Fit", "Manner", "Mouth", "OnDone", "OnStarted", "Player", "Sound", "Voice"]
 
 OnStarted = Callable[[float], None]
 """Told, once, in how many seconds from now the first sample leaves the loudspeaker, by the device's word."""
 
 OnDone = Callable[[bool], None]
 """Told, once, that it is over: True when all of it was heard, False when it was stopped or failed."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Manner:
+    """How something is to be said: so much louder than usual (negative: softer), or whispered."""
+
+    louder_db: float = 0.0
+    is_whisper: bool = False
+
+
+PLAIN: Final = Manner()
+
+WHISPER_DB: Final = -14.0
+"""How much softer kitchend speaks where it is to whisper. A choice, not a figure of a standard: twice what a
+voice falls by from normal to relaxed (60 to 54 dB at a metre in ISO 9921, from memory), and a little."""
+
+Fit = Callable[[Sound, Manner], Sound]
+"""Makes a sound as loud as it should be said in this manner, here and now."""
 
 
 class Voice(Protocol):
@@ -46,6 +65,7 @@ class Mouth(Protocol):
         text: str,
         kind: str | None = None,
         *,
+        manner: Manner = PLAIN,
         on_started: OnStarted | None = None,
         on_done: OnDone | None = None,
     ) -> None:

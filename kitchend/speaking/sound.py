@@ -14,6 +14,7 @@ from numpy.typing import ArrayLike, NDArray
 
 PCM16_SCALE = 32768.0
 AUDIBLE = 0.01  # of full scale; quieter than this at either end is taken for silence
+HELD_S = 0.004
 MOST_GAIN = 8.0  # a sound that needs more is noise, not soft speech
 
 
@@ -60,6 +61,20 @@ class Sound:
             return self
         gain = rms / float(np.sqrt(np.mean(np.square(loud, dtype=np.float64))))
         return self.scaled(min(gain, peak / self.peak, MOST_GAIN))
+
+    def held(self, peak: float = 0.95) -> "Sound":
+        """The sound with what goes beyond `peak` turned down for some ms around it, so that nothing clips."""
+        if self.peak <= peak:
+            return self
+        width = max(1, int(HELD_S * self.rate))
+        blocks = -(-len(self.samples) // width)
+        padded = np.pad(np.abs(self.samples), (0, blocks * width - len(self.samples)))
+        gains = np.minimum(1.0, peak / np.maximum(padded.reshape(blocks, width).max(axis=1), 1e-9))
+        # A gain serves the blocks beside it as well, and changes evenly between their middles.
+        around = np.minimum(gains, np.minimum(np.r_[gains[1:], 1.0], np.r_[1.0, gains[:-1]]))
+        middles = (np.arange(blocks) + 0.5) * width
+        gain = np.interp(np.arange(len(self.samples)), middles, around)
+        return from_samples(np.clip(self.samples * gain, -peak, peak), self.rate)
 
     def trimmed(self, keep_s: float = 0.02) -> "Sound":
         """Without the silence at both ends, but for `keep_s` of it; silence alone becomes empty."""

@@ -51,6 +51,8 @@ def listener_with(sphinx: PocketSphinxEar, whisper: WhisperEar) -> Iterator[Call
 class Microphone:
     """A source that a test speaks into; silence follows each phrase."""
 
+    received = 0
+
     def __init__(self) -> None:
         self._blocks: Queue[Samples | Exception | None] = Queue()
         self._given = threading.Semaphore(0)

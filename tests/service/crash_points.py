@@ -23,6 +23,7 @@ from kitchend.service.carrying import Carrier
 from kitchend.service.journal import SqliteJournal, open_journal
 from kitchend.service.memory import MemoryMouth
 from kitchend.service.ports import SpeechDone
+from kitchend.speaking.ports import PLAIN, Manner
 from tests.service.kitchen import START, Kitchen
 
 AWAY_S = 3.0
@@ -74,9 +75,9 @@ class FusedMouth(MemoryMouth):
         super().__init__()
         self._fuse = fuse
 
-    def say(self, text: str, kind: CallKind, on_done: SpeechDone) -> None:
+    def say(self, text: str, kind: CallKind, on_done: SpeechDone, manner: Manner = PLAIN) -> None:
         self._fuse.burn("before words are said")
-        super().say(text, kind, lambda ok: self._end(on_done, ok))
+        super().say(text, kind, lambda ok: self._end(on_done, ok), manner)
 
     def _end(self, on_done: SpeechDone, ok: bool) -> None:
         self._fuse.burn("after words are said")

@@ -28,6 +28,7 @@ from kitchend.errors import DeviceError
 from kitchend.service.memory import MemoryJournal, MemoryMouth
 from kitchend.service.planner import SolvingPlanner
 from kitchend.service.ports import SpeechDone
+from kitchend.speaking.ports import PLAIN, Manner
 from tests.service.kitchen import Kitchen, quay_plan
 
 
@@ -71,9 +72,9 @@ class LoggingMouth(MemoryMouth):
         super().__init__()
         self._log = log
 
-    def say(self, text: str, kind: CallKind, on_done: SpeechDone) -> None:
+    def say(self, text: str, kind: CallKind, on_done: SpeechDone, manner: Manner = PLAIN) -> None:
         self._log.append(f"said {text}")
-        super().say(text, kind, on_done)
+        super().say(text, kind, on_done, manner)
 
 
 def test_every_event_is_kept_before_its_effects(plan: Plan) -> None:
@@ -142,7 +143,7 @@ def test_quiet_stops_what_is_being_said(plan: Plan) -> None:
 
 
 class BrokenMouth(MemoryMouth):
-    def say(self, text: str, kind: CallKind, on_done: SpeechDone) -> None:
+    def say(self, text: str, kind: CallKind, on_done: SpeechDone, manner: Manner = PLAIN) -> None:
         raise DeviceError("loudspeaker", "it is gone", "plug it in")
 
 
@@ -419,3 +420,10 @@ def test_at_the_end_whoever_waits_is_told(plan: Plan) -> None:
     assert ends == []
     kitchen.cook_it_all()
     assert ends == [True]
+
+
+def test_the_manner_of_speaking_reaches_the_mouth(plan: Plan) -> None:
+    kitchen = Kitchen(plan)
+    speak = Speak(utterance=7, text="Softly now.", kind=CallKind.NOW, louder_db=-6.0, is_whisper=True)
+    kitchen.runner._carrier.carry_out(speak, kitchen.runner.state, kitchen.clock.now())
+    assert kitchen.mouth.said[-1].manner == Manner(louder_db=-6.0, is_whisper=True)

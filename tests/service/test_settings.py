@@ -31,6 +31,9 @@ preheat: 12 min
 keep_days: 14
 chance: 95 %
 guidance: uk-fsa
+level_least: -40
+level_most: -12.5
+interrupt: false
 board: lan
 board_port: 8500
 repeats_now: 45 s, 2 min
@@ -100,6 +103,9 @@ def test_every_key_is_read(path: Path) -> None:
         keep_days=14,
         chance=0.95,
         guidance="uk-fsa",
+        level_least=-40.0,
+        level_most=-12.5,
+        interrupt=False,
         board="lan",
         board_port=8500,
         repeats_now=(45.0, 120.0),
@@ -149,6 +155,12 @@ MISTAKES = {
     "a list": ("address: [a, b]\n", "1:10: address: this will not do: input should be a valid string"),
     "no chance": ("chance: often\n", "1:9: chance: often is no chance (write it like 90 %)"),
     "a chance without its unit": ("chance: 90\n", "1:9: chance: 90 could be anything (say 90 %)"),
+    "a level above full scale": ("level_most: 3\n", "1:13: level_most: 3 will not do: input should be less"),
+    "levels the wrong way round": (
+        "listen: open\nlevel_least: -5\n",
+        "2:1: level_least: -5 is above level_most, -10 (the least is the softer)",
+    ),
+    "no yes or no": ("interrupt: perhaps\n", "1:12: interrupt: 'perhaps' will not do: "),
     "no such board": (
         "board: off\n",
         "1:8: board: False will not do: input should be 'here', 'lan' or 'none'",

@@ -77,6 +77,8 @@ def test_without_a_mouth_an_utterance_is_over_at_once() -> None:
 class FloodingEars:
     """Hears a phrase in every piece of sound."""
 
+    way_db: float | None = None
+
     def __init__(self) -> None:
         self.is_closed = False
 
@@ -139,6 +141,8 @@ def test_whoever_has_a_stream_open_is_asked_to_let_go_before_devices_are_listed_
 
 class QuietEars:
     """Ears that remember what they were told."""
+
+    way_db: float | None = None
 
     def __init__(self) -> None:
         self.is_closed = self.is_deaf = False

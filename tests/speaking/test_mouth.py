@@ -9,10 +9,10 @@ import numpy as np
 import pytest
 
 from kitchend.errors import DeviceError
-from kitchend.speaking.chimes import chime
+from kitchend.speaking.chimes import RATE, chime
 from kitchend.speaking.in_memory import BeepVoice, MemoryMouth, MemoryPlayer, Said
-from kitchend.speaking.mouth import CHIME_GAP_S, RememberingVoice, SpeakingMouth, with_chime
-from kitchend.speaking.ports import Mouth
+from kitchend.speaking.mouth import CHIME_GAP_S, RememberingVoice, SpeakingMouth, by_manner, with_chime
+from kitchend.speaking.ports import PLAIN, Manner, Mouth
 from kitchend.speaking.sound import Sound
 
 PATIENCE_S = 20
@@ -245,9 +245,8 @@ def test_a_call_begins_with_the_chime_of_its_kind(listening: Listening, kind: st
 @pytest.mark.parametrize("kind", ["reply", None, "unheard of"])
 def test_what_has_no_chime_is_the_words_alone(listening: Listening, kind: str | None) -> None:
     assert listening.said("four minutes", kind)
-    assert np.array_equal(
-        listening.player.played[0].sound.samples, BeepVoice().render("four minutes").samples
-    )
+    words = BeepVoice().render("four minutes").resampled(RATE)
+    assert listening.player.played[0].sound.samples == pytest.approx(words.samples, abs=1e-4)
 
 
 def test_a_sentence_said_lately_is_not_rendered_again(listening: Listening) -> None:
@@ -330,12 +329,11 @@ def test_a_stop_just_before_the_start_is_not_lost() -> None:
     assert diary.lines == [("ends", "a very long story", False)]
 
 
-def test_a_remembering_voice_gives_the_same_sound_without_making_it_again() -> None:
+def test_a_remembering_voice_gives_the_very_same_sound() -> None:
     beeps = BeepVoice()
     voice = RememberingVoice(beeps)
-    first, again = voice.render("loaf in"), voice.render("loaf in")
-    assert again.rate == first.rate
-    assert np.allclose(again.samples, first.samples, rtol=0, atol=2**-15)
+    assert np.array_equal(voice.render("loaf in").samples, voice.render("loaf in").samples)
+    assert voice.render("loaf in").rate == RATE
     assert beeps.rendered == ["loaf in"]
 
 
@@ -417,3 +415,29 @@ def _wait_until(is_so: Callable[[], bool]) -> None:
             return
         pause.wait(0.01)
     raise AssertionError("it never came")
+
+
+def test_a_manner_makes_it_louder_or_softer_and_never_clips() -> None:
+    loud = BeepVoice().render("loaf in")
+    assert by_manner(loud, PLAIN) is loud
+    assert by_manner(loud, Manner(louder_db=-6.0)).peak == pytest.approx(loud.peak / 2, rel=0.01)
+    assert by_manner(loud, Manner(is_whisper=True)).peak == pytest.approx(loud.peak * 0.2, rel=0.01)
+    assert by_manner(loud, Manner(louder_db=30.0)).peak <= 0.951
+
+
+def test_the_manner_and_the_room_decide_how_loud_chime_and_words_are() -> None:
+    asked: list[Manner] = []
+
+    def fit(sound: Sound, manner: Manner) -> Sound:
+        asked.append(manner)
+        return sound.scaled(0.5)
+
+    player, done = MemoryPlayer(), threading.Event()
+    with SpeakingMouth(BeepVoice(), player, fit=fit) as mouth:
+        mouth.say("loaf in", "now", manner=Manner(louder_db=3.0), on_done=lambda ok: done.set())
+        assert done.wait(10)
+    signal = chime("now")
+    assert signal is not None
+    assert asked == [Manner(louder_db=3.0)]
+    part = player.played[0].sound.samples[: len(signal.samples)]
+    assert part == pytest.approx(signal.samples * 0.5, abs=1e-4)

@@ -35,6 +35,7 @@ class PacedSource:
     def __init__(self, samples: Samples) -> None:
         self._samples = samples
         self.began_s = 0.0
+        self.received = 0
 
     def blocks(self) -> Iterator[Samples]:
         """Blocks, each when its sound is over."""
@@ -44,6 +45,7 @@ class PacedSource:
             block = self._samples[start : start + size]
             due = self.began_s + (start + len(block)) / SAMPLE_RATE
             time.sleep(max(0.0, due - time.perf_counter()))
+            self.received += len(block)
             yield block
 
     def close(self) -> None:

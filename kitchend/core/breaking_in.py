@@ -1,0 +1,24 @@
+"""The cook speaks while kitchend does: what is obeyed stops it at once.
+
+Calls of it that nobody has answered by that are said again, as after every interruption; a reply is not,
+for who cuts it short has heard enough. What was not understood, and what was typed, stops nothing.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from kitchend.core.effects import CallKind, StopSpeaking
+from kitchend.core.outcome import Outcome
+
+
+def break_in(outcome: Outcome) -> Outcome:
+    """The same outcome, kitchend silent first if it was saying anything."""
+    state, speaking = outcome.state, outcome.state.speaking
+    is_stopped = any(isinstance(effect, StopSpeaking) for effect in outcome.effects)
+    if speaking is None or state.broken_off is not None or is_stopped:
+        return outcome
+    unsaid = tuple(call for call in state.saying if call.kind is not CallKind.REPLY)
+    state = replace(state, saying=unsaid, broken_off=speaking)
+    stop = StopSpeaking(utterance=speaking)
+    return replace(outcome, state=state, effects=(stop, *outcome.effects))

@@ -1,0 +1,290 @@
+"""Hears the cook while kitchend speaks: lines up the known own sound and has its echo taken out.
+
+Outside own speech sound passes as it is. Inside, it is held until enough is there to find how late the echo
+comes (cross-correlation with what is known of the way), then cleaned. Until the way is known well enough
+nothing is passed on: better deaf than answering oneself. Waits for nothing and keeps no clock.
+"""
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from kitchend.hearing.echo import BLOCK, EchoCanceller
+from kitchend.hearing.own_voice import OwnVoice, Uttered, own_part
+from kitchend.hearing.ports import SAMPLE_RATE, Samples
+
+EARLIEST_S: Final = -0.06
+LATEST_S: Final = 0.5
+"""How late the echo may come against the device's word: its buffers and the microphone's are in between."""
+
+NEAR_S: Final = 0.1
+"""How far an echo is looked for from where it came last."""
+
+SOUGHT_S: Final = 0.5
+MARGIN: Final = 64
+"""Samples by which the known way begins before the first echo: 4 ms."""
+
+TAIL_S: Final = 0.35
+WHITE: Final = 1e-3
+STANDS_OUT: Final = 6.0
+"""How far the best match stands out of the others, in standard deviations, to be the echo."""
+
+KNOWN_DB: Final = -12.0
+"""The way is known when what may be left of the echo is so far under it."""
+
+FOLLOWED: Final = 190
+"""Blocks with own sound in them that are looked back on: 3 s."""
+
+LOST: Final = 0.3
+LOST_S: Final = 0.3
+LOOKS_EVERY: Final = 31
+"""Where more than this share of the echo is left it is looked for anew, so far round, every half second: a
+loudspeaker that ran dry for a moment goes on late."""
+
+DRIFT_OVER_S: Final = 0.8
+DRIFT_LEAST_S: Final = 2.5
+"""A stretch at either end of an utterance at least so long tells how far the two clocks run apart."""
+
+DRIFT_MOST: Final = 400e-6
+"""Crystals are within 100 millionths; what looks like more is no drift."""
+
+OWN_DB: Final = -9.0
+"""A phrase of which so much less is left than the echo was is the echo's rest, not a person."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Passed:
+    """Sound for the ears, float32[n]; `is_deaf`: not to be listened to.
+
+    `own` is the power of the echo that was in it, None where nothing was being said; `left` of what is left.
+    """
+
+    samples: Samples
+    own: float | None = None
+    left: float = 0.0
+    is_deaf: bool = False
+
+
+class BargeIn:
+    """One microphone's sound, block after block, with kitchend's own voice taken out of it."""
+
+    def __init__(self, own: OwnVoice) -> None:
+        self._own = own
+        self._canceller = EchoCanceller()
+        self._count = 0
+        self._held: list[Samples] = []
+        self._now: Uttered | None = None
+        self._was: Uttered | None = None
+        self._lag: int | None = None
+        self._is_found = False
+        self._usual: int | None = None
+        self._echo = self._doubt = self._left = 0.0
+        self._drift: float | None = None
+        self._heard: list[Samples] = []
+        self._whole = 0
+
+    @property
+    def is_known(self) -> bool:
+        """Whether enough is known of the way from loudspeaker to microphone to hear through own speech."""
+        level = self._echo * 10 ** (KNOWN_DB / 10)
+        return self._echo > 0 and self._doubt < level and self._left < self._echo
+
+    @property
+    def way_db(self) -> float | None:
+        """How much louder own sound is at the microphone than it was played, in dB; None: not known."""
+        return self._canceller.gain_db if self.is_known else None
+
+    def start(self) -> None:
+        """A microphone begins: its count is nought. What is known of the way stays."""
+        self._count, self._held = 0, []
+        self._now = self._was = None
+
+    def take(self, block: Samples) -> Iterator[Passed]:
+        """The next sound of the microphone, float32[n]; gives what is ready, in pieces of any length."""
+        self._held.append(block)
+        while self._held:
+            if self._now is None and not self._meets():
+                yield Passed(samples=self._give(self._waiting))
+            elif self._now is not None:
+                if not self._is_lined_up():
+                    return
+                yield from self._cleaned()
+                if self._now is not None:
+                    return
+
+    @property
+    def _waiting(self) -> int:
+        return sum(map(len, self._held))
+
+    def _give(self, length: int) -> Samples:
+        """Takes so many samples off what is held."""
+        sound = np.concatenate(self._held)
+        self._held = [sound[length:]] if length < len(sound) else []
+        self._count += length
+        return np.asarray(sound[:length], np.float32)
+
+    def _meets(self) -> bool:
+        """Whether an utterance begins in what is held; from here on it is held back."""
+        own = self._own.last_before(self._count + self._waiting - int(EARLIEST_S * SAMPLE_RATE))
+        if own is None or own is self._was or own.ends + int(TAIL_S * SAMPLE_RATE) < self._count:
+            return False
+        sound = own.sound if self._drift is None else by_clock(own.sound, self._drift)
+        self._was, self._now, self._lag = own, Uttered(sound=sound, begins=own.begins), None
+        self._heard, self._whole = [], len(own.sound)
+        self._canceller.rest()
+        return True
+
+    def _is_lined_up(self) -> bool:
+        if self._lag is not None:
+            return True
+        own = self._now
+        if own is None:
+            return False
+        latest = int(LATEST_S * SAMPLE_RATE)
+        if self.is_known and self._usual is not None:
+            latest = self._usual + int(NEAR_S * SAMPLE_RATE)
+        needed = own.begins + latest + int(SOUGHT_S * SAMPLE_RATE)
+        is_short = own.ends + int(LATEST_S * SAMPLE_RATE) < self._count + self._waiting
+        if self._count + self._waiting < needed and not is_short:
+            return False
+        found = self._found(own)
+        self._is_found = found is not None
+        self._lag = found if found is not None else self._usual or 0
+        if found is not None:
+            self._usual = found
+        return True
+
+    def _found(self, own: Uttered) -> int | None:
+        """How late its echo comes, in samples; None if there is none to be found."""
+        known = own.sound[: int(SOUGHT_S * SAMPLE_RATE)]
+        is_known = self.is_known
+        if is_known:
+            known = convolved(known, self._canceller.response)[: len(known)]
+        heard = np.concatenate(self._held)
+        first, last = int(EARLIEST_S * SAMPLE_RATE), int(LATEST_S * SAMPLE_RATE)
+        if is_known and self._usual is not None:
+            near = int(NEAR_S * SAMPLE_RATE)
+            first, last = self._usual - near, self._usual + near
+        start = own.begins + first - self._count
+        part = heard[max(0, start) : max(0, start) + last - first + len(known)]
+        at = best_match(known, part)
+        if at is None:
+            return None
+        lag = max(0, start) + self._count + at - own.begins
+        return lag if is_known else lag - MARGIN
+
+    def _cleaned(self) -> Iterator[Passed]:
+        own, lag = self._now, self._lag
+        while own is not None and lag is not None and self._waiting >= BLOCK:
+            start = self._count
+            if self._was is not None and len(self._was.sound) < self._whole:
+                own.sound = own.sound[: len(self._was.sound)]
+            if start > own.ends + lag + int(TAIL_S * SAMPLE_RATE):
+                self._now = None
+                self._note_drift(own, lag)
+                return
+            heard = self._give(BLOCK)
+            if not self._is_found:
+                yield Passed(samples=heard, own=0.0, is_deaf=True)
+                continue
+            self._heard.append(heard)
+            lag = self._lag = self._lined_up_again(own, lag)
+            block = self._canceller.clean(heard, own_part(own, start, BLOCK, lag))
+            if block.echo > block.left * 0.01:
+                keep = 1 - 1 / FOLLOWED
+                self._echo = keep * self._echo + block.echo
+                self._doubt = keep * self._doubt + block.doubt
+                self._left = keep * self._left + min(block.left, 2 * block.echo)
+            yield Passed(samples=block.samples, own=block.echo, left=block.left, is_deaf=not self.is_known)
+
+    def _lined_up_again(self, own: Uttered, lag: int) -> int:
+        """The lag, or another one where the echo comes at another time than it did."""
+        if len(self._heard) % LOOKS_EVERY or self._usual is None:
+            return lag
+        over, around = int(SOUGHT_S * SAMPLE_RATE), int(LOST_S * SAMPLE_RATE)
+        start = self._count - over - around
+        known = own_part(own, start, over, lag)
+        heard = np.concatenate(self._heard[-(over + 2 * around) // BLOCK - 1 :])[-(over + 2 * around) :]
+        echo = convolved(known, self._canceller.response)[:over]
+        if len(heard) < over + 2 * around or not _is_lost(heard[around : around + over], echo):
+            return lag
+        at = best_match(echo, heard)
+        return lag if at is None else lag + at - around
+
+    def _note_drift(self, own: Uttered, lag: int) -> None:
+        """Learn from an utterance that is over by how much the two clocks run apart."""
+        length, rate = len(own.sound), SAMPLE_RATE
+        if not self._heard or length < DRIFT_LEAST_S * rate:
+            return
+        heard = np.concatenate(self._heard)
+        echo = convolved(own.sound, self._canceller.response)
+        # What was held before the echo came is not in `heard` in step: it begins where cleaning began.
+        begins = own.begins + lag - (self._count - len(heard))
+        over, around = int(DRIFT_OVER_S * rate), int(DRIFT_MOST * length) + 2 * MARGIN
+        found = []
+        for start in (0, length - over):
+            part = heard[max(0, begins + start - around) : max(0, begins + start + over + around)]
+            at = fine_match(echo[start : start + over], part)
+            if at is None:
+                return
+            found.append(max(0, begins + start - around) + at - (begins + start))
+        drift = (found[1] - found[0]) / (length - over)
+        if abs(drift) < DRIFT_MOST:
+            self._drift = drift if self._drift is None else self._drift + 0.5 * drift
+
+
+def _is_lost(heard: Samples, echo: Samples) -> bool:
+    """Whether so much would be left without this echo that it is not in what was heard."""
+    power = float(np.mean(echo**2))
+    return power > 1e-9 and float(np.mean((heard - echo) ** 2)) > LOST * power
+
+
+def convolved(sound: Samples, response: Samples) -> Samples:
+    """The sound by way of this response, float32[n + m - 1]."""
+    size = len(sound) + len(response) - 1
+    fast = 1 << size.bit_length()
+    whole = np.fft.irfft(np.fft.rfft(sound, fast) * np.fft.rfft(response, fast), fast)
+    return whole[:size].astype(np.float32)
+
+
+def by_clock(sound: Samples, drift: float) -> Samples:
+    """The sound as it lasts by a clock by which it takes this share longer."""
+    import soxr
+
+    return np.asarray(soxr.resample(sound, 1.0, 1.0 + drift), np.float32)
+
+
+def is_own_rest(lasted: Iterable[Passed]) -> bool:
+    """Whether the sound of a phrase is what was left of the echo: far less than the echo was."""
+    own = [passed for passed in lasted if passed.own is not None]
+    echo = sum(passed.own or 0.0 for passed in own)
+    return sum(passed.left for passed in own) < echo * 10 ** (OWN_DB / 10)
+
+
+def best_match(known: Samples, heard: Samples) -> int | None:
+    """Where in `heard` the sound `known` begins, in samples; None if no place stands out."""
+    at = fine_match(known, heard)
+    return None if at is None else round(at)
+
+
+def fine_match(known: Samples, heard: Samples) -> float | None:
+    """The same between the samples.
+
+    By the phase transform of Knapp and Carter (1976): every tone counts alike, for a chime is few tones.
+    """
+    places = len(heard) - len(known) + 1
+    if places < 2 or not np.any(known):
+        return None
+    size = 1 << (len(heard) + len(known)).bit_length()
+    spectrum = np.fft.rfft(heard, size) * np.conj(np.fft.rfft(known, size))
+    strength = np.abs(spectrum)
+    match: NDArray[np.float64] = np.fft.irfft(spectrum / (strength + WHITE * strength.max()), size)
+    best = int(np.argmax(match[:places]))
+    if match[best] <= STANDS_OUT * float(np.std(match)):
+        return None
+    before, at, after = match[best - 1], match[best], match[best + 1]
+    bend = before - 2 * at + after
+    return best + float(0.5 * (before - after) / bend) if bend else float(best)

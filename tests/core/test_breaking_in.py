@@ -1,0 +1,91 @@
+"""The cook speaks while kitchend does: it falls silent, does what was said, repeats what still matters."""
+
+from __future__ import annotations
+
+import pytest
+
+from kitchend.core.dinner import step
+from kitchend.core.effects import Effect, Speak, StopSpeaking
+from kitchend.core.events import PhraseHeard, SpeechEnded, TimeReached
+from kitchend.core.state import DinnerState
+from kitchend.core.steps import StepState
+from tests.core.evening import START, TRIM, Evening
+
+
+def talking() -> tuple[DinnerState, Speak]:
+    """Kitchend in the middle of calling a step, long after any answer window."""
+    evening = Evening()
+    evening.at_minute(19.5)
+    state, effects = step(evening.state, TimeReached(), START.after(20 * 60))
+    (speak,) = (effect for effect in effects if isinstance(effect, Speak))
+    assert speak.text == "Trim the greens now. Six minutes."
+    return state, speak
+
+
+def said_over(
+    state: DinnerState, words: str, *, is_typed: bool = False
+) -> tuple[DinnerState, tuple[Effect, ...]]:
+    now = START.after(20 * 60 + 1)
+    return step(state, PhraseHeard(text=words, started=now.instant, is_typed=is_typed), now)
+
+
+def after(state: DinnerState, speak: Speak) -> tuple[DinnerState, list[str]]:
+    """The state and what is said once the utterance is over."""
+    state, effects = step(state, SpeechEnded(utterance=speak.utterance), START.after(20 * 60 + 2))
+    return state, [effect.text for effect in effects if isinstance(effect, Speak)]
+
+
+@pytest.mark.parametrize(
+    ("words", "state_after", "said"),
+    [
+        ("heard", StepState.CALLED, ["Good."]),
+        ("trim the greens", StepState.ON, ["Trimming the greens."]),
+        ("quiet", StepState.CALLED, []),
+    ],
+)
+def test_what_is_said_over_a_call_stops_it_and_is_done(
+    words: str, state_after: StepState, said: list[str]
+) -> None:
+    state, speak = talking()
+    state, effects = said_over(state, words)
+    assert effects[0] == StopSpeaking(utterance=speak.utterance)
+    assert state.state_of(TRIM.id) is state_after
+    assert after(state, speak)[1] == said
+
+
+def test_a_call_that_a_question_cut_short_is_said_again_with_the_answer() -> None:
+    state, speak = talking()
+    state, effects = said_over(state, "when do we eat")
+    assert StopSpeaking(utterance=speak.utterance) in effects
+    (text,) = after(state, speak)[1]
+    assert text == "The pass is at seven o'clock. Trim the greens now. Six minutes."
+
+
+def test_a_reply_that_was_cut_short_is_not_said_again() -> None:
+    state, speak = talking()
+    state, _ = step(state, SpeechEnded(utterance=speak.utterance), START.after(20 * 60 + 2))
+    state, effects = said_over(state, "when do we eat")
+    (reply,) = (effect for effect in effects if isinstance(effect, Speak))
+    state, effects = said_over(state, "heard")
+    assert effects[0] == StopSpeaking(utterance=reply.utterance)
+    assert after(state, reply)[1] == ["Good."]
+
+
+def test_what_means_nothing_stops_nothing() -> None:
+    state, _ = talking()
+    after_talk, effects = said_over(state, "the cat is on the roof again")
+    assert after_talk == state
+    assert not [effect for effect in effects if isinstance(effect, StopSpeaking)]
+
+
+def test_typed_words_stop_nothing() -> None:
+    state, _ = talking()
+    _, effects = said_over(state, "heard", is_typed=True)
+    assert not [effect for effect in effects if isinstance(effect, StopSpeaking)]
+
+
+def test_what_is_broken_off_already_is_not_stopped_twice() -> None:
+    state, _ = talking()
+    state, _ = said_over(state, "when do we eat")
+    _, effects = said_over(state, "what's on")
+    assert not [effect for effect in effects if isinstance(effect, StopSpeaking)]

@@ -1,0 +1,170 @@
+"""Own speech lined up with its echo and taken out: late echoes, clocks that differ, speech broken off."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+import pytest
+import soxr
+
+from kitchend.hearing.barge_in import BargeIn, Passed, is_own_rest
+from kitchend.hearing.own_voice import OwnVoice, Uttered, own_part
+from kitchend.hearing.ports import SAMPLE_RATE, Samples
+from tests.hearing.test_echo import db, rustle, way
+
+GAP = 2 * SAMPLE_RATE
+BLOCK = 512
+
+
+def utterance(seed: int) -> Samples:
+    return rustle(4.0, seed=seed)
+
+
+class Stage:
+    """A microphone that hears what is played, some time after it is told, by a clock of its own."""
+
+    def __init__(self, late_s: float = 0.12, ppm: float = 0.0, hiss: float = 1e-4) -> None:
+        self.own = OwnVoice()
+        self.taking = BargeIn(self.own)
+        self._late = int(late_s * SAMPLE_RATE)
+        self._ppm = ppm
+        self._count = 0
+        self.own.heard_by(lambda: self._count)
+        self._hiss = np.random.default_rng(5)
+        self._level = hiss
+
+    def hear(self, own: Samples | None, other: Samples | None = None, jitter: int = 0) -> list[Passed]:
+        """An utterance, somebody else beside it, and the pause after it."""
+        length = GAP + (0 if own is None else len(own) + self._late)
+        heard = self._hiss.normal(0, self._level, length).astype(np.float32)
+        if own is not None:
+            self.own.begins_at(own, self._count + jitter)
+            back = np.convolve(soxr.resample(own, 1 + self._ppm * 1e-6, 1.0), way())[: len(own)]
+            heard[self._late : self._late + len(back)] += back.astype(np.float32)
+        if other is not None:
+            heard[GAP : GAP + len(other)] += other
+        return self.give(heard)
+
+    def give(self, heard: Samples) -> list[Passed]:
+        found: list[Passed] = []
+        for start in range(0, len(heard), BLOCK):
+            part = heard[start : start + BLOCK]
+            self._count += len(part)
+            found += self.taking.take(part)
+        return found
+
+
+def cleaned(passed: Sequence[Passed]) -> Samples:
+    return np.concatenate([one.samples for one in passed if one.own is not None])
+
+
+def learn(stage: Stage, utterances: int = 4) -> None:
+    for number in range(utterances):
+        stage.hear(utterance(number), jitter=200 * (number % 3))
+
+
+def test_without_own_speech_sound_passes_as_it_is_and_at_once() -> None:
+    stage = Stage()
+    sound = rustle(1.0, seed=9)
+    passed = stage.give(sound)
+    assert np.array_equal(np.concatenate([one.samples for one in passed]), sound)
+    assert all(one.own is None and not one.is_deaf for one in passed)
+
+
+def test_it_is_deaf_until_the_way_is_known_and_hears_after_that() -> None:
+    stage = Stage()
+    first = [one for one in stage.hear(utterance(0)) if one.own is not None]
+    assert first[0].is_deaf
+    learn(stage)
+    later = [one for one in stage.hear(utterance(8)) if one.own is not None]
+    assert not any(one.is_deaf for one in later)
+    assert db(cleaned(later)) < db(utterance(8)) - 25
+
+
+def test_the_gain_of_the_way_is_told_once_it_is_known() -> None:
+    stage = Stage()
+    assert stage.taking.way_db is None
+    learn(stage)
+    assert stage.taking.way_db == pytest.approx(20 * np.log10(np.linalg.norm(way())), abs=3.0)
+
+
+@pytest.mark.parametrize("ppm", [60.0, -90.0])
+def test_a_loudspeaker_by_another_clock_is_followed(ppm: float) -> None:
+    stage = Stage(ppm=ppm)
+    learn(stage, utterances=6)
+    later = [one for one in stage.hear(utterance(8)) if one.own is not None]
+    assert not any(one.is_deaf for one in later)
+    assert db(cleaned(later)) < db(utterance(8)) - 20
+
+
+def test_somebody_speaking_over_it_is_still_there() -> None:
+    stage = Stage()
+    learn(stage)
+    other = rustle(1.5, seed=20)
+    left = cleaned(stage.hear(utterance(8), other))
+    lags = np.correlate(left, other, "valid")
+    assert lags.max() / (np.linalg.norm(other) * np.linalg.norm(left)) > 0.8
+
+
+def test_speech_that_breaks_off_leaves_no_ghost_of_what_was_not_played() -> None:
+    stage = Stage()
+    learn(stage)
+    own = utterance(8)
+    stage.own.begins_at(own, stage._count)
+    half = len(own) // 2
+    back = np.convolve(own, way())[:half].astype(np.float32)
+    stage.give(np.concatenate([np.zeros(stage._late, np.float32), back]))
+    stage.own.stops()
+    after = stage.give(np.zeros(2 * SAMPLE_RATE, np.float32))
+    assert db(np.concatenate([one.samples for one in after[len(after) // 2 :]])) < db(own) - 40
+
+
+def test_a_loudspeaker_that_runs_dry_and_goes_on_late_is_followed() -> None:
+    stage = Stage()
+    learn(stage)
+    own = utterance(8)
+    stage.own.begins_at(own, stage._count)
+    back = np.convolve(own, way())[: len(own)].astype(np.float32)
+    cut = len(back) // 3
+    dry = np.zeros(1500, np.float32)
+    passed = stage.give(np.concatenate([np.zeros(stage._late, np.float32), back[:cut], dry, back[cut:], dry]))
+    late = np.concatenate([one.samples for one in passed])[-len(back) // 3 :]
+    assert db(late) < db(back) - 20
+
+
+def test_a_microphone_that_hears_nothing_of_it_stays_deaf_to_it() -> None:
+    stage = Stage()
+    stage.own.begins_at(utterance(0), 0)
+    passed = [one for one in stage.give(rustle(5.0, seed=30)) if one.own is not None]
+    assert passed
+    assert all(one.is_deaf for one in passed)
+
+
+def test_what_is_left_of_own_speech_is_told_from_a_person() -> None:
+    rest = [Passed(samples=np.zeros(1, np.float32), own=1e-2, left=1e-4)] * 10
+    person = [Passed(samples=np.zeros(1, np.float32), own=1e-2, left=1e-2)] * 10
+    quiet = [Passed(samples=np.zeros(1, np.float32))] * 10
+    assert is_own_rest(rest)
+    assert not is_own_rest(person)
+    assert not is_own_rest(quiet)
+
+
+def test_own_sound_is_handed_out_by_the_microphones_count() -> None:
+    own = Uttered(sound=np.arange(1, 6, dtype=np.float32), begins=100)
+    assert own_part(own, 98, 4, 0).tolist() == [0, 0, 1, 2]
+    assert own_part(own, 104, 4, 2).tolist() == [3, 4, 5, 0]
+    assert own_part(own, 300, 3, 0).tolist() == [0, 0, 0]
+
+
+def test_an_utterance_that_stops_is_as_long_as_what_was_heard_of_it() -> None:
+    voice, count = OwnVoice(), [1000]
+    voice.heard_by(lambda: count[0])
+    voice.stops()
+    voice.begins(np.ones(16_000, np.float32), 0.5)
+    count[0] = 1000 + 8000 + 400
+    voice.stops()
+    own = voice.last_before(10_000)
+    assert own is not None
+    assert (own.begins, own.ends) == (9000, 9400)
+    assert voice.last_before(9000) is None

@@ -1,0 +1,51 @@
+"""The cook over kitchend's own voice in a simulated room, and kitchend alone, by the listener a dinner uses.
+
+A few of each; many, with other rooms and clocks: `tests.bench.speak.barge_in`.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from kitchend.errors import DeviceError
+from kitchend.hearing.shortlist import same_words
+from kitchend.speaking.espeak_voice import EspeakVoice
+from tests.bench.speak.barge_in import WARM, Scene, heard_in_scene, utterances
+
+pytestmark = pytest.mark.slow
+PHRASES = ("quiet", "how long on the dumplings", "heard that", "five more minutes")
+
+
+@pytest.fixture(scope="module")
+def voice() -> EspeakVoice:
+    made = EspeakVoice()
+    try:
+        made.render("ready")
+    except DeviceError as error:
+        pytest.skip(str(error))
+    return made
+
+
+def test_most_of_what_the_cook_says_over_it_is_understood(voice: EspeakVoice) -> None:
+    said = list(utterances(len(PHRASES), PHRASES, voice))
+    assert len(said) == WARM + len(PHRASES)
+    found = heard_in_scene(said, Scene(room="square"))
+    right = [
+        any(heard.accepted and same_words(heard.text, one.phrase) for heard in got)
+        for one, got in zip(said[WARM:], found[WARM:], strict=True)
+    ]
+    assert sum(right) >= len(PHRASES) - 1, [[heard.text for heard in got] for got in found]
+    assert not any(heard.accepted for got in found[:WARM] for heard in got), "it heard itself"
+
+
+def test_without_the_canceller_it_is_not_understood(voice: EspeakVoice) -> None:
+    """The measure can fail, and the canceller is what makes the difference."""
+    said = list(utterances(2, PHRASES[1:3], voice))
+    assert len(said) == WARM + 2
+    found = heard_in_scene(said, Scene(room="square", cancels=False))
+    assert not any(
+        heard.accepted and same_words(heard.text, one.phrase)
+        for one, got in zip(said, found, strict=True)
+        for heard in got
+        if one.phrase
+    )
