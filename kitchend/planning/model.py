@@ -14,7 +14,7 @@ from dataclasses import dataclass, field
 from kitchend.core.plan import EquipmentId, StepId, Use
 from kitchend.planning.earliest import earliest_of, earliest_pass
 from kitchend.planning.ovens import Ways, add_ovens
-from kitchend.planning.problem import Problem, Task, standing_weight
+from kitchend.planning.problem import Problem, Task, weight_of
 from kitchend.planning.profile import Block, clamped
 from kitchend.planning.solver import Found, Model, Range, Term, Var
 
@@ -223,17 +223,13 @@ class DinnerModel:
             self._add_standing(task, own_pass, 0)
 
     def _add_standing(self, task: Task, until: Var, gap: int) -> None:
-        weight = self._weight(task)
+        weight = weight_of(task, self.problem)
         stands: list[Term] = [(1, until), (-1, self._end(task))]
         if task.uses or task.keeps_s is None:
             self._early += stands
         if task.keeps_s is not None:
             self._standing += [(weight * coeff, var) for coeff, var in stands]
             self._add_overrun(task, stands, max(task.keeps_s, gap), weight)
-
-    def _weight(self, task: Task) -> int:
-        keeps = task.keeps_s
-        return standing_weight(None if keeps is None else keeps * self.problem.unit_s)
 
     def _add_overrun(self, task: Task, terms: list[Term], most: int, weight: int) -> None:
         least = max(0, self._least(terms) - most)

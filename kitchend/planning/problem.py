@@ -163,6 +163,11 @@ class Problem:
         return max(-(-takes_s // self.unit_s), self.settings.heat_hands_s)
 
 
+def weight_of(task: Task, problem: Problem) -> int:
+    """How much a second of standing of a task's result matters, whatever its times are counted in."""
+    return standing_weight(None if task.keeps_s is None else task.keeps_s * problem.unit_s)
+
+
 def standing_weight(keeps_s: int | None) -> int:
     """How much a second of standing matters: 20 for what is served at once, 1 for what keeps for hours."""
     return 1 if keeps_s is None else max(1, min(20, round(7200 / (keeps_s + 360))))

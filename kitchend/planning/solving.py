@@ -138,7 +138,10 @@ class _Search:
             return False
         with self._model.without_trouble():
             is_near = self._is_near([self._likings().terms])
-            return self._like() or is_near
+            is_liked = self._like()
+        if is_near and not is_liked:
+            self._gap = None
+        return is_near or is_liked
 
     def _repair(self, musts: list[Wish]) -> None:
         """What is amiss made small near where the timeline before had things."""
@@ -176,8 +179,6 @@ class _Search:
             self._best = found
             if self._gap == 0 and not total.is_fine:
                 self._gap = total.gap_of_first(found)
-        elif self._best is not None and total.terms:
-            self._gap = None
         return found is not None
 
     def _searched(self, terms: list[Term], effort: float) -> Found | None:
