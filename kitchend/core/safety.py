@@ -96,7 +96,7 @@ def below(state: DinnerState, step: Step, what: Step | None = None) -> tuple[Din
 
 
 def up_at_c(step: Step) -> float:
-    """The reading at which a step that ends by one may be called done; what rest adds after it counts later."""
+    """The reading at which a step that ends by one may be called done; what rest adds comes after."""
     return step.until.celsius if step.until is not None else 0.0
 
 
