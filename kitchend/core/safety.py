@@ -83,13 +83,21 @@ def below(state: DinnerState, step: Step, what: Step | None = None) -> tuple[Din
     if last in state.minded.below:
         return state, ""
     row = row_of(plan, step, rules)
-    is_under = last.celsius < step.until.celsius - 0.05
-    is_low = row is not None and not row.is_met_by(last.celsius) and _share(state, step, row) < 1.0
+    to_come_c = step.until.celsius - up_at_c(step)
+    is_under = last.celsius < up_at_c(step) - 0.05
+    is_low = (
+        row is not None and not row.is_met_by(last.celsius + to_come_c) and _share(state, step, row) < 1.0
+    )
     if not is_under and not is_low:
         return state, ""
     minded = replace(state.minded, below=(*state.minded.below, last))
     text = _asked(plan, step, last, row if is_low else None, rules, what, is_under=is_under)
     return replace(state, minded=minded), text
+
+
+def up_at_c(step: Step) -> float:
+    """The reading at which a step that ends by one may be called done; what rest adds comes after."""
+    return step.until.celsius if step.until is not None else 0.0
 
 
 def below_before(state: DinnerState, step: Step) -> tuple[DinnerState, str]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from pathlib import Path
 
 import pytest
 
@@ -98,3 +99,15 @@ def test_a_rise_and_fall_by_the_table_is_close_to_the_integral_and_not_above_it(
     assert 0.85 * whole < share <= whole
     assert hold_s(UK_HOLDS_C, 59.9) is None
     assert roast_done_share([0, 600], [54.0, 54.0]) == 0.0
+
+
+@pytest.mark.parametrize("kind", ["poultry", "minced meat", "whole cuts of meat", "fish"])
+def test_the_readme_s_table_shows_these_rows(kind: str) -> None:
+    readme = (Path(__file__).parents[2] / "README.md").read_text(encoding="utf-8")
+    (line,) = (line for line in readme.splitlines() if line.startswith(f"| {kind} |"))
+    for who, cell in zip(Jurisdiction, line.split("|")[2:5], strict=True):
+        row = next(row for row in rules_for(who).rows if row.kind.startswith(kind))
+        assert cell.strip().startswith(f"{row.celsius:.0f} C")
+        assert f"({row.celsius * 1.8 + 32:.0f} F)" in cell or who is UK
+        if row.hold_s > 1:
+            assert any(f"{row.hold_s // per} {unit}" in cell for per, unit in ((1, "s"), (60, "min")))

@@ -24,6 +24,8 @@ from kitchend.core.clock import Instant
 from kitchend.core.events import PhraseHeard, ReadingTaken
 from kitchend.core.quantities import Scale
 from kitchend.files.plan_yaml import check_plan
+from kitchend.reports.cautions import USUAL
+from kitchend.reports.safety_doubts import safety_doubts
 from kitchend.service.control import Answer, answer_to
 from kitchend.service.intake import Took
 from kitchend.service.settings import KEYS, SettingsError, read_settings
@@ -63,7 +65,7 @@ def a_plan_file(data: bytes) -> None:
     checked = check_plan(_FILE)
     if (checked.plan is None) == (not checked.problems):
         raise WrongAnswerError("neither a plan nor a problem, or both")
-    for problem in (*checked.problems, *checked.warnings):
+    for problem in (*checked.problems, *checked.warnings, *safety_doubts(checked, USUAL)):
         _is_a_line(str(problem))
 
 
