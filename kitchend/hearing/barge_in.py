@@ -276,7 +276,7 @@ def fine_match(known: Samples, heard: Samples) -> float | None:
     By the phase transform of Knapp and Carter (1976): every tone counts alike, for a chime is few tones.
     """
     places = len(heard) - len(known) + 1
-    if places < 2 or not np.any(known):
+    if places < 2 or not np.any(known) or not np.any(heard):
         return None
     size = 1 << (len(heard) + len(known)).bit_length()
     spectrum = np.fft.rfft(heard, size) * np.conj(np.fft.rfft(known, size))

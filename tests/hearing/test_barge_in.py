@@ -141,6 +141,14 @@ def test_a_microphone_that_hears_nothing_of_it_stays_deaf_to_it() -> None:
     assert all(one.is_deaf for one in passed)
 
 
+def test_a_microphone_that_gives_pure_silence_is_deaf_and_no_fault() -> None:
+    stage = Stage(hiss=0.0)
+    stage.own.begins_at(utterance(0), 0)
+    passed = [one for one in stage.give(np.zeros(5 * SAMPLE_RATE, np.float32)) if one.own is not None]
+    assert passed
+    assert all(one.is_deaf for one in passed)
+
+
 def test_what_is_left_of_own_speech_is_told_from_a_person() -> None:
     rest = [Passed(samples=np.zeros(1, np.float32), own=1e-2, left=1e-4)] * 10
     person = [Passed(samples=np.zeros(1, np.float32), own=1e-2, left=1e-2)] * 10
