@@ -13,6 +13,7 @@ from functools import partial
 from statistics import NormalDist
 
 from kitchend.core.clock import Now
+from kitchend.core.forecasting import takes_by_forecast
 from kitchend.core.plan import Plan
 from kitchend.core.state import DinnerState
 from kitchend.planning.chance import DINNERS, DINNERS_OF_REST, Chance, chance_of
@@ -119,10 +120,27 @@ def _settled(sure: Sure, problem: Problem) -> Sure:
 def rest_surely(problem: Problem, state: DinnerState, now: Now, wanted: float) -> Sure:
     """The rest of a dinner with the margin it was begun with, and its chance from what is true now."""
     lengths, margin_s = _rest_lengths(problem, state, wanted)
+    sure = _rest_at(problem, lengths, margin_s, state, now)
+    late_s = sure.outcome.late_s
+    if late_s <= 0 or not _is_forecast(problem, state):
+        return sure
+    # A forecast moves all the time: what only its margin makes late is not late yet.
+    shorter = lengths.at(min(lengths.z, max(0.0, lengths.shorter_by(late_s).z)))
+    return min(
+        sure, _rest_at(problem, shorter, margin_s, state, now), key=lambda one: max(0, one.outcome.late_s)
+    )
+
+
+def _rest_at(problem: Problem, lengths: Lengths, margin_s: int, state: DinnerState, now: Now) -> Sure:
     rest, running = given_to_rest(problem, lengths, state, now)
     outcome = outcome_of(rest, solved(rest))
     chance = chance_of(outcome, running, DINNERS_OF_REST)
     return Sure(outcome=outcome, margin_s=margin_s, chance=chance)
+
+
+def _is_forecast(problem: Problem, state: DinnerState) -> bool:
+    """Whether a forecast says how long something takes."""
+    return any(takes_by_forecast(state, task.step) is not None for task in problem.tasks)
 
 
 def _rest_lengths(problem: Problem, state: DinnerState, wanted: float) -> tuple[Lengths, int]:
