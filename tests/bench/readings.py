@@ -78,7 +78,7 @@ def main() -> None:
     print(f"{len(forecasts)} forecasts: median {median(forecasts):.1f} ms")
     kept, whole = len(pickle.dumps(hours.state.readings)), len(pickle.dumps(hours.state))
     print(
-        f"kept: {len(hours.state.readings)} readings, {kept / 1000:.0f} kB of a state of {whole / 1000:.0f} kB"
+        f"kept: {len(hours.state.readings)} readings, {kept / 1000:.0f} kB, the state {whole / 1000:.0f} kB"
     )
     apart = PlannerApart()
     apart.rest(kitchen.runner.state, hours.now)
