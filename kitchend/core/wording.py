@@ -15,7 +15,7 @@ from kitchend.core.plan import Step, Use
 from kitchend.core.quantities import DurationRange, Temperature
 from kitchend.core.timers import Timer
 from kitchend.core.verbs import is_plural
-from kitchend.core.wording_readings import READINGS
+from kitchend.core.wording_readings import READINGS, UNTIL
 
 ENGLISH: Mapping[str, str] = {
     **READINGS,
@@ -284,7 +284,8 @@ def now_call(step: Step, cook: str = "", *, hot: str | None = None) -> str:
     who = _by(cook, said_step(step))
     head = say("now", step=who) + _said_where(step) if hot is None else say("now.hot", oven=hot, step=who)
     if step.until is not None:
-        return f"{head}, until {said_temperature(step.until)} inside. {capital(said_range(step.takes))}."
+        until = clause(UNTIL[step.is_for_table], target=said_temperature(step.until))
+        return f"{head}, {until}. {capital(said_range(step.takes))}."
     if step.takes.high_s < 60:
         return f"{head}."
     return f"{head}. {capital(said_range(step.takes))}."
@@ -295,7 +296,8 @@ def now_clause(step: Step, cook: str = "", *, hot: str | None = None) -> str:
     who = _by(cook, said_step(step))
     head = f"{who}{_said_where(step)}" if hot is None else clause("now.clause.hot", oven=hot, step=who)
     if step.until is not None:
-        return f"{head}, until {said_temperature(step.until)} inside, {said_range(step.takes)}"
+        until = clause(UNTIL[step.is_for_table], target=said_temperature(step.until))
+        return f"{head}, {until}, {said_range(step.takes)}"
     return head if step.takes.high_s < 60 else f"{head}, {said_range(step.takes)}"
 
 

@@ -251,6 +251,9 @@ def test_losing_the_forecast_is_a_reason_to_plan_again_once() -> None:
 def test_a_number_for_the_table_is_called_at_the_pull() -> None:
     table = replace(LONG_ROAST, is_for_table=True)
     evening = Roasting(table)
+    call = "Roast the chicken now, oven at two hundred, for seventy four at the table."
+    assert any(text.startswith(call) for text in evening.said)
+    assert evening.hear("how long on the chicken")[0].endswith("for seventy four at the table.")
     assert take_off_c(evening.state, table) == 71.0
     evening.expect(94, 100, 106, pull_c=67.6, carry_c=6.4)
     said = told(evening, (30, 20), (45, 40), (60, 62))
