@@ -112,7 +112,7 @@ def _going_step(state: DinnerState, step: Step, now: Now, words: Words) -> View:
     timer = timer_of_step(state.timers, step.id)
     record = state.record_of(step.id)
     facts = [
-        words["until.reading"].format(degrees=show_temperature(step.until)) if step.until else "",
+        _until(step, words),
         words["look"].format(sign=step.look_for) if step.look_for else "",
     ]
     return {
@@ -127,6 +127,14 @@ def _going_step(state: DinnerState, step: Step, now: Now, words: Words) -> View:
         "facts": [fact for fact in facts if fact],
         "presses": _presses(step_presses(state, step), words),
     }
+
+
+def _until(step: Step, words: Words) -> str:
+    """The reading that ends a step, or what it is to be served at; empty for a step without."""
+    if step.until is None:
+        return ""
+    key = "until.table" if step.is_for_table else "until.reading"
+    return words[key].format(degrees=show_temperature(step.until))
 
 
 def _beside(step: Step, where: StepState, words: Words) -> str | None:
@@ -248,6 +256,9 @@ def _plot(state: DinnerState, step: Step | None, of: str, points: list[View], no
         "target_words": None if target is None else show_temperature(target),
         "last": _in_scale(points[-1]["celsius"], state),
         "forecast": _forecast(state, step, now) if step is not None and is_on and target else None,
+        "off": round(core.pull_c, 1)
+        if core is not None and core.pull_c and step and step.is_for_table
+        else None,
         "likely": None if likely is None else round(likely.epoch_s, 1),
         "notes": [] if core is None else _notes(state, core, words),
     }

@@ -62,7 +62,8 @@ def _left(state: DinnerState, step: Step, now: Now) -> str:
     if step.until is None:
         return wording.say("left", thing=name, time=words)
     target = wording.said_temperature(step.until)
-    return wording.say("left.until", thing=name, time=words, target=target)
+    key = "left.until.table" if step.is_for_table else "left.until"
+    return wording.say(key, thing=name, time=words, target=target)
 
 
 def _timer_left(timer: Timer, now: Now) -> str:

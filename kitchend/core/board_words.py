@@ -62,6 +62,7 @@ ENGLISH: Mapping[str, str] = {
     "readings": "Readings",
     "readings.told": "{name}: {degrees} at {clock}",
     "readings.target": "ends at {degrees}",
+    "until.table": "for {degrees} at the table",
     "readings.forecast": "expected between {low} and {high}",
     "readings.likely": "most likely at {clock}",
     "readings.cannot tell yet": "too soon to say when",

@@ -16,7 +16,7 @@ from kitchend.core.plan import Step, Use
 from kitchend.core.quantities import DurationRange, Temperature
 from kitchend.core.timers import Timer
 from kitchend.core.verbs import is_plural, taken_apart
-from kitchend.core.wording_readings import READINGS
+from kitchend.core.wording_readings import READINGS, UNTIL
 from kitchend.core.wording_safety import SAFETY
 from kitchend.core.words_of_calls import CALLS
 
@@ -303,10 +303,15 @@ def now_call(step: Step, cook: str = "", *, hot: str | None = None, late_s: floa
     if late_s:
         head = now_head(step, say("now.late", step=who, time=said_duration(late_s)))
     if step.until is not None:
-        return f"{head}, until {said_temperature(step.until)} inside. {capital(said_range(step.takes))}."
+        return f"{head}, {said_until(step, step.until)}. {capital(said_range(step.takes))}."
     if step.takes.high_s < 60:
         return f"{head}."
     return f"{head}. {capital(said_range(step.takes))}."
+
+
+def said_until(step: Step, target: Temperature) -> str:
+    """The target a step ends at, of the core or of what is served: "until seventy four inside"."""
+    return clause(UNTIL[step.is_for_table], target=said_temperature(target))
 
 
 def seen(step: Step) -> str:

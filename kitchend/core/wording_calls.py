@@ -19,8 +19,8 @@ from kitchend.core.wording import (
     said_list,
     said_range,
     said_step,
-    said_temperature,
     said_thing,
+    said_until,
     say,
 )
 
@@ -32,7 +32,7 @@ def now_clause(step: Step, cook: str = "", *, hot: str | None = None, late_s: fl
         return clause("now.clause.late", step=who, time=said_duration(late_s))
     head = now_head(step, who) if hot is None else clause("now.clause.hot", oven=hot, step=who)
     if step.until is not None:
-        return f"{head}, until {said_temperature(step.until)} inside, {said_range(step.takes)}"
+        return f"{head}, {said_until(step, step.until)}, {said_range(step.takes)}"
     return head if step.takes.high_s < 60 else f"{head}, {said_range(step.takes)}"
 
 

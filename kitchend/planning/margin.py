@@ -119,18 +119,28 @@ def _settled(sure: Sure, problem: Problem) -> Sure:
 
 def rest_surely(state: DinnerState, now: Now, settings: PlanningSettings, wanted: float) -> Sure:
     """The rest of a dinner with the margin it was begun with, and its chance from what is true now."""
-    tasks = tasks_of_rest(state)
-    begun = lengths_of(tasks)
+    written = tasks_of_rest(state)
+    begun = lengths_of(written)
     if state.timeline is None:
         begun = _first(begun, wanted)
     else:
         begun = begun.with_margin(state.timeline.margin_s)
     # The margin is told by the plan's own ranges; what a forecast made surer is given as many deviations.
-    foreseen = with_forecasts(state, tasks)
-    rest = problem_of_rest(state, now, settings, given(foreseen, lengths_of(foreseen).at(begun.z)))
-    outcome = outcome_of(rest, solved(rest))
-    chance = chance_of(outcome, DINNERS_OF_REST)
-    return Sure(outcome=outcome, margin_s=begun.margin_s, chance=chance)
+    tasks = with_forecasts(state, written)
+    lengths = lengths_of(tasks).at(begun.z)
+
+    def at(lengths: Lengths) -> Sure:
+        rest = problem_of_rest(state, now, settings, given(tasks, lengths))
+        outcome = outcome_of(rest, solved(rest))
+        return Sure(outcome=outcome, margin_s=begun.margin_s, chance=chance_of(outcome, DINNERS_OF_REST))
+
+    sure = at(lengths)
+    late_s = sure.outcome.late_s
+    if late_s <= 0 or tasks == written:
+        return sure
+    # A forecast moves all the time: what only its margin makes late is not late yet.
+    shorter = lengths.at(min(lengths.z, max(0.0, lengths.shorter_by(late_s).z)))
+    return min(sure, at(shorter), key=lambda one: max(0, one.outcome.late_s))
 
 
 def _at(problem: Problem, lengths: Lengths) -> Sure:

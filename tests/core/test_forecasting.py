@@ -11,6 +11,7 @@ from kitchend.core.forecasting import LEAST_READINGS, PATIENCE_S, take_off_c, ta
 from kitchend.core.forecasts import Forecast, Outlook
 from kitchend.core.plan import StepId
 from kitchend.core.quantities import DurationRange, Scale, Temperature
+from kitchend.core.status import CoreRead, status_of
 from kitchend.core.steps import StepState
 from kitchend.core.timers import timer_of_step
 from tests.core.evening import START, STEAM
@@ -250,6 +251,9 @@ def test_losing_the_forecast_is_a_reason_to_plan_again_once() -> None:
 def test_a_number_for_the_table_is_called_at_the_pull() -> None:
     table = replace(LONG_ROAST, is_for_table=True)
     evening = Roasting(table)
+    call = "Roast the chicken now, oven at two hundred, for seventy four at the table."
+    assert any(text.startswith(call) for text in evening.said)
+    assert evening.hear("how long on the chicken")[0].endswith("for seventy four at the table.")
     assert take_off_c(evening.state, table) == 71.0
     evening.expect(94, 100, 106, pull_c=67.6, carry_c=6.4)
     said = told(evening, (30, 20), (45, 40), (60, 62))
@@ -292,3 +296,31 @@ def test_the_planner_is_given_the_forecasts_range() -> None:
 
 def test_so_few_readings_are_enough() -> None:
     assert LEAST_READINGS == 3
+
+
+def core_of(evening: Roasting) -> CoreRead | None:
+    """What the status says of the roast's core."""
+    status = status_of(evening.state, evening.now)
+    return next(one.core for one in status.going if one.step == LONG_ROAST.id)
+
+
+def test_the_status_knows_the_reading_and_what_is_expected() -> None:
+    evening = Roasting()
+    assert core_of(evening) is None
+    evening.probe(9, -5.0)
+    assert core_of(evening) == CoreRead(celsius=None, at=None, refused_c=-5.0)
+    evening.probe(10, 10.0)
+    assert core_of(evening) == CoreRead(celsius=10.0, at=START.wall + 600, refused_c=None)
+    evening.expect(90, 100, 110, pull_c=67.6, carry_c=6.4)
+    evening.rise(11, 12)
+    core = core_of(evening)
+    assert core is not None
+    assert core.outlook is Outlook.RISING
+    assert core.middle == START.wall + 6000
+    assert (core.pull_c, core.carry_c) == (67.6, 6.4)
+    evening.expect_no_moment(Outlook.PLATEAU)
+    evening.rise(13, 20, 11.0)
+    core = core_of(evening)
+    assert core is not None
+    assert (core.low, core.middle, core.high) == (None, None, None)
+    assert core.outlook is Outlook.PLATEAU

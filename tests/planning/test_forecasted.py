@@ -80,3 +80,17 @@ def test_the_margin_the_dinner_was_begun_with_is_carried_on() -> None:
     assert first.margin_s == pytest.approx(state.timeline.margin_s, abs=15)
     assert again.margin_s == first.margin_s
     assert again.of(ROAST) == first.of(ROAST)
+
+
+def test_what_only_the_doubt_of_a_forecast_makes_late_is_not_late_yet() -> None:
+    """The middle is in time and the long end is not: the pass stays, and the chance says how sure it is."""
+    doubtful = rest(forecasted(130, 155, 190))
+    assert doubtful.late_by_s == 0
+    assert doubtful.on_time_probability is not None
+    assert doubtful.on_time_probability < 0.95
+
+
+def test_a_late_middle_is_late_by_the_middle() -> None:
+    late = rest(forecasted(160, 190, 230))
+    # 190 minutes and a quarter of an hour to fry are 25 over the three hours; words take a little too.
+    assert 24 * MIN <= late.late_by_s <= 29 * MIN

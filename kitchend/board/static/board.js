@@ -206,6 +206,7 @@ function showReadings() {
 function plotOf(plot) {
   const [width, height, left, bottom] = [520, 200, 44, 24];
   const forecast = plot.forecast || [];
+  const aim = plot.off === null ? plot.target : plot.off;
   const times = [...plot.points.map((point) => point.at), ...forecast, view.now];
   const degrees = [...plot.points.map((point) => point.celsius), ...(plot.target === null ? [] : [plot.target])];
   const [t0, t1] = [Math.min(...times), Math.max(...times, Math.min(...times) + 600)];
@@ -220,10 +221,10 @@ function plotOf(plot) {
     parts.push(draw("text", { x: 2, y: y(plot.target) + 5, class: "name" }, String(Math.round(plot.target))));
     if (forecast.length) {
       const [a, b] = forecast.map(x);
-      parts.push(draw("path", { d: `M${x(last.at)} ${y(last.celsius)} L${a} ${y(plot.target)} H${Math.max(b, a + 4)} Z`, class: "spread" }));
+      parts.push(draw("path", { d: `M${x(last.at)} ${y(last.celsius)} L${a} ${y(aim)} H${Math.max(b, a + 4)} Z`, class: "spread" }));
       if (plot.likely !== null) {
         const m = x(plot.likely);
-        parts.push(draw("path", { d: `M${x(last.at)} ${y(last.celsius)} L${m} ${y(plot.target)} V${height - bottom}`, class: "likely" }));
+        parts.push(draw("path", { d: `M${x(last.at)} ${y(last.celsius)} L${m} ${y(aim)} V${height - bottom}`, class: "likely" }));
         parts.push(draw("text", { x: m, y: height - bottom - 6, class: "hour" }, nearMinute(plot.likely, view.offset)));
       }
     }
