@@ -37,6 +37,7 @@ from kitchend.core.pass_talk import late_s, said_passes
 from kitchend.core.passes import latest
 from kitchend.core.progress import coming
 from kitchend.core.state import Asked, Call, Choice, DinnerState, Manners
+from kitchend.core.tongue import of_state
 
 GOOD_NEWS = frozenset({Mishap.KEPT_AGAIN, Mishap.HEARS_AGAIN, Mishap.KEEPS_SOUND})
 """What needs no care: it interrupts nothing."""
@@ -50,6 +51,7 @@ def begin(manners: Manners | None = None) -> DinnerState:
     return DinnerState(manners=manners or Manners())
 
 
+@of_state
 def step(state: DinnerState, event: Event, now: Now) -> tuple[DinnerState, tuple[Effect, ...]]:
     """What the dinner becomes by this event at this moment, and what is to be done about it, in order."""
     outcome = _take_in(state, event, now)

@@ -106,7 +106,7 @@ def time_new(state: DinnerState, command: TimeNew, now: Now, *, is_sure: bool = 
 def remind(state: DinnerState, command: RemindIn, now: Now, *, is_sure: bool = False) -> Outcome:
     """ "remind me in ten minutes to turn the bread"."""
     if not is_sure and odd.is_odd_timer(command.seconds):
-        what = f"{wording.said_duration(command.seconds)}, then: {command.what}"
+        what = wording.clause("remind.plain", time=wording.said_duration(command.seconds), what=command.what)
         return ask_yes(state, wording.say("number?", what=what), command, now)
     timer = _own_timer(state, command.what, command.seconds, now, command.what)
     new = replace(moves.put_timer(state, timer), timers_made=state.timers_made + 1)
@@ -130,17 +130,19 @@ def reading(state: DinnerState, command: ReadingSaid, now: Now, *, is_sure: bool
     for step, target in ends:
         celsius = Temperature(degrees=command.degrees, scale=target.scale).celsius
         if not is_sure and _is_odd(state, step, target, celsius, now):
-            what = f"{thing(state, step)} at {wording.said_degrees(command.degrees)}"
+            degrees = wording.said_degrees(command.degrees)
+            what = wording.clause("reading.plain", thing=thing(state, step), degrees=degrees)
             return ask_yes(state, wording.say("number?", what=what), command, now)
         return _core_reading(state, step, target, command.degrees, now)
     equipment = None if command.name is None else meaning(command.name, state).equipment
     if equipment is not None:
         heat = Temperature(degrees=command.degrees, scale=plan_scale(state)).celsius
         if not is_sure and odd.is_odd_heat(heat):
-            what = f"{command.name} at {wording.said_degrees(command.degrees)}"
+            degrees = wording.said_degrees(command.degrees)
+            what = wording.clause("reading.plain", thing=command.name, degrees=degrees)
             return ask_yes(state, wording.say("number?", what=what), command, now)
         return _equipment_reading(state, equipment, command.degrees, now)
-    return refusal(state, wording.say("left.none", thing=command.name or "that"))
+    return refusal(state, wording.say("left.none", thing=command.name or wording.clause("that")))
 
 
 def _ending_by_reading(state: DinnerState, steps: Iterable[Step]) -> list[tuple[Step, Temperature]]:

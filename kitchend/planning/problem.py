@@ -88,6 +88,7 @@ class Problem:
     dishes: tuple[Dish, ...] = ()
     used_ids: frozenset[StepId] = frozenset()
     unit_s: int = 1
+    language: str = "en"
     settings: PlanningSettings = field(default_factory=PlanningSettings)
 
     @property

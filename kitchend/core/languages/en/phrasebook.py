@@ -7,9 +7,9 @@ wins: steps and answers, then questions, then what has numbers in it.
 from __future__ import annotations
 
 from kitchend.core.forms import Phrase
-from kitchend.core.phrases_asks import ASKS
-from kitchend.core.phrases_steps import STEPS
-from kitchend.core.phrases_times import TIMES
+from kitchend.core.languages.en.phrases_asks import ASKS
+from kitchend.core.languages.en.phrases_steps import STEPS
+from kitchend.core.languages.en.phrases_times import TIMES
 
 PHRASES: tuple[Phrase, ...] = (*STEPS, *ASKS, *TIMES)
 """The whole book."""
