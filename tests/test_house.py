@@ -27,6 +27,7 @@ CORE_MAY_IMPORT = {
     "__future__",
     "collections",
     "collections.abc",
+    "contextlib",
     "contextvars",
     "dataclasses",
     "datetime",

@@ -154,6 +154,11 @@ def verbed(group: str, weights: Weights, is_full: bool) -> dict[str, Lexicon]:
     return tongue().things.verbed(group, weights, is_full)
 
 
+def named(group: str, weights: Weights, is_full: bool) -> dict[str, Lexicon]:
+    """The names of what can be held or dropped, in as many shapes as that needs."""
+    return tongue().things.named(group, weights, is_full)
+
+
 def plain(weights: Weights) -> Lexicon:
     """Names as they are."""
     return Lexicon(Entry(name, name, weight) for name, weight in weights.items())

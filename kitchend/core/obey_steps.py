@@ -48,7 +48,7 @@ def done_name(state: DinnerState, step: Step) -> str:
     action = next((action for action in actions if step.id in action.steps and action.done), None)
     if action is None:
         return wording.clause("is.done.plain", thing=thing(state, step))
-    return wording.clause("is.done", thing=action.thing, done=action.done[0])
+    return wording.clause("is.done", name=action.name, thing=action.thing, done=action.done[0])
 
 
 def doing_name(state: DinnerState, step: Step) -> str:
@@ -57,7 +57,7 @@ def doing_name(state: DinnerState, step: Step) -> str:
     action = next((action for action in actions if step.id in action.steps and action.doing), None)
     if action is None:
         return wording.said_step(step)
-    return wording.clause("is.doing", thing=action.thing, doing=action.doing[0])
+    return wording.clause("is.doing", name=action.name, thing=action.thing, doing=action.doing[0])
 
 
 def say_step(state: DinnerState, command: StepSaid, now: Now, *, is_sure: bool = False) -> Outcome:

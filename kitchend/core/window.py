@@ -284,8 +284,8 @@ def likely_lexicons(view: View) -> Mapping[str, Lexicon]:
         **lex.verbed("known", _known(view), is_full=False),
         **lex.verbed("on", _things(view, (_S.ON, _S.UP), holds=False), is_full=False),
         **lex.verbed("held", _things(view, (_S.HELD,), holds=True), is_full=False),
-        "holdable": lex.plain(_things(view, (_S.ON,), holds=False)),
-        "droppable": lex.plain(_droppable(view)),
+        **lex.named("holdable", _things(view, (_S.ON,), holds=False), is_full=False),
+        **lex.named("droppable", _droppable(view), is_full=False),
         **readings,
         **_answers(view, is_full=False),
         **_chores(view.names, expected),
@@ -320,7 +320,8 @@ def full_lexicons(view: View) -> Mapping[str, Lexicon]:
     groups = {"begun": either, "ended": things, "known": things, "on": either, "held": either}
     return {
         "thing": lex.plain(things),
-        **{key: lex.plain(either) for key in ("holdable", "droppable")},
+        **lex.named("holdable", either, is_full=True),
+        **lex.named("droppable", either, is_full=True),
         "menu": lex.menu(view.menu),
         "equipment": lex.plain(equipment),
         **lex.actions(names, dict.fromkeys(names.actions, 1.0), is_full=True),

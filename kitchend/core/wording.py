@@ -168,7 +168,7 @@ def timer_clause(timer: Timer) -> str:
 
 def things(clauses: Sequence[str]) -> str:
     """Several things to do as one sentence, in their order: "Two things: …, then …"."""
-    return say("things", count=words_of(len(clauses)), list=clause("then").join(clauses))
+    return say("things", count=tongue().speech.tally(len(clauses)), list=clause("then").join(clauses))
 
 
 def missed(clauses: Sequence[str]) -> str:

@@ -39,15 +39,15 @@ FISH = SafeMinimum(kind="fish and shellfish", celsius=62.8, fahrenheit=145)
 EGGS = SafeMinimum(kind="egg dishes", celsius=71.1, fahrenheit=160)
 
 _KINDS = (
-    (POULTRY, "poultry chicken turkey duck goose quail pheasant fowl hen"),
-    (GROUND_MEAT, "ground minced mince sausage sausages burger burgers meatballs"),
-    (WHOLE_MEAT, "meat beef pork veal steak ham ribs"),
-    (FISH, "fish shellfish seafood salmon cod trout prawns shrimp mussels"),
-    (EGGS, "egg eggs"),
+    (POULTRY, "poultry chicken turkey duck goose quail pheasant fowl hen 닭 닭고기 오리 오리고기"),
+    (GROUND_MEAT, "ground minced mince sausage sausages burger burgers meatballs 다진고기"),
+    (WHOLE_MEAT, "meat beef pork veal steak ham ribs 고기 소고기 쇠고기 돼지고기 갈비"),
+    (FISH, "fish shellfish seafood salmon cod trout prawns shrimp mussels 생선 새우 조개 오징어"),
+    (EGGS, "egg eggs 달걀 계란"),
 )
 
 
 def minimum_for(raw: str) -> SafeMinimum | None:
     """The minimum for what a plan calls raw ("chicken thighs"), None if its kind is not in the chart."""
-    words = set(re.findall(r"[a-z]+", raw.casefold()))
+    words = set(re.findall(r"[a-z]+|[가-힣]+", raw.casefold()))
     return next((minimum for minimum, known in _KINDS if words & set(known.split())), None)

@@ -17,7 +17,7 @@ from kitchend.core.plan import Step, StepId
 from kitchend.core.state import DinnerState
 from kitchend.core.steps import StepState
 from kitchend.core.tongue import tongue
-from kitchend.core.wording import clause, said_be
+from kitchend.core.wording import said_be
 
 
 class Aim(Enum):
@@ -176,11 +176,9 @@ def is_crowded(state: DinnerState, step: Step) -> bool:
 def reported(state: DinnerState, step: Step) -> tuple[str, ...]:
     """The step as a cook reports it: "greens steamed"; empty for a name that does not turn."""
     action = names_of(state).actions.get(spoken(step.name))
-    return (
-        ()
-        if action is None
-        else tuple(clause("is.done", thing=action.thing, done=done) for done in action.done)
-    )
+    if action is None:
+        return ()
+    return tuple(tongue().things.reported(action.thing, done, is_full=False)[0] for done in action.done)
 
 
 def _move(step: Step, to: StepState, said: tuple[str, ...]) -> Wish:

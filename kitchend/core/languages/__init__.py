@@ -10,8 +10,8 @@ from collections.abc import Mapping
 
 from kitchend.core.languages.en import ENGLISH
 
-# KO
+from kitchend.core.languages.ko import KOREAN
 from kitchend.core.languages.language import Language
 
-LANGUAGES: Mapping[str, Language] = {one.tag: one for one in (ENGLISH,)}
+LANGUAGES: Mapping[str, Language] = {one.tag: one for one in (ENGLISH, KOREAN)}
 """Every language by its BCP 47 tag."""

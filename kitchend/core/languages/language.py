@@ -73,6 +73,9 @@ class Speech(Protocol):
     def count(self, number: int, unit: str) -> str:
         """So many of a unit (second, minute, hour, day, year)."""
 
+    def tally(self, number: int) -> str:
+        """So many things."""
+
     def hours(self, hours: int, minutes: int) -> str:
         """Hours and perhaps minutes."""
 
@@ -155,6 +158,9 @@ class Things(Protocol):
 
     def verbed(self, group: str, weights: Weights, is_full: bool) -> dict[str, Lexicon]:
         """The names as they are and in every shape that a sentence asks for."""
+
+    def named(self, group: str, weights: Weights, is_full: bool) -> dict[str, Lexicon]:
+        """The names as they are and in the few shapes of what is held or dropped."""
 
     def both_ways(self, name: str) -> tuple[str, ...]:
         """A name as written, and as it is said more shortly."""

@@ -147,7 +147,6 @@ ENGLISH: Mapping[str, str] = {
     "is.doing": "{doing} the {thing}",
     "remind.plain": "{time}, then: {what}",
     "reading.plain": "{thing} at {degrees}",
-    "yes": "yes",
     "press.on": "{name} is on",
     "press.done": "{name} is done",
     "press.drop": "drop {name}",

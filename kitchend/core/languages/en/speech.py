@@ -34,6 +34,11 @@ def count(number: int, unit: str) -> str:
     return f"{words_of(number)} {unit}{'' if number == 1 else 's'}"
 
 
+def tally(number: int) -> str:
+    """ "two" things."""
+    return words_of(number)
+
+
 def hours(hours: int, minutes: int) -> str:
     """ "an hour", "two hours and five minutes"."""
     head = "an hour" if hours == 1 else count(hours, "hour")

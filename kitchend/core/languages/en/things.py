@@ -110,6 +110,11 @@ def verbed(group: str, weights: Weights, is_full: bool) -> dict[str, Lexicon]:
     return found
 
 
+def named(group: str, weights: Weights, is_full: bool) -> dict[str, Lexicon]:
+    """The names as they are."""
+    return {group: Lexicon(Entry(name, name, weight) for name, weight in weights.items())}
+
+
 def both_ways(name: str) -> tuple[str, ...]:
     """A name as written and, less likely, without its articles."""
     bare = " ".join(word for word in name.split() if word not in ARTICLES)

@@ -10,17 +10,17 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
-from kitchend.core.languages.ko.hangul import final_of, is_hangul, joined, parts
+from kitchend.core.languages.ko.hangul import is_hangul, joined, parts
 from kitchend.core.languages.ko.numbers import words_of
 from kitchend.core.languages.language import Imperative, Shapes
 
 WORD = re.compile(r"\d+|[a-z][a-z']*|[가-힣]+")
 
 _PLACES = ("에서", "에다", "에", "으로", "로", "까지", "부터", "처럼")
-_NOUNS_LIKE_PLACES = frozenset("새로 따로 바로 서로 가로 세로 도로 멸치로".split())
 _ADVERBS = frozenset(
     "잘 다시 살짝 푹 바싹 한번 조금 골고루 따로 바로 미리 천천히 약하게 세게 얇게 곱게 먼저 더 꼭".split()
 )
+_OF_VERBS = frozenset("뜸 간 물기 불 숨 기름".split())  # 밥 뜸 들이기: the thing is 밥
 _OBJECT = ("을", "를")
 
 # Verbs in ㅂ whose final turns to 우 (굽다, 눕다, 덥다); 씹다, 집다, 뽑다, 접다 do not.
@@ -41,6 +41,8 @@ def taken_apart(name: str) -> Imperative:
     if not words:
         return Imperative(verbs=())
     before, verb = words[:-1], words[-1]
+    if len(before) > 1 and before[-1] in _OF_VERBS:
+        before, verb = before[:-1], f"{before[-1]} {verb}"
     marked = next((i for i, word in enumerate(before) if len(word) > 1 and word.endswith(_OBJECT)), None)
     kept = before if marked is None else before[: marked + 1]
     thing = [word for word in kept if not _is_aside(word)]
@@ -53,7 +55,7 @@ def _is_aside(word: str) -> bool:
     """Whether a word says where or how rather than what."""
     if word in _ADVERBS:
         return True
-    return len(word) > 2 and word.endswith(_PLACES) and word not in _NOUNS_LIKE_PLACES
+    return len(word) > 2 and word.endswith(_PLACES)
 
 
 def shapes(parts_: Imperative) -> Shapes:
@@ -67,7 +69,7 @@ def shapes(parts_: Imperative) -> Shapes:
 
 def stem_of(verb: str) -> str:
     """The stem of a verb in -기; a noun is done with 하-. Empty for what is no Hangul."""
-    if not verb or not all(map(is_hangul, verb)):
+    if not verb or not all(map(is_hangul, verb.replace(" ", ""))):
         return ""
     return verb[:-1] if len(verb) > 1 and verb.endswith("기") else f"{verb}하"
 
@@ -125,8 +127,3 @@ def ends(name: str) -> Iterator[str]:
 def written_number(token: str) -> str:
     """육십이 for 62; what is longer than three digits is said digit by digit."""
     return words_of(int(token)) if len(token) < 4 else "".join(words_of(int(digit)) for digit in token)
-
-
-def has_final(word: str) -> bool:
-    """Whether a word ends in a consonant."""
-    return final_of(word) != 0

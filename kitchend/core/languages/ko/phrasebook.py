@@ -1,0 +1,15 @@
+"""What can be said to kitchend in Korean: every form of every command, once.
+
+Grammars, candidates and the parser are all made from this table. Where a text fits several forms, the earlier
+wins: steps and answers, then questions, then what has numbers in it.
+"""
+
+from __future__ import annotations
+
+from kitchend.core.forms import Phrase
+from kitchend.core.languages.ko.phrases_asks import ASKS
+from kitchend.core.languages.ko.phrases_steps import STEPS
+from kitchend.core.languages.ko.phrases_times import TIMES
+
+PHRASES: tuple[Phrase, ...] = (*STEPS, *ASKS, *TIMES)
+"""The whole book."""
