@@ -20,8 +20,8 @@ from kitchend.files.complaints import Complaints, Spot, echo
 from kitchend.files.cooks import read_cooks
 from kitchend.files.doubts import Doubter
 from kitchend.files.equipment import WrittenEquipment, read_equipment
-from kitchend.files.linking import Linked, link_steps
 from kitchend.files.languages import parse_language
+from kitchend.files.linking import Linked, link_steps
 from kitchend.files.names import folded, slug
 from kitchend.files.nodes import load_nodes
 from kitchend.files.section import Section

@@ -9,6 +9,7 @@ from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 from typing import Literal
 
+from kitchend.errors import DeviceError
 from kitchend.hearing.listener import SoundListener
 from kitchend.hearing.ports import FirstEar, Heard, SecondEar
 
@@ -23,31 +24,36 @@ def build(
     vosk_model: Path | None = None,
     whisper_folder: Path | None = None,
     denoise: bool | None = None,
+    language: str = "en",
     seconds: Callable[[], float],
 ) -> SoundListener:
     """A listener with these ears; `seconds` tells running time. Raises DeviceError for what is missing.
 
     The first ear is Vosk where a model is configured or in its cache, else PocketSphinx. `auto` is both.
-    `denoise` None is for PocketSphinx, on a board with room for it.
+    `denoise` None is for PocketSphinx, on a board with room for it. PocketSphinx has English only: in another
+    `language` the first ear is Vosk or missing.
     """
     from kitchend.hearing.detect import Silero
 
     with ThreadPoolExecutor(max_workers=1) as apart:  # two ears load side by side, mostly in C
-        second = None if ears == "first" else apart.submit(_second_ear, whisper_folder)
+        second = None if ears == "first" else apart.submit(_second_ear, whisper_folder, language)
         return SoundListener(
-            first=None if ears == "second" else _first_ear(vosk_model, denoise),
+            first=None if ears == "second" else _first_ear(vosk_model, denoise, language),
             second=None if second is None else second.result(),
             chance=Silero(),
             seconds=seconds,
         )
 
 
-def _first_ear(vosk_model: Path | None, denoise: bool | None) -> FirstEar:
+def _first_ear(vosk_model: Path | None, denoise: bool | None, language: str) -> FirstEar:
     from kitchend.hearing.vosk_ear import VoskEar, find_model
 
-    model = find_model(vosk_model)
+    model = find_model(vosk_model, language=language)
     if model is not None:
         return VoskEar(model)
+    if language != "en":
+        hint = f"set vosk_model to the folder of a Vosk model for {language}, or put it into ~/.cache/vosk"
+        raise DeviceError("first ear", f"there is no Vosk model for the language {language}", hint)
     from kitchend.hearing.denoise import DeepFilter, Denoised, board_has_room
     from kitchend.hearing.pocketsphinx_ear import PocketSphinxEar
 
@@ -57,8 +63,8 @@ def _first_ear(vosk_model: Path | None, denoise: bool | None) -> FirstEar:
     return Denoised(PocketSphinxEar(), DeepFilter())
 
 
-def _second_ear(folder: Path | None) -> SecondEar:
+def _second_ear(folder: Path | None, language: str) -> SecondEar:
     from kitchend.hearing.weights import whisper_folder
     from kitchend.hearing.whisper_ear import WhisperEar
 
-    return WhisperEar(whisper_folder(folder))
+    return WhisperEar(whisper_folder(folder), language=language)

@@ -16,7 +16,9 @@ from pydantic import Field, TypeAdapter, ValidationError
 
 from kitchend.core.quantities import QuantityError, parse_chance, parse_duration
 from kitchend.core.state import Manners, Repeats
+from kitchend.core.tongue import DEFAULT, language_of
 from kitchend.errors import KitchendError, Problem
+from kitchend.files.languages import parse_language
 from kitchend.service.places import places
 from kitchend.service.retention import KEPT_DAYS
 
@@ -33,11 +35,13 @@ Pauses = Annotated[tuple[Pause, ...], Field(max_length=8)]
 class Settings:
     """How kitchend behaves here. `window`, `preheat` and pauses are written as durations, kept in seconds.
 
-    `chance` is how sure to be of the pass, 0 to 1, where a plan does not say.
+    `chance` is how sure to be of the pass, 0 to 1, where a plan does not say. `language` is a tag; without an
+    `address` it is that language's.
     """
 
     listen: Literal["addressed", "open"] = "addressed"
-    address: Annotated[str, Field(min_length=2, max_length=60, pattern=r"^[A-Za-z' ]+$")] = "hey kitchen"
+    language: str = DEFAULT
+    address: Annotated[str, Field(min_length=2, max_length=60, pattern=r"^[A-Za-z가-힣' ]+$")] | None = None
     window: Annotated[float, Field(ge=0, le=120)] = 12.0
     ears: Literal["auto", "first", "second", "both"] = "auto"
     denoise: bool | None = None
@@ -62,7 +66,11 @@ class Settings:
         """The part of them that the dinner itself lives by."""
         repeats = Repeats(now=self.repeats_now, up=self.repeats_up, careful=self.repeats_careful)
         return Manners(
-            address=self.address, is_open=self.listen == "open", window_s=self.window, repeats=repeats
+            address=self.address or language_of(self.language).address,
+            language=self.language,
+            is_open=self.listen == "open",
+            window_s=self.window,
+            repeats=repeats,
         )
 
 
@@ -136,6 +144,8 @@ def _value(file: str, name: str, node: yaml.Node) -> Any:
             value = parse_duration(value)
         elif name in PAUSES and isinstance(node, yaml.ScalarNode):
             value = _pauses(node.value)
+        elif name == "language" and isinstance(node, yaml.ScalarNode):
+            value = parse_language(node.value)
         elif name == "chance" and isinstance(node, yaml.ScalarNode):
             value = parse_chance(node.value)
     except QuantityError as error:

@@ -9,7 +9,6 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from kitchend.core.languages.en import ENGLISH
-
 from kitchend.core.languages.ko import KOREAN
 from kitchend.core.languages.language import Language
 

@@ -47,5 +47,5 @@ def particle(word: str, of: str) -> str:
 
 
 def with_particles(sentence: str) -> str:
-    """A sentence with each mark (~을, ~이, ~은, ~으로, ~이에요) made the form that fits what stands before it."""
+    """A sentence with each mark (~을, ~이, ~은, ~으로, ~이에요) made the form that fits the word before."""
     return _MARK.sub(lambda found: found[1] + particle(found[1], found[2]), sentence)

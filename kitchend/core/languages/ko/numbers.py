@@ -1,4 +1,4 @@
-"""Numbers, durations and clock times as a cook says them in Korean: value -> every usual wording, likeliest first.
+"""Numbers, durations and clock times as a cook says them in Korean: value -> every wording, likeliest first.
 
 Two rows of numbers: Sino-Korean for minutes, seconds and degrees (오 분, 육십이 도), native for hours and for
 counting things (일곱 시, 두 가지). Spaces stand where they are written; reading does not depend on them.

@@ -1,6 +1,6 @@
 """What is said, in Korean: a template a fact, in the polite short style. New tables are merged in at its end.
 
-Braces are filled in by `wording`; ~을, ~이, ~은, ~으로 and ~이에요 take the form that fits the word before them.
+Braces are filled in by `wording`; ~을, ~이, ~은, ~으로 and ~이에요 take the form that fits the word before.
 """
 
 from __future__ import annotations
@@ -116,7 +116,7 @@ KOREAN: Mapping[str, str] = {
     "resumed": "다시 왔어요.",
     "resumed.away": "{time} 만에 다시 왔어요.",
     "resumed.unknown": "다시 왔어요. 얼마나 꺼져 있었는지 몰라요. 불에 있는 것을 확인하세요.",
-    "resumed.how.long": "다시 왔어요. 얼마나 꺼져 있었는지 몰라요. 불에 있는 것을 확인하세요. 얼마나 지났어요?",
+    "resumed.how.long": "다시 왔어요. 얼마나 꺼져 있었는지 몰라요. 불에 있는 것을 확인하세요. 얼마나 됐어요?",
     "away.known": "{time} 꺼져 있었네요.",
     "refused": "{message}",
     "door": "암호는 {words}~이에요.",

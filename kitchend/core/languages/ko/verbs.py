@@ -1,4 +1,4 @@
-"""Takes a Korean step's name apart and turns its verb: 시금치 데치기 is 시금치, 데치-, 데쳤어요, 데치고 있어요.
+"""Takes a Korean step's name apart and turns its verb: 시금치 데치기 is 시금치, 데쳤어요, 데치고 있어요.
 
 A step is named by a verb's form in -기 at its end. Rules of the verb's past with the irregular verbs kitchens
 use (standard grammar of the National Institute of Korean Language). A name without such a verb (뜸, 상차림)
@@ -28,15 +28,15 @@ _P_IRREGULAR = frozenset("굽 눕 돕 줍 무겁 뜨겁 차갑".split())
 _T_IRREGULAR = frozenset("싣 붇 긷".split())  # ㄷ turns to ㄹ: 실었어요
 _S_IRREGULAR = frozenset("긋 붓 젓 짓 잇 낫".split())  # ㅅ falls: 저었어요, 부었어요
 
-_A, _AE, _EO, _E, _YEO, _O, _WA, _WAE, _OE, _U, _WO, _WI, _EU, _I = 0, 1, 4, 5, 6, 8, 9, 10, 11, 13, 14, 16, 18, 20
-_SS = 20  # the final ㅆ
-_RIEUL, _PIEUP, _TIEUT, _SIOT = 8, 17, 7, 19
+_A, _AE, _EO, _E, _YEO, _O, _WA, _WAE, _OE = 0, 1, 4, 5, 6, 8, 9, 10, 11
+_U, _WO, _EU, _I = 13, 14, 18, 20
+_RIEUL, _SS = 8, 20  # finals
 _R_INITIAL = 5
 _CONTRACTED = {_O: _WA, _U: _WO, _I: _YEO, _OE: _WAE}
 
 
 def taken_apart(name: str) -> Imperative:
-    """The parts of a spoken step name; the thing is what stands before the verb, without places and adverbs."""
+    """The parts of a spoken step name; the thing is what stands before the verb, without places."""
     words = name.split()
     if not words:
         return Imperative(verbs=())
