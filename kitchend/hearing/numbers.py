@@ -24,7 +24,7 @@ PARTNER: dict[str, str] = {a: b for one, other in _PAIRS for a, b in ((one, othe
 """Words that are mistaken for each other."""
 
 _DIGITS = re.compile(r"\d+")
-_NOT_SPOKEN = re.compile(r"[^a-z0-9' ]")
+_NOT_SPOKEN = re.compile(r"[^a-z0-9'가-힣 ]")
 
 
 def spoken(number: int) -> tuple[str, ...]:
