@@ -141,6 +141,8 @@ def plain(text: str, address: str) -> str:
 
 def _started(state: DinnerState, event: DinnerStarted, now: Now) -> Outcome:
     """A dinner begins: everything about an earlier one goes, the cook's own timers stay."""
+    if event.plan.language != state.language:
+        return Outcome(state=state, reply=wording.say("language", plan=event.plan.name))
     own = tuple(timer for timer in state.timers if timer.step is None)
     new = replace(
         begin(state.manners),

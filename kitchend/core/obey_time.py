@@ -139,7 +139,7 @@ def reading(state: DinnerState, command: ReadingSaid, now: Now, *, is_sure: bool
         heat = Temperature(degrees=command.degrees, scale=plan_scale(state)).celsius
         if not is_sure and odd.is_odd_heat(heat):
             degrees = wording.said_degrees(command.degrees)
-            what = wording.clause("reading.plain", thing=command.name, degrees=degrees)
+            what = wording.clause("reading.plain", thing=command.name or "", degrees=degrees)
             return ask_yes(state, wording.say("number?", what=what), command, now)
         return _equipment_reading(state, equipment, command.degrees, now)
     return refusal(state, wording.say("left.none", thing=command.name or wording.clause("that")))

@@ -64,6 +64,6 @@ def by_tongue(work: Callable[P, R]) -> Callable[P, R]:
 
     @wraps(work)
     def asked(*args: P.args, **kwargs: P.kwargs) -> R:
-        return kept(tongue().tag, *args, **kwargs)
+        return kept(tongue().tag, *args, **kwargs)  # type: ignore[arg-type]  # small and hashable, as said
 
     return asked

@@ -1,9 +1,9 @@
 """A first ear for machines that have a Vosk model: a phrase-list grammar, with partial and final results.
 
-A model is a folder; the cook names one, or the first of the language in Vosk's own folders is used, or else an
-installed package. Words its vocabulary lacks are heard in pieces that it holds (`pieces`), or not at all: phrases
-that need them are left out, and they are reported by name. What is heard outside the grammar stays in a reading
-as [unk], so that no part of other talk passes for a command.
+A model is a folder; the cook names one, or the first of the language in Vosk's own folders is used, or else
+an installed package. Words its vocabulary lacks are heard in pieces that it holds (`pieces`), or not at all:
+phrases that need them are left out, and they are reported by name. What is heard outside the grammar stays in
+a reading as [unk], so that no part of other talk passes for a command.
 """
 
 import json

@@ -45,6 +45,7 @@ class House:
     last: Now | None
     hears: bool
     speaks: bool
+    language: str = "en"
 
 
 Beside = Callable[[House, Plans], AbstractContextManager[None]]
@@ -103,7 +104,13 @@ def open_house(
         _serve(stack, places, RunnerDesk(runner, clock), complain)
         last = kept.now if kept else None
         yield House(
-            runner=runner, clock=clock, planner=planner, last=last, hears=sound.hears, speaks=sound.speaks
+            runner=runner,
+            clock=clock,
+            planner=planner,
+            last=last,
+            hears=sound.hears,
+            speaks=sound.speaks,
+            language=settings.language,
         )
 
 

@@ -6,7 +6,7 @@ say how kitchend behaves; what a dinner is stands in its plan.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, fields, replace
 from difflib import get_close_matches
 from pathlib import Path
 from typing import Annotated, Any, Literal, get_type_hints
@@ -14,6 +14,7 @@ from typing import Annotated, Any, Literal, get_type_hints
 import yaml
 from pydantic import Field, TypeAdapter, ValidationError
 
+from kitchend.core.plan import Plan
 from kitchend.core.quantities import QuantityError, parse_chance, parse_duration
 from kitchend.core.state import Manners, Repeats
 from kitchend.core.tongue import DEFAULT, language_of
@@ -190,3 +191,10 @@ def _refused(
 def settings_for(path: Path | None) -> Settings:
     """The settings a command runs with: of the file it was given, which must exist, or of the usual one."""
     return read_settings(path or places().settings, must_exist=path is not None)
+
+
+def for_plan(settings: Settings, plan: Plan) -> Settings:
+    """The settings for a dinner of this plan: run in the plan's language, addressed in it too."""
+    if settings.language == plan.language:
+        return settings
+    return replace(settings, language=plan.language, address=None)

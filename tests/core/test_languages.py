@@ -1,4 +1,4 @@
-"""Every language is whole: one contract, a line a language. What it says, hears and shows, and no English in it."""
+"""Every language is whole: one contract, one line each. What it says, hears and shows; no English left."""
 
 import re
 from collections.abc import Iterator
@@ -148,10 +148,8 @@ def test_every_phrase_is_read_as_something(language: Language) -> None:
     state = dinner(language)
     book = full_book(state)
     rng = Random(7)
-    said: list[str] = []
     with speaking(language.tag):
-        for _ in range(1500):
-            said.append(book.sampled(lambda n: rng.randrange(n)))
+        said = [book.sampled(rng.randrange) for _ in range(1500)]
     lost = [text for text in said if text and isinstance(understand(text, state).command, Unclear)]
     # Words may be put together at random to more than any command has.
     assert [text for text in lost if len(Heard.of(text).bare) <= 40] == []

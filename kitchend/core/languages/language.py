@@ -113,7 +113,9 @@ class Speech(Protocol):
 class Naming(Protocol):
     """How the names of steps are built in this language. `WORD` is a word or number of a lower-case text."""
 
-    WORD: Pattern[str]
+    @property
+    def WORD(self) -> Pattern[str]:
+        """One word or number."""
 
     def taken_apart(self, name: str) -> Imperative:
         """The parts of a spoken step name."""
@@ -131,7 +133,9 @@ class Naming(Protocol):
 class Typed(Protocol):
     """What is typed, as it would be said."""
 
-    IDLE: frozenset[str]
+    @property
+    def IDLE(self) -> frozenset[str]:
+        """What people say while they think."""
 
     def words_of_line(self, line: str) -> str:
         """A line in lower case with units, signs and times as words; other digits may stay."""
@@ -140,15 +144,41 @@ class Typed(Protocol):
 class Things(Protocol):
     """What fills the slots of the phrasebook beside numbers."""
 
-    COMMON_THINGS: Sequence[str]
-    ORDINALS: Sequence[str]
-    LAST: str
-    MORE: Lexicon
-    WAYS: Lexicon
-    SHIFTS: Lexicon
-    FRACTIONS: Lexicon
-    CELSIUS: Sequence[str]
-    FAHRENHEIT: Sequence[str]
+    @property
+    def COMMON_THINGS(self) -> Sequence[str]:
+        """What cooks put a timer on that no plan names."""
+
+    @property
+    def ORDINALS(self) -> Sequence[str]:
+        """First, second, …, to choose by."""
+
+    @property
+    def LAST(self) -> str:
+        """The last of those to choose from."""
+
+    @property
+    def MORE(self) -> Lexicon:
+        """More time in words without a number."""
+
+    @property
+    def WAYS(self) -> Lexicon:
+        """Later and earlier."""
+
+    @property
+    def SHIFTS(self) -> Lexicon:
+        """Which way the pass is moved."""
+
+    @property
+    def FRACTIONS(self) -> Lexicon:
+        """Parts of a degree."""
+
+    @property
+    def CELSIUS(self) -> Sequence[str]:
+        """What degrees Celsius are called."""
+
+    @property
+    def FAHRENHEIT(self) -> Sequence[str]:
+        """What degrees Fahrenheit are called."""
 
     def further(self, durations: Sequence[Entry]) -> Lexicon:
         """Durations as they stand where time is added."""

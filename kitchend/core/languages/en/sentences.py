@@ -134,6 +134,7 @@ ENGLISH: Mapping[str, str] = {
     "sound.kept": "What you say is kept as sound.",
     "ears.back": "I can hear you again.",
     "journal.damaged": "The journal was damaged; I use what I can read. Check what is on.",
+    "language": "{plan} is written for another language. Set it in the settings.",
     "where": ", {oven} at {degrees}",
     "until": ", until {degrees} inside",
     "for": ". {time}",

@@ -134,6 +134,7 @@ KOREAN: Mapping[str, str] = {
     "sound.kept": "하시는 말을 소리로 남겨요.",
     "ears.back": "다시 들려요.",
     "journal.damaged": "기록이 망가져서 읽을 수 있는 것만 써요. 불에 있는 것을 확인하세요.",
+    "language": "{plan}~은 다른 말로 적혀 있어요. 설정에서 말을 바꾸세요.",
     "where": ", {oven} {degrees} 도",
     "until": ", 속 온도 {degrees} 도까지",
     "for": ". {time}",
