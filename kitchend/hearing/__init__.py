@@ -34,6 +34,7 @@ def build(
     `language` the first ear is Vosk or missing.
     """
     from kitchend.hearing.detect import Silero
+    from kitchend.hearing.worth import shipped
 
     with ThreadPoolExecutor(max_workers=1) as apart:  # two ears load side by side, mostly in C
         second = None if ears == "first" else apart.submit(_second_ear, whisper_folder, language)
@@ -42,6 +43,7 @@ def build(
             second=None if second is None else second.result(),
             chance=Silero(),
             seconds=seconds,
+            weights=shipped(language),
         )
 
 

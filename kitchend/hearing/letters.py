@@ -27,3 +27,8 @@ def _sound(sign: str) -> str:
     initial, rest = divmod(code, _VOWELS * _FINALS)
     vowel, final = divmod(rest, _FINALS)
     return _INITIAL[initial] + _VOWEL[vowel] + _FINAL[final]
+
+
+def length(text: str) -> int:
+    """How many letters a text has, spaces between its words included."""
+    return sum(map(len, map(letters_of, text))) if not text.isascii() else len(text)

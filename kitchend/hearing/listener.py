@@ -23,6 +23,7 @@ from kitchend.hearing.ports import (
     SecondEar,
     Source,
 )
+from kitchend.hearing.worth import Weights
 
 OnHeard = Callable[[Heard], None]
 _AFTER_S = 1.2
@@ -50,6 +51,7 @@ class SoundListener:
         chance: SpeechChance,
         seconds: Seconds,
         habits: Habits | None = None,
+        weights: Weights | None = None,
     ) -> None:
         self._chance = chance
         self._worker = ThreadPoolExecutor(max_workers=1, thread_name_prefix="second ear")
@@ -57,6 +59,7 @@ class SoundListener:
         self._first = first
         self._second = second
         self._seconds = seconds
+        self._weights = weights
         self._follower = self._new_follower(speculates=True)
         self._lock = Lock()
         self._wanted: Sayable | None = None
@@ -69,6 +72,7 @@ class SoundListener:
             second=self._second,
             seconds=self._seconds,
             worker=self._worker if speculates else None,
+            weights=self._weights,
         )
 
     def listen_for(self, sayable: Sayable) -> None:
