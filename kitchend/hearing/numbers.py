@@ -24,16 +24,9 @@ PARTNER: dict[str, str] = {a: b for one, other in _PAIRS for a, b in ((one, othe
 """Words that are mistaken for each other."""
 
 _SINO = frozenset("영공일이삼사오육칠팔구십백")
-_SINO_PARTNERS = {
-    "일": "이칠",
-    "이": "일",
-    "칠": "일",
-    "삼": "사",
-    "사": "삼",
-    "오": "육구",
-    "육": "오",
-    "구": "오",
-}
+_SINO_PARTNERS = dict(
+    pair.split("/") for pair in "일/이칠 이/일 칠/일 삼/사 사/삼 오/육구 육/오 구/오".split()
+)
 """Digits that sound alike: 육 heard as 오 was measured, the others are common practice on the telephone."""
 
 _DIGITS = re.compile(r"\d+")
@@ -90,7 +83,7 @@ def partners(text: str) -> Iterator[str]:
 
 
 def sino_partners(word: str) -> Iterator[str]:
-    """A Sino-Korean number with one digit at a time changed for one it is mistaken for; nothing for the rest."""
+    """A Sino-Korean number with one digit at a time changed for one it is mistaken for; else nothing."""
     if set(word) <= _SINO:
         for at, digit in enumerate(word):
             yield from (word[:at] + other + word[at + 1 :] for other in _SINO_PARTNERS.get(digit, ""))

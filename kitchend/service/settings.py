@@ -41,7 +41,6 @@ class Settings:
     """
 
     listen: Literal["addressed", "open"] = "addressed"
-    language: str = DEFAULT
     address: Annotated[str, Field(min_length=2, max_length=60, pattern=r"^[A-Za-z가-힣' ]+$")] | None = None
     window: Annotated[float, Field(ge=0, le=120)] = 12.0
     ears: Literal["auto", "first", "second", "both"] = "auto"
@@ -58,6 +57,7 @@ class Settings:
     chance: float = 0.9
     board: Literal["here", "lan", "none"] = "here"
     board_port: Annotated[int, Field(ge=1024, le=65535)] = 8420
+    language: str = DEFAULT
     repeats_now: Pauses = Repeats().now
     repeats_up: Pauses = Repeats().up
     repeats_careful: Pauses = Repeats().careful

@@ -52,7 +52,7 @@ from kitchend.core.tongue import speaking
 from kitchend.core.wording import said_duration, said_time, say
 from kitchend.files.plan_yaml import read_plan
 
-PLAN: Plan = read_plan("plans/pine-hill-supper.yaml")
+PLAN: Plan = read_plan("plans/ko/pine-hill-supper.yaml")
 STATE = DinnerState(
     manners=Manners(language="ko", address="안녕 주방"), plan=PLAN, menu=("소나무 언덕 저녁상",)
 )

@@ -23,7 +23,7 @@ from kitchend.core.state import DinnerState, Manners
 from kitchend.core.tongue import language_of, speaking, tongue
 from kitchend.files.plan_yaml import read_plan
 
-PLANS = {"en": "plans/boathouse-sunday.yaml", "ko": "plans/pine-hill-supper.yaml"}
+PLANS = {"en": "plans/boathouse-sunday.yaml", "ko": "plans/ko/pine-hill-supper.yaml"}
 """A line a language: a demo plan written in it."""
 
 AGREEING = frozenset({"be"})

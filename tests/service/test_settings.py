@@ -30,6 +30,7 @@ board_port: 8500
 repeats_now: 45 s, 2 min
 repeats_up: 20 s
 repeats_careful: none
+language: ko
 """
 
 
@@ -78,12 +79,15 @@ def test_every_key_is_read(path: Path) -> None:
         chance=0.95,
         board="lan",
         board_port=8500,
+        language="ko",
         repeats_now=(45.0, 120.0),
         repeats_up=(20.0,),
         repeats_careful=(),
     )
     repeats = Repeats(now=(45.0, 120.0), up=(20.0,), careful=())
-    assert settings.manners == Manners(address="hello larder", is_open=True, window_s=20.0, repeats=repeats)
+    assert settings.manners == Manners(
+        address="hello larder", language="ko", is_open=True, window_s=20.0, repeats=repeats
+    )
     assert all(f"\n{key}:" in EVERY_KEY for key in KEYS)
 
 
@@ -96,6 +100,10 @@ MISTAKES = {
         "1:9: listen: 'loudly' will not do: input should be 'add",
     ),
     "too fast": ("rate: 9000\n", "1:7: rate: 9000 will not do: input should be less than or equal to 300"),
+    "no such language": (
+        "language: kobold\n",
+        "1:11: language: kobold is no language kitchend has (say en (English) or ko (한국어))",
+    ),
     "a list": ("address: [a, b]\n", "1:10: address: this will not do: input should be a valid string"),
     "no chance": ("chance: often\n", "1:9: chance: often is no chance (write it like 90 %)"),
     "a chance without its unit": ("chance: 90\n", "1:9: chance: 90 could be anything (say 90 %)"),
