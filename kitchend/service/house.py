@@ -103,14 +103,9 @@ def open_house(
         sound.connect(runner.put)
         _serve(stack, places, RunnerDesk(runner, clock), complain)
         last = kept.now if kept else None
+        told = {"hears": sound.hears, "speaks": sound.speaks}
         yield House(
-            runner=runner,
-            clock=clock,
-            planner=planner,
-            last=last,
-            hears=sound.hears,
-            speaks=sound.speaks,
-            language=settings.language,
+            runner=runner, clock=clock, planner=planner, last=last, language=settings.language, **told
         )
 
 

@@ -37,7 +37,7 @@ def test_what_was_found_is_kept() -> None:
 
 
 def test_pieces_become_the_words_of_the_grammar_again() -> None:
-    words = {("된장국", "을"): "된장국을", ("끓였", "어요"): "끓였어요"}
+    words: dict[tuple[str, ...], str] = {("된장국", "을"): "된장국을", ("끓였", "어요"): "끓였어요"}
     assert put_together("된장국 을 끓였 어요".split(), words) == ["된장국을", "끓였어요"]
     assert put_together("을 된장국 끓였".split(), words) == ["을", "된장국", "끓였"]
     assert put_together([], {}) == []

@@ -24,7 +24,7 @@ from kitchend.service.settings import Settings, for_plan
 from kitchend.service.sound import voice_of
 from kitchend.speaking.espeak_voice import EspeakVoice
 
-PLAN = Path("plans/pine-hill-supper.yaml")
+PLAN = Path("plans/ko/pine-hill-supper.yaml")
 
 
 @pytest.mark.parametrize("cook", ["steady", "human"])
