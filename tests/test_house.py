@@ -27,6 +27,8 @@ CORE_MAY_IMPORT = {
     "__future__",
     "collections",
     "collections.abc",
+    "contextlib",
+    "contextvars",
     "dataclasses",
     "datetime",
     "difflib",
@@ -36,6 +38,7 @@ CORE_MAY_IMPORT = {
     "math",
     "re",
     "typing",
+    "unicodedata",
 }
 
 # Who may know whom, downward only; whoever is not named is not known. `cli` and `__main__` know everybody.

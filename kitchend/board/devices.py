@@ -18,7 +18,7 @@ from threading import Lock
 from typing import Any
 
 from kitchend.core.clock import Now
-from kitchend.core.door_words import DOOR_WORDS
+from kitchend.core.tongue import language_of
 from kitchend.errors import DeviceError
 
 MOST_DEVICES = 40
@@ -146,8 +146,9 @@ class Tried:
 class Code:
     """The four words that are waiting, if any, and the slowing down of wrong ones. Safe from any thread."""
 
-    def __init__(self, now: Callable[[], Now]) -> None:
+    def __init__(self, now: Callable[[], Now], language: str = "en") -> None:
         self._now = now
+        self._choices = language_of(language).door_words
         self._lock = Lock()
         self._words: tuple[str, ...] = ()
         self._until_s = 0.0
@@ -159,7 +160,7 @@ class Code:
     def make(self) -> str:
         """New words in place of any before, to be spoken aloud."""
         with self._lock:
-            self._words = tuple(secrets.choice(DOOR_WORDS) for _ in range(WORDS_OF_CODE))
+            self._words = tuple(secrets.choice(self._choices) for _ in range(WORDS_OF_CODE))
             self._until_s = self._now().instant.s + HOLDS_S
             self._wrong_on_this = 0
             return " ".join(self._words)

@@ -80,18 +80,19 @@ def board(house: House, plans: Plans, places: Places, wanted: Wanted, complain: 
     port = int(listening.getsockname()[1])
     devices = Devices(places.journal.parent)
     who = Who(is_lan=wanted.is_lan, port=port, devices=devices)
-    code = Code(house.clock.now)
+    code = Code(house.clock.now, house.language)
     watcher = Watcher(hears=house.hears, speaks=house.speaks)
     parts = Parts(
         runner=house.runner,
         clock=house.clock,
         watcher=watcher,
-        plans=PlansDesk(plans, house.planner, wanted.folder, words_in("en"), wanted.rules),
+        plans=PlansDesk(plans, house.planner, wanted.folder, words_in(house.language), wanted.rules),
         journal=places.journal,
         who=who,
         devices=devices,
         code=code,
         complain=complain,
+        language=house.language,
     )
     pages = Pages(parts)
     end_watch = house.runner.watch(watcher.see)

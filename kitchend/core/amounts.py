@@ -10,7 +10,6 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from enum import Enum
-from functools import cache
 
 from kitchend.core import lexicons as lex
 from kitchend.core.clock import TimeOfDay
@@ -29,6 +28,7 @@ from kitchend.core.commands import (
 from kitchend.core.grammar import Entry, Lexicon
 from kitchend.core.numbers import number_of
 from kitchend.core.state import DinnerState
+from kitchend.core.tongue import by_tongue, tongue
 
 
 class Kind(Enum):
@@ -96,12 +96,12 @@ def seconds_of(words: str) -> int | None:
     return _seconds().get(words) if number is None else 60 * number or None
 
 
-@cache
+@by_tongue
 def _seconds() -> Mapping[str, int]:
     return {entry.text: int(str(entry.value)) for entry in lex.durations(True).entries}
 
 
-@cache
+@by_tongue
 def _times() -> Mapping[str, TimeOfDay]:
     times = lex.clock(True).entries
     return {entry.text: entry.value for entry in times if isinstance(entry.value, TimeOfDay)}
@@ -118,7 +118,7 @@ def amounts(kind: Kind | None, likely: Mapping[str, Lexicon]) -> dict[str, Lexic
     return _valued(entries, entries if kind is Kind.DEGREES else [])
 
 
-@cache
+@by_tongue
 def all_amounts() -> dict[str, Lexicon]:
     """The lexicons of every number, duration and time of day."""
     numbers = lex.all_numbers().entries
@@ -128,5 +128,6 @@ def all_amounts() -> dict[str, Lexicon]:
 def _valued(entries: Iterable[Entry], of_degrees: Iterable[Entry]) -> dict[str, Lexicon]:
     """Numbers, each its own value, alone and with "degrees" after those that can have it."""
     plain = [Entry(entry.text, entry.text, entry.weight) for entry in entries]
-    degrees = [Entry(f"{entry.text} degrees", entry.text, entry.weight / 2) for entry in of_degrees]
+    with_unit = tongue().things.with_unit
+    degrees = [Entry(with_unit(entry.text), entry.text, entry.weight / 2) for entry in of_degrees]
     return {"amount": Lexicon(plain), "amount_and_unit": Lexicon([*plain, *degrees])}

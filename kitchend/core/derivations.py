@@ -21,8 +21,8 @@ from kitchend.core.grammar import (
     Slot,
     Slots,
     Word,
-    as_read,
     is_article,
+    units,
 )
 
 ARTICLE_LEFT_OUT, OPTION_SAID, OTHER_OPTION = 0.25, 0.5, 0.6
@@ -42,7 +42,7 @@ def _reach(node: Node, lexicons: Lexicons, heard: Heard, starts: _Reached) -> _R
     """Where reading `node` from each of `starts` can end. Equal places are one, so nothing is read twice."""
     match node:
         case Word(text):
-            return starts if text in ARTICLES else _past_word(as_read(text), heard, starts)
+            return starts if text in ARTICLES else _past_word(units(text), heard, starts)
         case Row(parts):
             for part in parts:
                 if not starts:
@@ -63,9 +63,9 @@ def _reach(node: Node, lexicons: Lexicons, heard: Heard, starts: _Reached) -> _R
             assert_never(node)
 
 
-def _past_word(text: str, heard: Heard, starts: _Reached) -> _Reached:
-    bare = heard.bare
-    return {(at + 1, values): None for at, values in starts if at < len(bare) and bare[at] == text}
+def _past_word(parts: tuple[str, ...], heard: Heard, starts: _Reached) -> _Reached:
+    bare, size = heard.bare, len(parts)
+    return {(at + size, values): None for at, values in starts if bare[at : at + size] == parts}
 
 
 def likeliest(node: Node, lexicons: Lexicons, limit: int) -> list[tuple[float, str]]:

@@ -50,6 +50,7 @@ from kitchend.core.pass_talk import late_s, said_passes
 from kitchend.core.passes import latest
 from kitchend.core.progress import coming
 from kitchend.core.state import Asked, Call, Choice, DinnerState, Manners
+from kitchend.core.tongue import of_state
 
 GOOD_NEWS = frozenset({Mishap.KEPT_AGAIN, Mishap.HEARS_AGAIN, Mishap.KEEPS_SOUND})
 """What needs no care: it interrupts nothing."""
@@ -63,6 +64,7 @@ def begin(manners: Manners | None = None) -> DinnerState:
     return DinnerState(manners=manners or Manners())
 
 
+@of_state
 def step(state: DinnerState, event: Event, now: Now) -> tuple[DinnerState, tuple[Effect, ...]]:
     """What the dinner becomes by this event at this moment, and what is to be done about it, in order."""
     outcome = _take_in(state, event, now)
@@ -155,6 +157,8 @@ def plain(text: str, address: str) -> str:
 
 def _started(state: DinnerState, event: DinnerStarted, now: Now) -> Outcome:
     """A dinner begins: everything about an earlier one goes, the cook's own timers stay."""
+    if event.plan.language != state.language:
+        return Outcome(state=state, reply=wording.say("language", plan=event.plan.name))
     own = tuple(timer for timer in state.timers if timer.step is None)
     new = replace(
         begin(state.manners),

@@ -60,31 +60,32 @@ CORRECTED_SHARE = 0.01
 """How often a number is put right in the same breath. A guess; high enough to be heard, low enough not to
 be made up."""
 
-_PUT_RIGHT = pattern("(no|sorry|i mean)")
 
-
-def with_corrections(node: Node) -> Node:
+def with_corrections(node: Node, put_right: Node) -> Node:
     """The tree with every number open to being put right in one breath; the first one counts for nothing."""
     match node:
         case Slot(_, name) if name in _DROPPED:
             dropped = tuple(Slot("dropped", lexicon) for lexicon in _DROPPED[name])
             wrong = dropped[0] if len(dropped) == 1 else Either(dropped)
-            return Row((Maybe(Row((wrong, _PUT_RIGHT)), CORRECTED_SHARE), node))
+            return Row((Maybe(Row((wrong, put_right)), CORRECTED_SHARE), node))
         case Word() | Slot():
             return node
         case Maybe(inner, share):
-            return Maybe(with_corrections(inner), share)
+            return Maybe(with_corrections(inner, put_right), share)
         case Either(options):
-            return Either(tuple(map(with_corrections, options)))
+            return Either(tuple(with_corrections(one, put_right) for one in options))
         case Row(parts):
-            return Row(tuple(map(with_corrections, parts)))
+            return Row(tuple(with_corrections(part, put_right) for part in parts))
         case _:
             assert_never(node)
 
 
-def forms(rule: str, gate: Gate, make: Maker, lines: str) -> Iterator[Phrase]:
-    """The phrases of one rule, a line each: "pattern" or "weight: pattern"."""
+def forms(rule: str, gate: Gate, make: Maker, lines: str, put_right: str) -> Iterator[Phrase]:
+    """The phrases of one rule, a line each: "pattern" or "weight: pattern".
+
+    `put_right` is what stands between a number that was wrong and the right one.
+    """
     for line in filter(None, map(str.strip, lines.splitlines())):
         weight, colon, text = line.partition(": ")
-        node = with_corrections(pattern(text if colon else line))
+        node = with_corrections(pattern(text if colon else line), pattern(put_right))
         yield Phrase(rule=rule, node=node, make=make, gate=gate, weight=float(weight) if colon else 1.0)

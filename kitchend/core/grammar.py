@@ -23,9 +23,22 @@ def as_read(word: str) -> str:
     return _ONE_FORM.get(word, word)
 
 
+def is_syllabic(word: str) -> bool:
+    """Whether a word is written in syllables (Hangul), which people set apart as they like."""
+    return "가" <= word[:1] <= "힣"
+
+
+def units(word: str) -> tuple[str, ...]:
+    """A word as reading compares it: whole, or syllable by syllable where spaces mean nothing."""
+    return tuple(word) if is_syllabic(word) else (as_read(word),)
+
+
 @dataclass(frozen=True, slots=True)
 class Heard:
-    """Words as they were said, and as reading compares them: without articles."""
+    """Words as they were said, and as reading compares them: without articles, Hangul by the syllable.
+
+    `places` says of which word each bare unit is a part.
+    """
 
     words: tuple[str, ...]
     bare: tuple[str, ...]
@@ -35,17 +48,22 @@ class Heard:
     def of(cls, text: str) -> Heard:
         """The words of a text in lower case without signs."""
         words = tuple(text.split())
-        places = tuple(i for i, word in enumerate(words) if word not in ARTICLES)
-        return cls(words, tuple(as_read(words[i]) for i in places), places)
+        pairs = [(unit, i) for i, word in enumerate(words) if word not in ARTICLES for unit in units(word)]
+        return cls(words, tuple(unit for unit, _ in pairs), tuple(i for _, i in pairs))
 
     def after(self, count: int) -> Heard:
-        """What follows the first `count` bare words."""
-        start = self.places[count] if count < len(self.places) else len(self.words)
-        return Heard.of(" ".join(self.words[start:]))
+        """What follows the first `count` bare units."""
+        return Heard.of(self.between(count, len(self.bare))) if count < len(self.bare) else Heard.of("")
 
     def between(self, start: int, end: int) -> str:
-        """The words as said from bare word `start` up to bare word `end`."""
-        return " ".join(self.words[self.places[start] : self.places[end - 1] + 1])
+        """The words as said from bare unit `start` up to bare unit `end`."""
+        first, last = self.places[start], self.places[end - 1]
+        words = list(self.words[first : last + 1])
+        if is_syllabic(words[-1]):
+            words[-1] = words[-1][: end - self.places.index(last)]
+        if is_syllabic(words[0]):
+            words[0] = words[0][start - self.places.index(first) :]
+        return " ".join(words)
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,7 +114,7 @@ def is_article(node: Node) -> bool:
 Slots = Mapping[str, Any]
 """The values of a derivation's slots, by key."""
 
-_TOKEN = re.compile(r"\s*(?:(\{\w+(?:=\w+)?\})|([a-z0-9']+)|([\[\]()|]))")
+_TOKEN = re.compile(r"\s*(?:(\{\w+(?:=\w+)?\})|([a-z0-9'가-힣]+)|([\[\]()|]))")
 
 
 def pattern(text: str) -> Node:
@@ -239,7 +257,9 @@ class AnyWords(Lexicon):
 
     def reads(self, heard: Heard, start: int) -> Iterator[tuple[int, Hashable]]:
         """Each stretch of words from `start`, as it was said."""
-        for end in range(start + 1, min(len(heard.bare), start + self.limit) + 1):
+        for end in range(start + 1, len(heard.bare) + 1):
+            if heard.places[end - 1] - heard.places[start] >= self.limit:
+                return
             yield end, heard.between(start, end)
 
 
@@ -330,7 +350,7 @@ def opening_of(node: Node) -> Opening:
     """How the texts of a tree can begin. Lexicons have no empty entries."""
     match node:
         case Word(text):
-            return _NO_WORD if text in ARTICLES else Opening(frozenset({as_read(text)}), frozenset())
+            return _NO_WORD if text in ARTICLES else Opening(frozenset({units(text)[0]}), frozenset())
         case Slot(_, name):
             return Opening(frozenset(), frozenset({name}))
         case Maybe():

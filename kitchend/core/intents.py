@@ -6,11 +6,9 @@ exception. Digits, units and signs of typed lines are turned into the words the 
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from kitchend.core.clock import TimeOfDay
 from kitchend.core.commands import (
     AwaySaid,
     Command,
@@ -25,25 +23,12 @@ from kitchend.core.commands import (
 )
 from kitchend.core.grammar import Heard
 from kitchend.core.names import spoken
-from kitchend.core.numbers import clock_texts
 from kitchend.core.phrases import full_book, without_address
 from kitchend.core.state import DinnerState
+from kitchend.core.tongue import of_state, tongue
 
-MOST_WORDS = 40
-"""No command is longer; what is longer is chatter and is not read at all."""
-
-_CLOCK = re.compile(r"\b(\d{1,2})[:.](\d{2})(?!\d)\s*(?:([ap])\.?\s?m\b\.?)?")
-_HOUR = re.compile(r"\b(\d{1,2})\s*([ap])\.?\s?m\b\.?")
-_DECIMAL = re.compile(r"(\d)[.,](\d)(?!\d)")
-_UNITS = (
-    (re.compile(r"(\d)\s*(?:°|º|deg\b)\s*"), r"\1 degrees "),
-    (re.compile(r"(\d)\s*(?:degrees\s*)?c\b"), r"\1 degrees celsius"),
-    (re.compile(r"(\d)\s*(?:degrees\s*)?f\b"), r"\1 degrees fahrenheit"),
-    (re.compile(r"(\d)\s*(?:hrs?|h)\b"), r"\1 hours"),
-    (re.compile(r"(?:\bmins?\b|(?<=\d)\s*(?:mins?|m)\b)"), " minutes"),
-    (re.compile(r"(\d)\s*(?:secs?|s)\b"), r"\1 seconds"),
-)
-_IDLE = frozenset("um uh er erm please just so well".split())
+MOST_WORDS, MOST_UNITS = 40, 120
+"""No command is longer, in words or in syllables; what is longer is chatter and is not read at all."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -54,6 +39,7 @@ class Understood:
     is_addressed: bool
 
 
+@of_state
 def understand(text: str, state: DinnerState) -> Understood:
     """What a text means to this dinner; Unclear when it fits nothing that can be said about it."""
     heard, is_addressed = without_address(Heard.of(words_of_text(text)), spoken(state.manners.address))
@@ -61,10 +47,10 @@ def understand(text: str, state: DinnerState) -> Understood:
 
 
 def _command(heard: Heard, text: str, state: DinnerState) -> Command | Unclear:
-    if not 0 < len(heard.bare) <= MOST_WORDS:
+    if not heard.bare or len(heard.words) > MOST_WORDS or len(heard.bare) > MOST_UNITS:
         return Unclear(text=text)
     book = full_book(state)
-    busy = Heard.of(" ".join(word for word in heard.words if word not in _IDLE))
+    busy = Heard.of(" ".join(word for word in heard.words if word not in tongue().typed.IDLE))
     for words in dict.fromkeys((heard, busy)):
         found = next(book.readings(words), None)
         if found is not None:
@@ -74,22 +60,7 @@ def _command(heard: Heard, text: str, state: DinnerState) -> Command | Unclear:
 
 def words_of_text(text: str) -> str:
     """A line as the words that would be said for it: "5 min" is "five minutes", "7:30" is "seven thirty"."""
-    line = _CLOCK.sub(_clock_words, text.lower())
-    line = _HOUR.sub(_clock_words, line)
-    line = _DECIMAL.sub(r"\1 point \2", line)
-    for unit, words in _UNITS:
-        line = unit.sub(words, line)
-    return spoken(line)
-
-
-def _clock_words(match: re.Match[str]) -> str:
-    *numbers, half = match.groups()
-    hour, minute = int(numbers[0]), int(numbers[1]) if len(numbers) > 1 else 0
-    if half and 1 <= hour <= 12:
-        hour = hour % 12 + (12 if half == "p" else 0)
-    if hour > 23 or minute > 59:
-        return match[0]
-    return f" {clock_texts(TimeOfDay(hour, minute))[-1 if minute == 0 else 0]} "
+    return spoken(tongue().typed.words_of_line(text.lower()))
 
 
 def intent_name(command: Command | Unclear) -> str:

@@ -1,4 +1,4 @@
-"""What may fill the slots of the phrasebook: numbers in range, names with their verbs, common kitchen things.
+"""What may fill the slots of the phrasebook: numbers in range and names, in the language spoken now.
 
 Two ranges of everything: plausible, for listeners (a pass on five minutes, a core of 20 to 110 degrees), and
 full, for reading any text. The plausible one is always part of the full one.
@@ -6,26 +6,15 @@ full, for reading any text. The plausible one is always part of the full one.
 
 from __future__ import annotations
 
-from collections.abc import Hashable, Iterable, Mapping
-from functools import cache, lru_cache
+from collections.abc import Hashable, Iterable
 
 from kitchend.core.clock import TimeOfDay
 from kitchend.core.grammar import Entry, Lexicon
-from kitchend.core.names import Names, spoken, without_articles
-from kitchend.core.numbers import (
-    HALF_HOUR_S,
-    HOUR_S,
-    LARGEST,
-    clock_texts,
-    duration_texts,
-    number_texts,
-    words_of,
-)
+from kitchend.core.languages.language import Weights
+from kitchend.core.names import Names, spoken
+from kitchend.core.numbers import HOUR_S, LARGEST, clock_texts, count_texts, duration_texts, number_texts
 from kitchend.core.quantities import Scale
-from kitchend.core.verbs import is_plural
-
-Weights = Mapping[str, float]
-"""How likely each name is to be said; names not in it are not expected."""
+from kitchend.core.tongue import by_tongue, tongue
 
 PLAUSIBLE_MINUTES = (*range(1, 21), *range(25, 65, 5), 75, 90, 120)
 MINUTE_WEIGHTS = {5: 4.0, 10: 4.0, 2: 3.0, 15: 3.0, 3: 2.5, 20: 2.5, 1: 2.0, 30: 2.0, 4: 1.5, 8: 1.2, 12: 1.2}
@@ -33,21 +22,6 @@ MINUTE_WEIGHTS = {5: 4.0, 10: 4.0, 2: 3.0, 15: 3.0, 3: 2.5, 20: 2.5, 1: 2.0, 30:
 
 CORE_DEGREES = {Scale.CELSIUS: range(2, 111), Scale.FAHRENHEIT: range(35, 231)}
 HEATED_DEGREES = {Scale.CELSIUS: range(50, 301, 5), Scale.FAHRENHEIT: range(120, 551, 5)}
-
-COMMON_THINGS = (
-    "eggs pasta rice bread pizza cake tea coffee beans oven water sauce soup dough steak toast"
-).split()
-"""What cooks put a timer on that no plan names."""
-
-CHORES = (
-    "check the oven",
-    "turn the bread",
-    "stir the sauce",
-    "open the wine",
-    "set the table",
-    "light the candles",
-)
-"""What cooks want to be reminded of that no plan names."""
 
 _LESS, _RARE, _SECOND_WORDING, _PARTLY = 0.5, 0.2, 0.3, 0.3
 
@@ -57,7 +31,7 @@ def _falling(texts: Iterable[str], value: Hashable, weight: float) -> list[Entry
     return [Entry(text, value, weight * (_SECOND_WORDING if i else 1.0)) for i, text in enumerate(texts)]
 
 
-@cache
+@by_tongue
 def durations(is_full: bool) -> Lexicon:
     """Durations in seconds."""
     seconds = _full_seconds() if is_full else tuple(60 * n for n in PLAUSIBLE_MINUTES)
@@ -69,15 +43,18 @@ def durations(is_full: bool) -> Lexicon:
     return Lexicon(entries)
 
 
-@cache
+@by_tongue
 def further(is_full: bool) -> Lexicon:
     """Durations as they stand after "another": "minute", "couple of minutes", "half an hour"."""
-    found: dict[str, Entry] = {}
-    for entry in durations(is_full).entries:
-        first, _, rest = entry.text.partition(" ")
-        text = rest if first in ("a", "an") else entry.text
-        found.setdefault(text, Entry(text, entry.value, entry.weight))
-    return Lexicon(found.values())
+    return tongue().things.further(durations(is_full).entries)
+
+
+@by_tongue
+def spans(is_full: bool) -> Lexicon:
+    """Durations as they stand before a word: "a ten minute timer"."""
+    minutes = range(1, 301) if is_full else PLAUSIBLE_MINUTES
+    hours = range(1, 25) if is_full else (1, 2)
+    return tongue().things.spans(minutes, hours, MINUTE_WEIGHTS)
 
 
 def _full_seconds() -> tuple[int, ...]:
@@ -86,67 +63,24 @@ def _full_seconds() -> tuple[int, ...]:
     return tuple(sorted(plain | halves | {HOUR_S * h + 300 * m for h in range(5, 13) for m in range(12)}))
 
 
-@cache
+@by_tongue
 def counts(is_full: bool) -> Lexicon:
     """Numbers of minutes above one, in seconds, as in "five more minutes"."""
     minutes = range(2, 301) if is_full else PLAUSIBLE_MINUTES[1:]
     return Lexicon(
         Entry(text, 60 * n, MINUTE_WEIGHTS.get(n, 1.0))
         for n in minutes
-        for text in (number_texts(n) if is_full else number_texts(n)[:1])
+        for text in (count_texts(n) if is_full else count_texts(n)[:1])
     )
 
 
-MORE = Lexicon(
-    (
-        Entry("one more minute", 60, 3.0),
-        Entry("another minute", 60),
-        Entry("a minute more", 60, _LESS),
-        Entry("a couple more minutes", 120),
-        Entry("a couple of minutes more", 120, _LESS),
-        Entry("half an hour more", HALF_HOUR_S),
-        Entry("one more hour", HOUR_S, _RARE),
-    )
-)
-"""More time in words that have no number of minutes in them."""
-
-
-WAYS = Lexicon([Entry("later", 1, 2.0), Entry("earlier", -1)])
-SHIFTS = Lexicon(
-    [
-        *(
-            Entry(f"{verb} {what} back", 1)
-            for verb in ("push", "move", "put")
-            for what in ("dinner", "it", "the pass")
-        ),
-        Entry("hold dinner for", 1, _LESS),
-        *(Entry(f"delay {what}", 1) for what in ("dinner", "it", "the pass")),
-        *(
-            Entry(f"{verb} {what} forward", -1)
-            for verb in ("bring", "move")
-            for what in ("dinner", "it", "the pass")
-        ),
-    ]
-)
-"""Which way the pass is moved: 1 is later, -1 earlier."""
-
-
-@cache
-def spans(is_full: bool) -> Lexicon:
-    """Durations as they stand before a word: "a ten minute timer"."""
-    minutes = range(1, 301) if is_full else PLAUSIBLE_MINUTES
-    plain = [Entry(f"{words_of(n)} minute", 60 * n, MINUTE_WEIGHTS.get(n, 1.0)) for n in minutes]
-    hours = [Entry(f"{words_of(n)} hour", HOUR_S * n) for n in (range(1, 25) if is_full else (1, 2))]
-    return Lexicon([*plain, *hours, Entry("half hour", HALF_HOUR_S)])
-
-
-@cache
+@by_tongue
 def all_numbers() -> Lexicon:
     """Every number up to 999 in every wording."""
     return Lexicon(Entry(text, n) for n in range(LARGEST + 1) for text in number_texts(n))
 
 
-@lru_cache(maxsize=32)
+@by_tongue
 def degrees(scale: Scale, is_core: bool, around: int | None = None) -> Lexicon:
     """Plausible temperatures as said, of a thing inside or of equipment; those near `around` are likelier."""
     found = []
@@ -162,21 +96,16 @@ def _nearness(n: int, around: int | None) -> float:
     return 1.0 + max(0.0, 3.0 - (around - n if n <= around else 3.0 * (n - around)) / 10.0)
 
 
-FRACTIONS = Lexicon(
-    [Entry("and a half", 0.5)] + [Entry(f"point {words_of(n)}", n / 10) for n in range(10)],
-)
-"""Parts of a degree; read when typed, not listened for."""
-
-
 def scale_words(own: Scale) -> Lexicon:
     """The scales by name, each as factor and shift into the plan's own."""
     celsius = (1.0, 0.0) if own is Scale.CELSIUS else (1.8, 32.0)
     fahrenheit = (1.0, 0.0) if own is Scale.FAHRENHEIT else (1 / 1.8, -32 / 1.8)
-    words = (("celsius", celsius), ("centigrade", celsius), ("fahrenheit", fahrenheit))
-    return Lexicon(Entry(word, change) for word, change in words)
+    things = tongue().things
+    named = ((things.CELSIUS, celsius), (things.FAHRENHEIT, fahrenheit))
+    return Lexicon(Entry(word, change) for words, change in named for word in words)
 
 
-@lru_cache(maxsize=32)
+@by_tongue
 def clock(is_full: bool, around: TimeOfDay | None = None) -> Lexicon:
     """Clock times. Plausible are those on five minutes, from two hours before `around` to three after it."""
     if is_full:
@@ -217,30 +146,17 @@ def _clock_entries(time: TimeOfDay, weight: float) -> list[Entry]:
 
 def both_ways(name: str, value: Hashable, weight: float) -> list[Entry]:
     """A name as written and, less likely, without its articles."""
-    bare = without_articles(name)
-    return _falling((name,) if bare == name else (name, bare), value, weight)
-
-
-_SHAPES = {
-    "{group}_is": ("is", "are", "{name} {verb}"),
-    "is_{group}": ("is", "are", "{verb} the {name}"),
-    "{group}_has": ("has", "have", "{name} {verb}"),
-    "has_{group}": ("has", "have", "{verb} the {name}"),
-    "does_{group}": ("does", "do", "{verb} the {name}"),
-    "{group}_needs": ("needs", "need", "{name} {verb}"),
-}
+    return _falling(tongue().things.both_ways(name), value, weight)
 
 
 def verbed(group: str, weights: Weights, is_full: bool) -> dict[str, Lexicon]:
-    """The names as they are and joined to each verb that agrees; to both numbers of it when `is_full`."""
-    found = {group: plain(weights)}
-    for key, (one, many, shape) in _SHAPES.items():
-        found[key.format(group=group)] = Lexicon(
-            Entry(shape.format(name=name, verb=verb), name, weight)
-            for name, weight in weights.items()
-            for verb in ((one, many) if is_full else (many if is_plural(name) else one,))
-        )
-    return found
+    """The names as they are and in each shape that sentences ask for; in more of them when `is_full`."""
+    return tongue().things.verbed(group, weights, is_full)
+
+
+def named(group: str, weights: Weights, is_full: bool) -> dict[str, Lexicon]:
+    """The names of what can be held or dropped, in as many shapes as that needs."""
+    return tongue().things.named(group, weights, is_full)
 
 
 def plain(weights: Weights) -> Lexicon:
@@ -259,10 +175,10 @@ def numbers(is_full: bool, around: TimeOfDay | None) -> dict[str, Lexicon]:
         "minutes": durations(is_full),
         "another": further(is_full),
         "count": counts(is_full),
-        "more": MORE,
+        "more": tongue().things.MORE,
         "spans": spans(is_full),
-        "way": WAYS,
-        "shift": SHIFTS,
+        "way": tongue().things.WAYS,
+        "shift": tongue().things.SHIFTS,
         "clock": clock(is_full, around),
     }
 
@@ -270,6 +186,7 @@ def numbers(is_full: bool, around: TimeOfDay | None) -> dict[str, Lexicon]:
 def actions(names: Names, weights: Weights, is_full: bool) -> dict[str, Lexicon]:
     """The lexicons of steps named by what is done: as an order, as done, after "I've", as being done."""
     shapes: dict[str, list[Entry]] = {"action": [], "done": [], "past": [], "doing": []}
+    things = tongue().things
     for name, weight in weights.items():
         action = names.actions[name]
         shapes["action"] += both_ways(name, name, weight)
@@ -278,16 +195,9 @@ def actions(names: Names, weights: Weights, is_full: bool) -> dict[str, Lexicon]
         said = {action.thing: weight} | ({action.short: weight * _PARTLY} if action.short else {})
         for thing, share in said.items() if action.thing else ():
             for word in action.done:
-                shapes["done"] += _reported(name, thing, word, share, is_full)
-                shapes["past"].append(Entry(f"{word} the {thing}", name, share))
+                for i, text in enumerate(things.reported(thing, word, is_full)):
+                    shapes["done"].append(Entry(text, name, share * (_LESS if i else 1.0)))
+                shapes["past"].append(Entry(things.past(thing, word), name, share))
             for word in action.doing:
-                shapes["doing"] += both_ways(f"{word} the {thing}", name, share)
+                shapes["doing"] += both_ways(things.being_done(thing, word), name, share)
     return {key: Lexicon(entries) for key, entries in shapes.items()}
-
-
-def _reported(name: str, thing: str, word: str, weight: float, is_full: bool) -> Iterable[Entry]:
-    """ "greens steamed", "greens are steamed"."""
-    yield Entry(f"{thing} {word}", name, weight)
-    verbs = ("is", "are") if is_full else ("are" if is_plural(thing) else "is",)
-    for verb in verbs:
-        yield Entry(f"{thing} {verb} {word}", name, weight * _LESS)

@@ -6,40 +6,37 @@ steps: which is meant is for the dinner, which knows what was called last. Nothi
 
 from __future__ import annotations
 
-import re
 from collections import Counter
-from collections.abc import Callable, Container, Iterable, Iterator, Mapping
+from collections.abc import Container, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import lru_cache
+from unicodedata import normalize
 
 from kitchend.core.grammar import ARTICLES
-from kitchend.core.numbers import LARGEST, number_of, words_of
+from kitchend.core.languages.language import Imperative
 from kitchend.core.plan import Dish, DishId, EquipmentId, Plan, Step, StepId
 from kitchend.core.quantities import Scale
 from kitchend.core.state import DinnerState
 from kitchend.core.timers import TimerId
-from kitchend.core.verbs import PREPOSITIONS, Imperative, gerund, participle, taken_apart
+from kitchend.core.tongue import of_state, tongue
 
 _LETTERS = str.maketrans(
     "àáâãäåçèéêëìíîïñòóôõöøùúûüýÿšžěčř’‘`-/_",
     "aaaaaaceeeeiiiinoooooouuuuyyszecr'''   ",
     "\u0301\u0300\u0302\u0308\u0303",
 ) | {ord("œ"): "oe", ord("æ"): "ae", ord("ß"): "ss", ord("&"): " and ", ord("½"): " half ", ord("ø"): "o"}
-_WORD = re.compile(r"\d+|[a-z][a-z']*")
 
 
 def spoken(text: str) -> str:
     """The words of a text as they are said: lower case, digits and hyphens as words, other signs left out."""
-    found: list[str] = _WORD.findall(text.lower().translate(_LETTERS))
+    found: list[str] = tongue().naming.WORD.findall(normalize("NFC", text).lower().translate(_LETTERS))
     return " ".join(filter(None, (_said(word) for word in found)))
 
 
 def _said(token: str) -> str:
     if not token.isdigit():
         return token.rstrip("'")
-    return (
-        words_of(int(token)) if int(token) <= LARGEST else " ".join(words_of(int(digit)) for digit in token)
-    )
+    return tongue().naming.written_number(token)
 
 
 def without_articles(name: str) -> str:
@@ -105,6 +102,7 @@ class Names:
         return self.meanings.get(without_articles(spoken(name)), Meaning())
 
 
+@of_state
 def meaning(name: str, state: DinnerState) -> Meaning:
     """What a spoken name may mean now; an empty Meaning if it is no name of this dinner.
 
@@ -113,6 +111,7 @@ def meaning(name: str, state: DinnerState) -> Meaning:
     return names_of(state).meaning(name)
 
 
+@of_state
 def spoken_names(state: DinnerState) -> Mapping[str, Meaning]:
     """Every spoken name, as written and without articles, with what it may mean."""
     names = names_of(state)
@@ -120,15 +119,19 @@ def spoken_names(state: DinnerState) -> Mapping[str, Meaning]:
     return {**names.meanings, **written}
 
 
+@of_state
 def names_of(state: DinnerState) -> Names:
     """The names of the dinner that is on; with none on, those of the timers alone."""
     asked_for = tuple(timer for timer in state.timers if timer.step is None)
     named = tuple((timer.id, spoken(timer.name)) for timer in asked_for)
-    return _names(state.plan, state.steps, named)
+    return _names(tongue().tag, state.plan, state.steps, named)
 
 
 @lru_cache(maxsize=8)
-def _names(plan: Plan | None, steps: tuple[Step, ...], timers: tuple[tuple[TimerId, str], ...]) -> Names:
+def _names(
+    tag: str, plan: Plan | None, steps: tuple[Step, ...], timers: tuple[tuple[TimerId, str], ...]
+) -> Names:
+    """Kept for the last few dinners, each in its language."""
     dishes = plan.dishes if plan else ()
     equipment = {spoken(item.name): item.id for item in (plan.equipment if plan else ())}
     actions = _actions(steps)
@@ -180,20 +183,12 @@ def partly_said(named: Iterable[tuple[str, Meaning]], taken: Container[str]) -> 
     whole = {name for name, _ in known}
     ends: dict[str, list[Meaning]] = {}
     for name, meant in known:
-        for end in _ends(name):
+        for end in tongue().naming.ends(name):
             if end not in whole and end not in taken:
                 ends.setdefault(end, []).append(meant)
     for end, meanings in ends.items():
         if all(set(meanings[0].steps) & set(other.steps) or meanings[0] == other for other in meanings):
             yield from ((end, meant) for meant in meanings)
-
-
-def _ends(name: str) -> Iterator[str]:
-    """What is left of a thing's name without its first word, its first two, …"""
-    words = name.split()
-    size = next((i for i, word in enumerate(words) if i and word in PREPOSITIONS), len(words))
-    if "and" not in words:
-        yield from (" ".join(words[i:size]) for i in range(1, size) if number_of(words[size - 1]) is None)
 
 
 def _head(dish: Dish, dishes: Iterable[Dish]) -> str:
@@ -233,16 +228,16 @@ def _action(name: str, steps: tuple[StepId, ...], lasts: Mapping[str, int]) -> A
     if not parts.thing:
         return Action(name=name, steps=steps)
     last = parts.thing.split()[-1]
-    short = last if last in list(_ends(parts.thing)) and lasts[last] == 1 else ""
-    done, doing = _shapes(parts, participle), _shapes(parts, gerund)[:1]
-    return Action(name=name, steps=steps, thing=parts.thing, short=short, done=done, doing=doing)
+    short = last if last in list(tongue().naming.ends(parts.thing)) and lasts[last] == 1 else ""
+    turned = tongue().naming.shapes(parts)
+    return Action(
+        name=name, steps=steps, thing=parts.thing, short=short, done=turned.done, doing=turned.doing
+    )
 
 
-def _shapes(parts: Imperative, shape: Callable[[str], str]) -> tuple[str, ...]:
-    """The verb or verbs in one shape: together, then each alone."""
-    words = [shape(verb) for verb in parts.verbs]
-    together = words if len(words) == 1 else [" and ".join(words), *words]
-    return tuple(f"{word} {parts.particle}".strip() for word in together)
+def taken_apart(name: str) -> Imperative:
+    """The parts of a spoken step name."""
+    return tongue().naming.taken_apart(name)
 
 
 def short_name(step: Step, plan: Plan) -> str:

@@ -46,14 +46,18 @@ def done_name(state: DinnerState, step: Step) -> str:
     """How a step is called once it is done: "greens trimmed", or its dish and "done"."""
     actions = names_of(state).actions.values()
     action = next((action for action in actions if step.id in action.steps and action.done), None)
-    return f"{action.thing} {action.done[0]}" if action is not None else f"{thing(state, step)} done"
+    if action is None:
+        return wording.clause("is.done.plain", thing=thing(state, step))
+    return wording.clause("is.done", name=action.name, thing=action.thing, done=action.done[0])
 
 
 def doing_name(state: DinnerState, step: Step) -> str:
     """How a step is called while hands are on it: "trimming the greens"."""
     actions = names_of(state).actions.values()
     action = next((action for action in actions if step.id in action.steps and action.doing), None)
-    return f"{action.doing[0]} the {action.thing}" if action is not None else wording.said_step(step)
+    if action is None:
+        return wording.said_step(step)
+    return wording.clause("is.doing", name=action.name, thing=action.thing, doing=action.doing[0])
 
 
 def say_step(state: DinnerState, command: StepSaid, now: Now, *, is_sure: bool = False) -> Outcome:
@@ -193,7 +197,7 @@ def drop(state: DinnerState, command: Drop, now: Now, *, is_sure: bool = False) 
 def _ask_drop(name: str | None, steps: list[Step]) -> str:
     if name is None:
         return wording.say("leave?", step=wording.said_step(steps[0]))
-    return wording.say("drop?", step=f"the {name.removeprefix('the ')}")
+    return wording.say("drop?", step=wording.clause("the", thing=name.removeprefix("the ")))
 
 
 def ask_yes(state: DinnerState, text: str, command: Command, now: Now) -> Outcome:

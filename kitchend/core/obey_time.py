@@ -102,7 +102,7 @@ def time_new(state: DinnerState, command: TimeNew, now: Now, *, is_sure: bool = 
 def remind(state: DinnerState, command: RemindIn, now: Now, *, is_sure: bool = False) -> Outcome:
     """ "remind me in ten minutes to turn the bread"."""
     if not is_sure and odd.is_odd_timer(command.seconds):
-        what = f"{wording.said_duration(command.seconds)}, then: {command.what}"
+        what = wording.clause("remind.plain", time=wording.said_duration(command.seconds), what=command.what)
         return ask_yes(state, wording.say("number?", what=what), command, now)
     timer = _own_timer(state, command.what, command.seconds, now, command.what)
     new = replace(moves.put_timer(state, timer), timers_made=state.timers_made + 1)
@@ -126,7 +126,8 @@ def reading(state: DinnerState, command: ReadingSaid, now: Now, *, is_sure: bool
     for step, target in ends:
         celsius = Temperature(degrees=command.degrees, scale=target.scale).celsius
         if not is_sure and _is_odd(state, step, target, celsius, now):
-            what = f"{thing(state, step)} at {wording.said_degrees(command.degrees)}"
+            degrees = wording.said_degrees(command.degrees)
+            what = wording.clause("reading.plain", thing=thing(state, step), degrees=degrees)
             return ask_yes(state, wording.say("number?", what=what), command, now)
         if readings.is_impossible(step, celsius):
             said = wording.said_degrees(command.degrees)
@@ -136,10 +137,11 @@ def reading(state: DinnerState, command: ReadingSaid, now: Now, *, is_sure: bool
     if equipment is not None:
         heat = Temperature(degrees=command.degrees, scale=plan_scale(state)).celsius
         if not is_sure and odd.is_odd_heat(heat):
-            what = f"{command.name} at {wording.said_degrees(command.degrees)}"
+            degrees = wording.said_degrees(command.degrees)
+            what = wording.clause("reading.plain", thing=command.name or "", degrees=degrees)
             return ask_yes(state, wording.say("number?", what=what), command, now)
         return _equipment_reading(state, equipment, command.degrees, now)
-    return refusal(state, wording.say("left.none", thing=command.name or "that"))
+    return refusal(state, wording.say("left.none", thing=command.name or wording.clause("that")))
 
 
 def _ending_by_reading(state: DinnerState, steps: Iterable[Step]) -> list[tuple[Step, Temperature]]:

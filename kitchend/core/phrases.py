@@ -19,8 +19,8 @@ from kitchend.core.grammar import Heard, Lexicon, Node, Opening, lexicons_in, op
 from kitchend.core.jsgf import grammar_text, lexicon_text, node_text, weighted
 from kitchend.core.names import spoken
 from kitchend.core.network import Network, network_of
-from kitchend.core.phrasebook import PHRASES
 from kitchend.core.state import DinnerState
+from kitchend.core.tongue import by_tongue, language_of, of_state, tongue
 from kitchend.core.window import View, full_lexicons, gates_of, likely_lexicons, rule_weights, view_of
 
 CANDIDATES = 120
@@ -52,18 +52,24 @@ class Form:
         return opening_of(self.node)
 
 
-_NEEDS = tuple(frozenset(lexicons_in(phrase.node)) for phrase in PHRASES)
-"""The lexicons of each phrase."""
+@by_tongue
+def _needs() -> tuple[frozenset[str], ...]:
+    """The lexicons of each phrase."""
+    return tuple(frozenset(lexicons_in(phrase.node)) for phrase in tongue().phrases)
 
-LEXICONS: frozenset[str] = frozenset().union(*_NEEDS)
-"""Every lexicon that the phrases name."""
+
+@by_tongue
+def lexicons_named() -> frozenset[str]:
+    """Every lexicon that the phrases name."""
+    return frozenset().union(*_needs())
 
 
-@lru_cache(maxsize=4 * len(PHRASES))
-def _form(number: int, empty: frozenset[str]) -> Form | None:
+@lru_cache(maxsize=1600)
+def _form(tag: str, number: int, empty: frozenset[str]) -> Form | None:
     """The form of a phrase where these of its lexicons are empty, if it can be said at all."""
-    node = pruned(PHRASES[number].node, empty)
-    return None if node is None else Form(PHRASES[number], node)
+    phrase = language_of(tag).phrases[number]
+    node = pruned(phrase.node, empty)
+    return None if node is None else Form(phrase, node)
 
 
 class Book:
@@ -74,8 +80,10 @@ class Book:
     ) -> None:
         self.lexicons = lexicons
         self.weights = weights
-        empty = frozenset(name for name in LEXICONS if not lexicons.get(name))
-        cut = (_form(i, empty & _NEEDS[i]) for i, phrase in enumerate(PHRASES) if phrase.gate in gates)
+        language, needs = tongue(), _needs()
+        empty = frozenset(name for name in lexicons_named() if not lexicons.get(name))
+        open_now = ((i, phrase) for i, phrase in enumerate(language.phrases) if phrase.gate in gates)
+        cut = (_form(language.tag, i, empty & needs[i]) for i, _ in open_now)
         self.forms = tuple(form for form in cut if form is not None)
 
     def readings(self, heard: Heard) -> Iterator[Command]:
@@ -217,6 +225,7 @@ class Sayable:
         return grammar_text("dinner", "command", rules)
 
 
+@of_state
 def sayable(state: DinnerState, at: Instant) -> Sayable:
     """What can be said in this state at this instant. Cheap when nothing that matters has changed."""
     address = spoken(state.manners.address)
@@ -238,6 +247,7 @@ def _full_book(view: View) -> Book:
     return Book(frozenset(Gate), full_lexicons(view), {})
 
 
+@of_state
 def full_book(state: DinnerState) -> Book:
     """Everything that can be said about this dinner at any time, typed wordings included."""
     return _full_book(view_of(state).without_progress())

@@ -126,6 +126,7 @@ class Plan:
 
     `cook_names` names the pairs of hands, if the plan does. `chance` is how sure the cook wants to be of the
     pass, 0 to 1; None leaves it to the settings. `say` has words with how they are to be spoken.
+    `language` is the tag of what the dinner is run in.
     A reminder with `every` stands here once a repeat (see `repeats_of`), ids ending in #1, #2, …
     """
 
@@ -135,6 +136,7 @@ class Plan:
     cooks: int = 1
     cook_names: tuple[str, ...] = ()
     chance: float | None = None
+    language: str = "en"
     equipment: tuple[Equipment, ...] = ()
     dishes: tuple[Dish, ...] = ()
     say: tuple[tuple[str, str], ...] = ()

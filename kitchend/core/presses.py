@@ -15,6 +15,8 @@ from kitchend.core.plan import Step
 from kitchend.core.state import DinnerState
 from kitchend.core.steps import StepState
 from kitchend.core.timers import Timer
+from kitchend.core.tongue import of_state
+from kitchend.core.wording import clause
 
 MORE_MINUTES = (1, 5)
 """How much time one press gives."""
@@ -28,65 +30,73 @@ class Press:
     words: str
 
 
+@of_state
 def step_presses(state: DinnerState, step: Step) -> tuple[Press, ...]:
     """What can be done about a step that goes, the likeliest first."""
     name = spoken(step.name)
-    done, drop = Press(key="done", words=f"{name} is done"), Press(key="drop", words=f"drop {name}")
+    done, drop = _press("done", name), _press("drop", name)
     match state.state_of(step.id):
         case StepState.CALLED:
-            return (Press(key="on", words=f"{name} is on"), done, drop)
+            return (_press("on", name), done, drop)
         case StepState.ON if step.is_hands_only:
             return (done, drop)
         case StepState.ON:
-            return (done, *_more(name), Press(key="hold", words=f"hold {name}"), drop)
+            return (done, *_more(name), _press("hold", name), drop)
         case StepState.UP:
             return (done, *_more(name), drop)
         case StepState.HELD:
-            return (Press(key="carry on", words=f"carry on with {name}"), done, drop)
+            return (_press("carry on", name), done, drop)
         case _:
             return ()
 
 
+@of_state
 def timer_presses(state: DinnerState, timer: Timer) -> tuple[Press, ...]:
     """What can be done about a timer the cook asked for; one that has rung is answered."""
     name = spoken(timer.name)
     if any(call.timer == timer.id for call in state.open_calls):
-        return (Press(key="heard", words="heard"), *_more(name))
-    drop = Press(key="drop", words=f"drop {name}")
+        return (_press("heard"), *_more(name))
+    drop = _press("drop", name)
     if timer.is_held:
-        return (Press(key="carry on", words=f"carry on with {name}"), drop)
-    return (*_more(name), Press(key="hold", words=f"hold {name}"), drop)
+        return (_press("carry on", name), drop)
+    return (*_more(name), _press("hold", name), drop)
+
+
+def _press(key: str, name: str = "") -> Press:
+    return Press(key=key, words=clause(f"press.{key}", name=name))
 
 
 def _more(name: str) -> tuple[Press, ...]:
     return tuple(
         Press(
             key=f"more {minutes}",
-            words=f"{minutes} more minutes on {name}" if minutes > 1 else f"one more minute on {name}",
+            words=clause("press.more" if minutes > 1 else "press.more.one", name=name, minutes=str(minutes)),
         )
         for minutes in MORE_MINUTES
     )
 
 
+@of_state
 def answers(state: DinnerState) -> tuple[Press, ...]:
     """What answers the question that was asked; a choice's key is its own name after a colon."""
     asked = state.asked
     if asked is None:
         return ()
     choices = tuple(Press(key=f":{choice.name}", words=spoken(choice.name)) for choice in asked.choices)
-    yes = (Press(key="yes", words="yes"),) if asked.yes is not None else ()
-    return (*choices, *yes, Press(key="no", words="no"))
+    yes = (_press("yes"),) if asked.yes is not None else ()
+    return (*choices, *yes, _press("no"))
 
 
+@of_state
 def talk_presses(state: DinnerState) -> tuple[Press, ...]:
     """What can be said about the conversation itself."""
-    found = [Press(key="again", words="say again")]
+    found = [_press("again")]
     if state.open_calls:
-        found.insert(0, Press(key="heard", words="heard"))
+        found.insert(0, _press("heard"))
     if state.speaking is not None or state.waiting_calls:
-        found.append(Press(key="quiet", words="quiet"))
+        found.append(_press("quiet"))
     if state.past:
-        found.append(Press(key="undo", words="undo that"))
+        found.append(_press("undo"))
     if state.plan is not None and state.served_at is None:
-        found.append(Press(key="later", words="serve five minutes later"))
+        found.append(_press("later"))
     return tuple(found)

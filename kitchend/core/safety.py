@@ -132,9 +132,9 @@ def _asked(
         thing=short_name(step, plan),
         degrees=degrees(last.celsius),
         target=wording.said_temperature(until),
-        source=rules.spoken,
+        source=wording.clause(f"source.{rules.spoken}"),
         least=degrees(row.celsius) if row is not None else "",
-        kind=row.kind if row is not None else "",
+        kind=wording.clause(f"kind.{row.kind}") if row is not None else "",
         what=wording.said_step(what) if what is not None else wording.clause("below.done"),
     )
 
@@ -154,7 +154,7 @@ def _mind_standing(state: DinnerState, plan: Plan, rules: SafetyRules, now: Now)
             "stood",
             thing=short_name(step, plan),
             time=wording.said_duration(now.instant - since),
-            source=rules.stand_spoken,
+            source=wording.clause(f"source.{rules.stand_spoken}"),
             limit=wording.said_duration(limit_s),
         )
         minded = replace(state.minded, stood=(*state.minded.stood, step.id))

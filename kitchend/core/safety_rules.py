@@ -41,7 +41,7 @@ class HeatRow:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SafetyRules:
-    """One jurisdiction's guidance. `spoken` is its name in a sentence.
+    """One jurisdiction's guidance. `spoken` is its name in a sentence, in English.
 
     A plan's words are looked for in `rows` in their order. `minced` and `stuffed` are the kinds which such
     words make of any flesh. Between `cold_c` and `hot_c` food may stand for `stand_s`, for `stand_warm_s`

@@ -36,12 +36,13 @@ class Repeats:
 class Manners:
     """How kitchend behaves towards the cook; from the settings.
 
-    `address` is the address phrase. With `is_open` commands need none. After a call, a question or a reply
-    commands are taken without it for `window_s` seconds. `rules` is the food-safety guidance to go by.
-    Between the `quiet_hours` kitchend whispers.
+    `address` is the address phrase, `language` a tag of `languages`. With `is_open` commands need no address
+    phrase. After a call, a question or a reply commands are taken without it for `window_s` seconds. `rules`
+    is the food-safety guidance to go by. Between the `quiet_hours` kitchend whispers.
     """
 
     address: str = "hey kitchen"
+    language: str = "en"
     is_open: bool = False
     window_s: float = 12.0
     repeats: Repeats = Repeats()
@@ -206,6 +207,11 @@ class DinnerState:
     is_all_done: bool = False
     passes_called: tuple[int, ...] = ()
     served_at: WallTime | None = None
+
+    @property
+    def language(self) -> str:
+        """The language the dinner is run in, by its tag."""
+        return self.manners.language
 
     def record_of(self, step: StepId) -> StepRecord:
         """What has happened to a step; a waiting record if nothing has."""

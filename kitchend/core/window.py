@@ -15,17 +15,16 @@ from kitchend.core.amounts import Kind, all_amounts, amounts, asked_kind
 from kitchend.core.clock import TimeOfDay
 from kitchend.core.forms import Gate
 from kitchend.core.grammar import AnyWords, Entry, Lexicon
-from kitchend.core.names import Meaning, Names, names_of, scale_of, spoken, without_articles
+from kitchend.core.names import Meaning, Names, names_of, scale_of, spoken, taken_apart, without_articles
 from kitchend.core.numbers import words_of
 from kitchend.core.plan import EquipmentId, Step, StepId
 from kitchend.core.state import DinnerState
 from kitchend.core.steps import ENDED, StepState
 from kitchend.core.timers import TimerId
-from kitchend.core.verbs import taken_apart
+from kitchend.core.tongue import DEFAULT, of_state, tongue
 
 _S = StepState
 _MOVING = frozenset({_S.CALLED, _S.ON, _S.UP, _S.HELD})
-_ORDINALS = "first second third fourth fifth sixth".split()
 
 UNHEARD_WEIGHT, CALLED_WEIGHT, UP_WEIGHT = 8.0, 5.0, 7.0
 AT_HAND_WEIGHT, ON_WEIGHT, READY_WEIGHT = 5.0, 2.0, 1.0
@@ -57,6 +56,7 @@ class View:
     """The part of a state that decides what can be said. `moved` holds the steps that are not waiting."""
 
     names: Names
+    language: str = DEFAULT
     menu: tuple[str, ...] = ()
     moved: tuple[tuple[StepId, StepState, bool], ...] = ()
     timers: tuple[tuple[TimerId, bool], ...] = ()
@@ -74,7 +74,13 @@ class View:
 
     def without_progress(self) -> View:
         """The same dinner whatever has happened in it: for reading any text."""
-        return View(names=self.names, menu=self.menu, timers=self.timers, answers=self.answers)
+        return View(
+            names=self.names,
+            language=self.language,
+            menu=self.menu,
+            timers=self.timers,
+            answers=self.answers,
+        )
 
     @cached_property
     def states(self) -> Mapping[StepId, StepState]:
@@ -130,12 +136,14 @@ class View:
         return any(state in states for _, state, _ in self.moved)
 
 
+@of_state
 def view_of(state: DinnerState) -> View:
     """What of a state decides what can be said."""
     records = ((step.id, state.record_of(step.id)) for step in state.steps)
     asked = state.asked
     return View(
         names=names_of(state),
+        language=state.language,
         menu=state.menu,
         moved=tuple((step, r.state, r.is_heard) for step, r in records if r.state is not _S.WAITING),
         timers=tuple((timer.id, timer.is_held) for timer in state.timers if timer.step is None),
@@ -265,6 +273,7 @@ def _heated(view: View) -> dict[str, int | None]:
     return {name: found[item] for name, item in names.equipment.items() if item in found}
 
 
+@of_state
 def likely_lexicons(view: View) -> Mapping[str, Lexicon]:
     """The lexicons for what makes sense in this state."""
     named = {name: max(view.weights.get(s, 0.0) for s in a.steps) for name, a in view.names.actions.items()}
@@ -281,8 +290,8 @@ def likely_lexicons(view: View) -> Mapping[str, Lexicon]:
         **lex.verbed("known", _known(view), is_full=False),
         **lex.verbed("on", _things(view, (_S.ON, _S.UP), holds=False), is_full=False),
         **lex.verbed("held", _things(view, (_S.HELD,), holds=True), is_full=False),
-        "holdable": lex.plain(_things(view, (_S.ON,), holds=False)),
-        "droppable": lex.plain(_droppable(view)),
+        **lex.named("holdable", _things(view, (_S.ON,), holds=False), is_full=False),
+        **lex.named("droppable", _droppable(view), is_full=False),
         **readings,
         **_answers(view, is_full=False),
         **_chores(view.names, expected),
@@ -304,6 +313,7 @@ def _likely_readings(view: View) -> dict[str, Lexicon]:
     return found
 
 
+@of_state
 def full_lexicons(view: View) -> Mapping[str, Lexicon]:
     """The lexicons for everything that can be said about this dinner, now or later.
 
@@ -316,7 +326,8 @@ def full_lexicons(view: View) -> Mapping[str, Lexicon]:
     groups = {"begun": either, "ended": things, "known": things, "on": either, "held": either}
     return {
         "thing": lex.plain(things),
-        **{key: lex.plain(either) for key in ("holdable", "droppable")},
+        **lex.named("holdable", either, is_full=True),
+        **lex.named("droppable", either, is_full=True),
         "menu": lex.menu(view.menu),
         "equipment": lex.plain(equipment),
         **lex.actions(names, dict.fromkeys(names.actions, 1.0), is_full=True),
@@ -328,7 +339,7 @@ def full_lexicons(view: View) -> Mapping[str, Lexicon]:
         **lex.verbed("core", things, is_full=True),
         **lex.verbed("heated", things | equipment, is_full=True),
         **dict.fromkeys(("core_degrees", "heated_degrees"), lex.all_numbers()),
-        "fraction": lex.FRACTIONS,
+        "fraction": tongue().things.FRACTIONS,
         "scale": lex.scale_words(scale),
         **_answers(view, is_full=True),
         **_chores(names, dict.fromkeys(names.actions, 1.0)),
@@ -341,8 +352,9 @@ def full_lexicons(view: View) -> Mapping[str, Lexicon]:
 def _answers(view: View, is_full: bool) -> dict[str, Lexicon]:
     """What answers the question that was asked; places are read even when nothing was asked."""
     size = len(view.answers)
-    ordinals = _ORDINALS if is_full else _ORDINALS[:size]
-    last = [Entry("last", -1)] if ordinals else []
+    things = tongue().things
+    ordinals = things.ORDINALS if is_full else things.ORDINALS[:size]
+    last = [Entry(things.LAST, -1)] if ordinals else []
     return {
         "choice": Lexicon(entry for answer in view.answers for entry in _answer_entries(view.names, answer)),
         "ordinal": Lexicon([*(Entry(word, i) for i, word in enumerate(ordinals)), *last]),
@@ -354,16 +366,16 @@ def _answer_entries(names: Names, answer: Answer) -> Iterator[Entry]:
     """The answer's name, and "carve it" for "carve the chicken"."""
     value = answer.name if names.meaning(answer.name) != Meaning() else answer.place
     yield from lex.both_ways(answer.name, value, 1.0)
-    parts = taken_apart(without_articles(answer.name))
-    if parts.thing and answer.name in names.actions:
-        yield Entry(f"{parts.verbs[0]} it", value, 0.3)
+    short = tongue().things.short_answer(taken_apart(without_articles(answer.name)))
+    if short and answer.name in names.actions:
+        yield Entry(short, value, 0.3)
 
 
 def _chores(names: Names, actions: Mapping[str, float]) -> dict[str, Lexicon]:
     """What can be timed and what to be reminded of: the dinner's own things and a kitchen's common ones."""
     own = tuple(names.things)
-    todo = [*lex.CHORES, *actions, *(f"{verb} the {thing}" for thing in own for verb in ("check", "turn"))]
+    things = tongue().things
     return {
-        "new": Lexicon(Entry(thing, thing) for thing in (*lex.COMMON_THINGS, *own)),
-        "chore": Lexicon(Entry(what, what) for what in todo),
+        "new": Lexicon(Entry(thing, thing) for thing in (*things.COMMON_THINGS, *own)),
+        "chore": Lexicon(Entry(what, what) for what in things.chores(own, actions)),
     }

@@ -7,9 +7,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from kitchend.core.numbers import words_of
 from kitchend.core.plan import Step
 from kitchend.core.timers import Timer
+from kitchend.core.tongue import tongue
 from kitchend.core.wording import (
     clause,
     now_head,
@@ -32,8 +32,10 @@ def now_clause(step: Step, cook: str = "", *, hot: str | None = None, late_s: fl
         return clause("now.clause.late", step=who, time=said_duration(late_s))
     head = now_head(step, who) if hot is None else clause("now.clause.hot", oven=hot, step=who)
     if step.until is not None:
-        return f"{head}, {said_until(step, step.until)}, {said_range(step.takes)}"
-    return head if step.takes.high_s < 60 else f"{head}, {said_range(step.takes)}"
+        head += said_until(step, step.until)
+    elif step.takes.high_s < 60:
+        return head
+    return head + clause("for.clause", time=said_range(step.takes))
 
 
 def up_clause(step: Step, *, late_s: float = 0.0) -> str:
@@ -63,7 +65,7 @@ def things(up: Sequence[str], acts: Sequence[str]) -> str:
     """Several things at once: "Up: the rice and the eggs. Then turn the bread."; acts alone are counted."""
     then = clause("then").join(acts)
     if not up:
-        return say("things", count=words_of(len(acts)), list=then)
+        return say("things", count=tongue().speech.tally(len(acts)), list=then)
     return " ".join(
         [say("things.up", list=said_list(up)), *([say("things.then", list=then)] if acts else [])]
     )

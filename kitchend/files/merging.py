@@ -55,6 +55,7 @@ def merge_plans(parts: Sequence[Part], last: TimeOfDay | None) -> Merged:
     """One plan of all, with its pass at `last`; a single one stays as it is. PlanError if they cannot."""
     if len(parts) == 1:
         return Merged(plan=parts[0].plan)
+    _refuse_two_languages(parts)
     _refuse_equal_dishes(parts)
     equipment = _equipment(parts)
     most = max(parts, key=lambda part: part.plan.cooks).plan
@@ -65,6 +66,7 @@ def merge_plans(parts: Sequence[Part], last: TimeOfDay | None) -> Merged:
         cooks=most.cooks,
         cook_names=_cook_names(parts, most),
         chance=max((part.plan.chance for part in parts if part.plan.chance is not None), default=None),
+        language=most.language,
         equipment=tuple(equipment.values()),
         dishes=tuple(
             replace(dish, before_pass_s=part.before_s) for part in parts for dish in part.plan.dishes
@@ -77,6 +79,22 @@ def merge_plans(parts: Sequence[Part], last: TimeOfDay | None) -> Merged:
 
 def _seconds(time: TimeOfDay) -> int:
     return time.hour * 3600 + time.minute * 60
+
+
+def _refuse_two_languages(parts: Sequence[Part]) -> None:
+    """A dinner is run in one language."""
+    first = parts[0]
+    problems = tuple(
+        _problem(
+            part.file,
+            f"its language is {part.plan.language}, that of {first.file} is {first.plan.language}",
+            "plans for one dinner need one language",
+        )
+        for part in parts
+        if part.plan.language != first.plan.language
+    )
+    if problems:
+        raise PlanError(problems)
 
 
 def _refuse_equal_dishes(parts: Sequence[Part]) -> None:

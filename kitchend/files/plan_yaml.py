@@ -15,11 +15,13 @@ import yaml
 from kitchend.core.plan import Dish, DishId, EquipmentId, Plan, StepId
 from kitchend.core.plan_faults import problems_of
 from kitchend.core.quantities import parse_chance, parse_time_of_day
+from kitchend.core.tongue import DEFAULT
 from kitchend.errors import PlanError, Problem
 from kitchend.files.complaints import Complaints, Spot, echo, readable
 from kitchend.files.cooks import read_cooks
 from kitchend.files.doubts import Doubter
 from kitchend.files.equipment import WrittenEquipment, read_equipment
+from kitchend.files.languages import parse_language
 from kitchend.files.linking import Linked, link_steps
 from kitchend.files.names import folded, slug
 from kitchend.files.nodes import load_nodes
@@ -27,7 +29,7 @@ from kitchend.files.sayings import doubt_sayings, read_sayings
 from kitchend.files.section import Section
 from kitchend.files.steps import WrittenStep, read_also, read_step
 
-PLAN_KEYS = ("plan", "serve", "people", "cooks", "chance", "equipment", "dishes", "say")
+PLAN_KEYS = ("plan", "serve", "people", "cooks", "chance", "language", "equipment", "dishes", "say")
 DISH_KEYS = ("dish", "also", "steps")
 MOST_STEPS = 200
 MOST_DISHES = 40
@@ -128,6 +130,7 @@ def _read_root(root: yaml.Node | None, complaints: Complaints) -> _Read | None:
         cooks=cooks.count,
         cook_names=cooks.names,
         chance=top.value("chance", parse_chance),
+        language=top.value("language", parse_language) or DEFAULT,
         equipment=tuple(one.item for one in owned),
         dishes=tuple(_built(dish, linked) for dish in dishes),
         say=read_sayings(top),

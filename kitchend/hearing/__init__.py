@@ -9,6 +9,7 @@ from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 from typing import Literal
 
+from kitchend.errors import DeviceError
 from kitchend.hearing.listener import SoundListener
 from kitchend.hearing.own_voice import OwnVoice
 from kitchend.hearing.ports import FirstEar, Heard, Samples, SecondEar
@@ -24,6 +25,7 @@ def build(
     vosk_model: Path | None = None,
     whisper_folder: Path | None = None,
     denoise: bool | None = None,
+    language: str = "en",
     seconds: Callable[[], float],
     own: OwnVoice | None = None,
     on_room: Callable[[Samples], None] | None = None,
@@ -31,29 +33,35 @@ def build(
     """A listener with these ears; `seconds` tells running time. Raises DeviceError for what is missing.
 
     The first ear is Vosk where a model is configured or in its cache, else PocketSphinx. `auto` is both.
-    `denoise` None is for PocketSphinx, on a board with room for it. With `own`, what kitchend plays, it
-    hears the cook through it; `on_room` is given each chunk of the room's sound while nobody speaks.
+    `denoise` None is for PocketSphinx, on a board with room for it. PocketSphinx has English only: in another
+    `language` the first ear is Vosk or missing. With `own`, what kitchend plays, it hears the cook through it;
+    `on_room` is given each chunk of the room's sound while nobody speaks.
     """
     from kitchend.hearing.detect import Silero
+    from kitchend.hearing.worth import shipped
 
     with ThreadPoolExecutor(max_workers=1) as apart:  # two ears load side by side, mostly in C
-        second = None if ears == "first" else apart.submit(_second_ear, whisper_folder)
+        second = None if ears == "first" else apart.submit(_second_ear, whisper_folder, language)
         return SoundListener(
-            first=None if ears == "second" else _first_ear(vosk_model, denoise),
+            first=None if ears == "second" else _first_ear(vosk_model, denoise, language),
             second=None if second is None else second.result(),
             chance=Silero(),
             seconds=seconds,
             own=own,
             on_room=on_room,
+            weights=shipped(language),
         )
 
 
-def _first_ear(vosk_model: Path | None, denoise: bool | None) -> FirstEar:
+def _first_ear(vosk_model: Path | None, denoise: bool | None, language: str) -> FirstEar:
     from kitchend.hearing.vosk_ear import VoskEar, find_model
 
-    model = find_model(vosk_model)
+    model = find_model(vosk_model, language=language)
     if model is not None:
         return VoskEar(model)
+    if language != "en":
+        hint = f"set vosk_model to the folder of a Vosk model for {language}, or put it into ~/.cache/vosk"
+        raise DeviceError("first ear", f"there is no Vosk model for the language {language}", hint)
     from kitchend.hearing.denoise import DeepFilter, Denoised, board_has_room
     from kitchend.hearing.pocketsphinx_ear import PocketSphinxEar
 
@@ -63,8 +71,8 @@ def _first_ear(vosk_model: Path | None, denoise: bool | None) -> FirstEar:
     return Denoised(PocketSphinxEar(), DeepFilter())
 
 
-def _second_ear(folder: Path | None) -> SecondEar:
+def _second_ear(folder: Path | None, language: str) -> SecondEar:
     from kitchend.hearing.weights import whisper_folder
     from kitchend.hearing.whisper_ear import WhisperEar
 
-    return WhisperEar(whisper_folder(folder))
+    return WhisperEar(whisper_folder(folder), language=language)

@@ -8,6 +8,7 @@ Texts and numbers in, a verdict out.
 
 from dataclasses import dataclass
 
+from kitchend.hearing.letters import length
 from kitchend.hearing.numbers import partners
 from kitchend.hearing.ports import Addressed, Judgement, Sayable, Scored
 from kitchend.hearing.shortlist import same_words
@@ -73,7 +74,7 @@ def _first_alone(text: str, speech_s: float, sayable: Sayable, limit: Limits) ->
     if not sayable.accepts(text):
         return _refused(text, "not a whole command")
     slow, quick = limit.letters_a_second
-    if not slow * (speech_s - 1.0) <= len(text) <= quick * speech_s:
+    if not slow * (speech_s - 1.0) <= length(text) <= quick * speech_s:
         return _refused(text, "does not fit the time it took")
     doubts = tuple(other for other in partners(text) if sayable.accepts(other))
     return Decision(text=text, accepted=True, reason="the first ear alone", doubts=doubts)
@@ -114,5 +115,5 @@ def _nearness(one: Ranked, alike: frozenset[str], limit: Limits) -> float:
 
 
 def _is_longer_talk(text: str, free: Scored, limit: Limits) -> bool:
-    most = limit.longer * len(text) + limit.longer_letters
-    return free.score > limit.clear_talk and len(free.text) > most
+    most = limit.longer * length(text) + limit.longer_letters
+    return free.score > limit.clear_talk and length(free.text) > most

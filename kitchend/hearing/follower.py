@@ -22,6 +22,7 @@ from kitchend.hearing.ports import (
     Sayable,
     SecondEar,
 )
+from kitchend.hearing.worth import Weights
 
 Seconds = Callable[[], float]
 """Running seconds, to tell how long work took."""
@@ -38,6 +39,7 @@ class Follower:
         second: SecondEar | None,
         seconds: Seconds,
         worker: Executor | None = None,
+        weights: Weights | None = None,
     ) -> None:
         if first is None and second is None:
             raise ValueError("one ear at least is needed")
@@ -45,6 +47,7 @@ class Follower:
         self._first = first
         self._second = second
         self._seconds = seconds
+        self._weights = weights
         self._worker = worker
         self._sayable: Sayable | None = None
         self._wanted: Sayable | None = None
@@ -166,7 +169,7 @@ class Follower:
             proposed=proposal.best if proposal is not None else None,
             judgement=judgement,
         )
-        decision = decide(evidence, self._sayable_now)
+        decision = decide(evidence, self._sayable_now, weights=self._weights)
         return Heard(
             text=decision.text,
             accepted=decision.accepted,

@@ -28,6 +28,7 @@ from kitchend.hearing.ports import (
     SecondEar,
     Source,
 )
+from kitchend.hearing.worth import Weights
 
 OnHeard = Callable[[Heard], None]
 _AFTER_S = 1.2
@@ -57,6 +58,7 @@ class SoundListener:
         habits: Habits | None = None,
         own: OwnVoice | None = None,
         on_room: Callable[[Samples], None] | None = None,
+        weights: Weights | None = None,
     ) -> None:
         self._chance = chance
         self._own = own
@@ -68,6 +70,7 @@ class SoundListener:
         self._first = first
         self._second = second
         self._seconds = seconds
+        self._weights = weights
         self._follower = self._new_follower(speculates=True)
         self._lock = Lock()
         self._wanted: Sayable | None = None
@@ -80,6 +83,7 @@ class SoundListener:
             second=self._second,
             seconds=self._seconds,
             worker=self._worker if speculates else None,
+            weights=self._weights,
         )
 
     def listen_for(self, sayable: Sayable) -> None:

@@ -23,8 +23,14 @@ _PAIRS = (
 PARTNER: dict[str, str] = {a: b for one, other in _PAIRS for a, b in ((one, other), (other, one))}
 """Words that are mistaken for each other."""
 
+_SINO = frozenset("영공일이삼사오육칠팔구십백")
+_SINO_PARTNERS = dict(
+    pair.split("/") for pair in "일/이칠 이/일 칠/일 삼/사 사/삼 오/육구 육/오 구/오".split()
+)
+"""Digits that sound alike: 육 heard as 오 was measured, the others are common practice on the telephone."""
+
 _DIGITS = re.compile(r"\d+")
-_NOT_SPOKEN = re.compile(r"[^a-z0-9' ]")
+_NOT_SPOKEN = re.compile(r"[^a-z0-9'가-힣 ]")
 
 
 def spoken(number: int) -> tuple[str, ...]:
@@ -72,8 +78,15 @@ def partners(text: str) -> Iterator[str]:
     """The text with one number word at a time changed for the one it is mistaken for."""
     words = text.split()
     for at, word in enumerate(words):
-        if word in PARTNER:
-            yield " ".join([*words[:at], PARTNER[word], *words[at + 1 :]])
+        for other in (PARTNER[word],) if word in PARTNER else sino_partners(word):
+            yield " ".join([*words[:at], other, *words[at + 1 :]])
+
+
+def sino_partners(word: str) -> Iterator[str]:
+    """A Sino-Korean number with one digit at a time changed for one it is mistaken for; else nothing."""
+    if set(word) <= _SINO:
+        for at, digit in enumerate(word):
+            yield from (word[:at] + other + word[at + 1 :] for other in _SINO_PARTNERS.get(digit, ""))
 
 
 def number_spans(text: str) -> tuple[tuple[int, int], ...]:

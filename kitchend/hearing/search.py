@@ -16,6 +16,7 @@ from math import log
 import numpy as np
 from numpy.typing import NDArray
 
+from kitchend.hearing.letters import letters_of
 from kitchend.hearing.ports import Network
 
 Floats = NDArray[np.float32]
@@ -108,11 +109,12 @@ class Searchable:
 
 def _ways(ways: Sequence[_Way]) -> tuple[_Ways, list[int]]:
     """The ways, longest word first, and where each of those given went."""
-    order = sorted(range(len(ways)), key=lambda i: -len(ways[i][2]))
+    order = sorted(range(len(ways)), key=lambda i: -len(letters_of(ways[i][2])))
     listed = [ways[i] for i in order]
-    longest = len(listed[0][2])
+    spelled = [letters_of(word) for _, _, word in listed]
+    longest = len(spelled[0])
     letters = tuple(
-        np.array([_letter(word[-1 - place]) for _, _, word in listed if len(word) > place], np.int64)
+        np.array([_letter(word[-1 - place]) for word in spelled if len(word) > place], np.int64)
         for place in range(longest)
     )
     targets = np.array([target for target, _, _ in listed], np.int64)
@@ -137,7 +139,7 @@ class _Heard:
     """A heard text as letters without spaces."""
 
     def __init__(self, text: str) -> None:
-        row = [_letter(letter) for letter in text if letter.isalnum()]
+        row = [_letter(letter) for letter in letters_of(text) if letter.isalnum()]
         self._other = np.ascontiguousarray(_COSTS[:, row])
         self.skipped = (np.arange(len(row) + 1) * LACKING).astype(np.float32)
         self.left = self.skipped[::-1].copy()
@@ -204,7 +206,7 @@ def apart(text: str, heard: str) -> float:
     """What it costs to turn the heard text into this one, for each of its letters."""
     said = _Heard(heard)
     paid = said.skipped[None].copy()
-    letters = [_letter(letter) for letter in text if letter != " "]
+    letters = [_letter(letter) for letter in letters_of(text) if letter != " "]
     for letter in letters:
         said.put_after(paid, np.array([letter]))
         paid[0] = _skipping(paid[0], said)

@@ -7,6 +7,7 @@ and those with the numbers that were heard. For any grammar: a command with a nu
 from collections.abc import Iterable, Sequence
 from difflib import SequenceMatcher
 
+from kitchend.core.grammar import is_syllabic
 from kitchend.core.names import without_articles
 from kitchend.hearing.numbers import partners, spelled, with_numbers_of
 from kitchend.hearing.ports import Sayable
@@ -20,8 +21,14 @@ def likeness(one: str, other: str) -> float:
 
 
 def same_words(text: str, other: str | None) -> bool:
-    """Whether two texts differ in articles at most."""
-    return other is not None and without_articles(text) == without_articles(other)
+    """Whether two texts differ in articles, or in spaces that mean nothing, at most."""
+    return other is not None and _bare(text) == _bare(other)
+
+
+def _bare(text: str) -> str:
+    """Without articles; where words are written in syllables, without spaces too."""
+    bare = without_articles(text)
+    return bare.replace(" ", "") if any(map(is_syllabic, bare.split())) else bare
 
 
 def first_round(sayable: Sayable, free_text: str, proposed: Sequence[str]) -> tuple[str, ...]:

@@ -31,7 +31,7 @@ _REMEMBERED = 4000  # texts whose blind score is kept: half a megabyte
 _GRAMMARS = 2
 _HUSH, _HUSH_S = 1e-3, 1.5  # what a quiet room sounds like, and for how long
 _FLOOR = 1e-10
-_PROMPT = ("<|startoftranscript|>", "<|en|>", "<|transcribe|>", "<|notimestamps|>")
+_PROMPT = ("<|startoftranscript|>", "<|{language}|>", "<|transcribe|>", "<|notimestamps|>")
 _END = "<|endoftext|>"
 _MEL_LIKE = 80
 _LOOP_WORDS = 3  # a text that ends by saying again what it said before, as far as this, is a loop
@@ -57,7 +57,7 @@ class _Grammar:
 class WhisperEar:
     """A SecondEar over a CTranslate2 Whisper folder; `weights.NEEDED` lists the files."""
 
-    def __init__(self, folder: Path, threads: int = 2) -> None:
+    def __init__(self, folder: Path, threads: int = 2, language: str = "en") -> None:
         # Read once, when its library is loaded. By itself a thread spins while it waits for another: where
         # somebody else has the other core that makes a second's work last half a minute.
         os.environ.setdefault("OMP_WAIT_POLICY", "passive")
@@ -69,7 +69,7 @@ class WhisperEar:
         self._model: Any = ctranslate2.models.Whisper(
             str(folder), device="cpu", compute_type="int8", inter_threads=1, intra_threads=threads
         )
-        self._prompt = [self._tokens.token_to_id(token) for token in _PROMPT]
+        self._prompt = [self._tokens.token_to_id(token.format(language=language)) for token in _PROMPT]
         self._end = self._tokens.token_to_id(_END) or 0
         self._grammars: dict[int, _Grammar] = {}
         self._blind: dict[str, float] = {}

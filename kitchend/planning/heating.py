@@ -13,10 +13,13 @@ from kitchend.core.clock import Instant
 from kitchend.core.plan import DishId, Step, StepId, Use, can_share
 from kitchend.core.quantities import DurationRange
 from kitchend.core.state import DinnerState
+from kitchend.core.tongue import of_state
+from kitchend.core.wording import clause
 from kitchend.planning.model import Heating
 from kitchend.planning.problem import Hot, Problem, Task
 
 
+@of_state
 def heating_step(problem: Problem, heating: Heating, starts: Mapping[StepId, int]) -> Step:
     """The step that tells the cook to heat an oven, or to turn a hot one to another temperature.
 
@@ -30,7 +33,7 @@ def heating_step(problem: Problem, heating: Heating, starts: Mapping[StepId, int
     return Step(
         id=_fresh(f"{oven.id}/heat to {degrees} before {heating.task.id}", problem.used_ids),
         dish=DishId(oven.id),
-        name=f"{verb} the {oven.name} to {degrees}",
+        name=clause(verb, oven=oven.name, degrees=degrees),
         hands_s=problem.settings.heat_hands_s,
         takes=DurationRange(low_s=length, high_s=length),
         uses=(Use(equipment=oven.id, places=0, at=heating.use.at),),

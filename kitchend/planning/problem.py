@@ -93,6 +93,7 @@ class Problem:
     used_ids: frozenset[StepId] = frozenset()
     unit_s: int = 1
     is_same_pass: bool = False
+    language: str = "en"
     settings: PlanningSettings = field(default_factory=PlanningSettings)
 
     @property

@@ -39,6 +39,7 @@ def problem_of_plan(plan: Plan, serve_s: int | None, settings: PlanningSettings)
         equipment=plan.equipment,
         dishes=plan.dishes,
         serve_s=serve_s,
+        language=plan.language,
         settings=replace(settings, effort=settings.first_effort),
     )
 
@@ -83,6 +84,7 @@ def problem_of_rest(
         tasks=called,
         cooks=state.plan.cooks,
         equipment=state.plan.equipment,
+        language=state.plan.language,
         serve_s=None if state.serve is None else math.floor(state.serve - origin),
         hot=hot_facts(state, called, facts.seconds),
         used_ids=frozenset(step.id for step in heated),

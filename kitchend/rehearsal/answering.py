@@ -6,17 +6,18 @@ from kitchend.core.commands import Command, StepSaid
 from kitchend.core.intents import understand
 from kitchend.core.names import meaning
 from kitchend.core.state import Asked, DinnerState
-from kitchend.rehearsal.wishes import Wish
+from kitchend.rehearsal.wishes import Wish, ways
 
 
 def answer_to(asked: Asked, wish: Wish | None, state: DinnerState) -> str:
     """The words that make the wish come true; no, when the question is about something else."""
     if wish is None:
-        return "no"
+        return ways("no")[0]
     fits = [choice for choice in asked.choices if choice.step is not None and choice.step == wish.step]
     if fits:
         return fits[0].name
-    return "yes" if asked.yes is not None and is_meant(asked.yes.command, wish, state) else "no"
+    is_yes = asked.yes is not None and is_meant(asked.yes.command, wish, state)
+    return ways("yes" if is_yes else "no")[0]
 
 
 def is_meant(command: Command, wish: Wish, state: DinnerState) -> bool:

@@ -17,7 +17,7 @@ from typing import Final
 import numpy as np
 
 from kitchend.errors import DeviceError
-from kitchend.speaking.espeak_voice import RATE_WPM
+from kitchend.speaking.espeak_voice import RATE_WPM, EspeakVoice
 from kitchend.speaking.piper_voice import PiperVoice
 from kitchend.speaking.ports import Voice
 from kitchend.speaking.sound import Sound, from_samples, from_wav
@@ -26,6 +26,7 @@ from kitchend.speaking.text import speakable
 FLITE_VOICES: Final = ("slt", "rms", "awb", "kal16")
 FESTIVAL_VOICES: Final = MappingProxyType({"festival-slt": "cmu_us_slt_arctic_hts"})
 FESTIVAL_FOLDER: Final = Path("/usr/share/festival/voices")
+ESPEAK_SHAPES: Final = ("f2", "m3", "f4", "m7")
 SLOWEST, FASTEST = 1.1, 0.95  # duration stretch a seed may choose between: how people differ from day to day
 RMS: Final = 0.12
 TIMEOUT_S: Final = 30.0
@@ -56,6 +57,13 @@ def cook_voice(name: str, seed: int | None = None) -> Voice:
     if name == "piper":
         return PiperVoice(rate_wpm=round(RATE_WPM / stretch), is_varied=False)
     raise DeviceError("cook's voice", f"nobody is called {name!r}", f"choose from: {', '.join(available())}")
+
+
+def foreign_voice(espeak: str, seed: int) -> Voice:
+    """A cook of another language: espeak-ng in one of its own shapes, none of them kitchend's, and a pace."""
+    chosen = random.Random(f"{espeak} {seed}")
+    rate = round(RATE_WPM / chosen.uniform(FASTEST, SLOWEST))
+    return EspeakVoice(f"{espeak}+{chosen.choice(ESPEAK_SHAPES)}", rate_wpm=rate)
 
 
 class ProgramVoice:

@@ -13,18 +13,10 @@ from kitchend.core.steps import StepState
 from kitchend.rehearsal import wishes
 from kitchend.rehearsal.wishes import Wish
 
-QUESTIONS: Final = (
-    ("what's next", "what do i do next"),
-    ("what's on", "what's cooking"),
-    ("when do we eat", "what time is dinner"),
-    ("are we on time", "are we late"),
-    ("say again", "what did you say"),
-)
+QUESTIONS: Final = ("ask next", "ask on", "ask pass", "ask on time", "ask again")
 
 OWN_TIMER: Final = 0.12
 """How often what comes to mind is something of the cook's own to be timed."""
-THINGS: Final = ("eggs", "bread", "coffee")
-CHORES: Final = ("open the wine", "set the table", "light the candles")
 MINUTES: Final = (3, 7, 9, 12, 20)
 
 HOLDS: Final = 0.15
@@ -34,14 +26,14 @@ HOLDS: Final = 0.15
 def muse(state: DinnerState, rng: Random, chatters: float) -> Wish | None:
     """A remark, a question about something that is on, or a question about the dinner."""
     if rng.random() < chatters:
-        return wishes.chats(rng.choice(wishes.CHATTER))
+        return wishes.chats(rng.choice(wishes.ways("chatter")))
     if rng.random() < OWN_TIMER:
         minutes = rng.choice(MINUTES)
         is_thing = rng.random() < 0.5
         return (
-            wishes.times(rng.choice(THINGS), minutes)
+            wishes.times(rng.choice(wishes.ways("things")), minutes)
             if is_thing
-            else wishes.reminds(rng.choice(CHORES), minutes)
+            else wishes.reminds(rng.choice(wishes.ways("chores")), minutes)
         )
     running = [s for s in state.steps if state.state_of(s.id) is StepState.ON and not s.is_hands_only]
     if running and rng.random() < 0.5:
@@ -49,4 +41,4 @@ def muse(state: DinnerState, rng: Random, chatters: float) -> Wish | None:
         if step.until is None and rng.random() < HOLDS:
             return wishes.holds(state, step)
         return wishes.asks_time_left(state, step)
-    return wishes.asks(*rng.choice(QUESTIONS))
+    return wishes.asks(wishes.ways(rng.choice(QUESTIONS)))

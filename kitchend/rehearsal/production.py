@@ -16,6 +16,7 @@ from kitchend.core.intents import intent_name
 from kitchend.core.plan import Plan, Step, StepId
 from kitchend.core.state import DinnerState, Manners
 from kitchend.core.steps import StepRecord, StepState
+from kitchend.core.tongue import language_of, speaking
 from kitchend.rehearsal.character import Character
 from kitchend.rehearsal.cook import Cook
 from kitchend.rehearsal.ears import Ears
@@ -92,10 +93,11 @@ class Production:
 
     def play(self, serve: TimeOfDay | None, ears_name: str, observer: Observer | None = None) -> Rehearsal:
         """Live through the dinner, begun early enough for this pass (None: none is given)."""
-        stage = self._set(serve)
-        if observer is not None:
-            stage.runner.watch(observer)
-        stage.play()
+        with speaking(self._plan.language):
+            stage = self._set(serve)
+            if observer is not None:
+                stage.runner.watch(observer)
+            stage.play()
         return self._score(stage, ears_name)
 
     def _set(self, serve: TimeOfDay | None) -> Stage:
@@ -110,7 +112,9 @@ class Production:
             planner=self._planner,
             plans=MemoryPlans({self._plan.name: Opened(plan=self._plan, source=self._plan.name)}),
             listener=self._ears,
-            manners=Manners(rules=USUAL),
+            manners=Manners(
+                address=language_of(self._plan.language).address, language=self._plan.language, rules=USUAL
+            ),
             complain=lambda line: self._on_line(f"          ! {line}"),
         )
         now = clock.now()

@@ -13,6 +13,7 @@ from pathlib import Path
 from typing import Final
 
 from kitchend.core.quantities import QuantityError, parse_time_of_day
+from kitchend.core.tongue import language_of
 from kitchend.errors import KitchendError
 from kitchend.rehearsal.character import CHARACTERS
 from kitchend.rehearsal.ears import Ears, TypedEars
@@ -64,8 +65,8 @@ def rehearse(
             plan,
             CHARACTERS[cook],
             seed,
-            ears=open_things.enter_context(_open_ears(ears, seed, on_line)),
-            voice=None if ears == "typed" else EspeakVoice(),
+            ears=open_things.enter_context(_open_ears(ears, seed, on_line, plan.language)),
+            voice=None if ears == "typed" else EspeakVoice(language_of(plan.language).espeak),
             recording=None if wav is None else open_things.enter_context(_recording(wav)),
             on_line=on_line,
             probe_every_s=PROBE_EVERY_S if probe else None,
@@ -99,12 +100,12 @@ def _recording(wav: Path) -> Recording:
 
 
 @contextmanager
-def _open_ears(name: str, seed: int, complain: Callable[[str], None]) -> Iterator[Ears]:
+def _open_ears(name: str, seed: int, complain: Callable[[str], None], language: str) -> Iterator[Ears]:
     if name == "typed":
         yield TypedEars()
         return
     # The engines are loaded for sound only: a typed dinner needs none of them.
     from kitchend.rehearsal.sound_ears import sound_ears
 
-    with sound_ears(name, seed, complain) as ears:
+    with sound_ears(name, seed, complain, language) as ears:
         yield ears

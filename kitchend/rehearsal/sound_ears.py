@@ -14,9 +14,10 @@ from typing import Final, Protocol
 from pydantic import TypeAdapter
 
 from kitchend.core.phrases import Sayable
+from kitchend.core.tongue import language_of
 from kitchend.errors import DeviceError
 from kitchend.hearing.ports import SAMPLE_RATE, Heard, Samples
-from kitchend.rehearsal.cook_voices import available, cook_voice
+from kitchend.rehearsal.cook_voices import available, cook_voice, foreign_voice
 from kitchend.rehearsal.ears import Arrived
 from kitchend.service.ears import listener_of
 from kitchend.service.ports import Complain
@@ -72,13 +73,13 @@ class SoundEars:
 
 
 @contextmanager
-def sound_ears(name: str, seed: int, complain: Complain) -> Iterator[SoundEars]:
+def sound_ears(name: str, seed: int, complain: Complain, language: str = "en") -> Iterator[SoundEars]:
     """Ears by name (auto, both, first, second) and the cook's voice for this seed, until left.
 
     DeviceError when the voice, or an ear asked for by name, is missing.
     """
-    settings = TypeAdapter(Settings).validate_python({"ears": name})
-    voice = voice_for(seed)
+    settings = TypeAdapter(Settings).validate_python({"ears": name, "language": language})
+    voice = voice_for(seed, language)
     listener = listener_of(settings, complain)
     try:
         yield SoundEars(listener, voice)
@@ -92,8 +93,10 @@ def as_phrase(sound: Sound) -> Samples:
     return joined(quiet, sound.resampled(SAMPLE_RATE), quiet).samples
 
 
-def voice_for(seed: int) -> Voice:
+def voice_for(seed: int, language: str = "en") -> Voice:
     """The cook's voice for this seed. DeviceError when none of them is installed."""
+    if language != "en":
+        return foreign_voice(language_of(language).espeak, seed)
     there = [name for name in VOICES if name in available()]
     if not there:
         raise DeviceError(

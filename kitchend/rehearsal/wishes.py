@@ -10,14 +10,14 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from enum import Enum
-from typing import Final
 
 from kitchend.core.names import names_of, short_name, spoken
 from kitchend.core.numbers import number_texts, words_of
 from kitchend.core.plan import Step, StepId
 from kitchend.core.state import DinnerState
 from kitchend.core.steps import StepState
-from kitchend.core.verbs import is_plural
+from kitchend.core.tongue import tongue
+from kitchend.core.wording import said_be
 
 
 class Aim(Enum):
@@ -53,23 +53,17 @@ class Wish:
     keeps_trying: bool = False
 
 
-CHATTER: Final = (
-    "did you feed the dog this morning",
-    "it is raining again over the harbour",
-    "your sister called about the weekend",
-    "that knife needs sharpening one of these days",
-    "we should paint this wall some other colour",
-    "somebody left the gate open last night",
-)
-"""Sentences that are no commands; kitchend should take none of them for one."""
+def ways(key: str, **facts: str) -> tuple[str, ...]:
+    """Every way the cook has to say this, in the language spoken now."""
+    language = tongue()
+    return tuple(language.speech.finished(text.format(**facts)) for text in language.cook[key])
 
 
 def put_on(state: DinnerState, step: Step) -> Wish:
     """The step has been put on."""
-    thing, name = thing_of(state, step), spoken(step.name)
-    verb = is_or_are(thing)
-    short = [f"{thing} {verb} on", f"the {thing} {verb} on"]
-    short += [] if step.added else [f"{thing} {verb} in", f"started the {thing}"]
+    facts = {"thing": thing_of(state, step), "name": spoken(step.name), "be": said_be(thing_of(state, step))}
+    short = (*ways("on", **facts), *(() if step.added else ways("on.in", **facts)))
+    name = facts["name"]
     return _move(step, StepState.ON, (name,) if is_crowded(state, step) else (short[0], name, *short[1:]))
 
 
@@ -80,76 +74,66 @@ def begin_hands(step: Step) -> Wish:
 
 def finished(state: DinnerState, step: Step) -> Wish:
     """The step is done."""
-    thing, name = thing_of(state, step), spoken(step.name)
-    sure = (f"{name} done", *reported(state, step)[:1], f"{name} is done")
-    verb = is_or_are(thing)
-    short = () if is_crowded(state, step) else (f"{thing} {verb} done", f"the {thing} {verb} ready")
-    return _move(step, StepState.DONE, (*sure, *short))
+    facts = {"thing": thing_of(state, step), "name": spoken(step.name), "be": said_be(thing_of(state, step))}
+    named = ways("done.name", **facts)
+    sure = (*named[:1], *reported(state, step)[:1], *named[1:])
+    return _move(step, StepState.DONE, (*sure, *(() if is_crowded(state, step) else ways("done", **facts))))
 
 
 def acknowledged(step: Step | None) -> Wish:
     """The call was heard, no more."""
-    return Wish(
-        aim=Aim.ACKNOWLEDGE, ways=("heard", "heard that", "on it"), step=None if step is None else step.id
-    )
+    return Wish(aim=Aim.ACKNOWLEDGE, ways=ways("heard"), step=None if step is None else step.id)
 
 
 def reads(state: DinnerState, step: Step, degrees: int) -> Wish:
     """A thermometer inside reads so many degrees."""
-    thing, said = thing_of(state, step), number_texts(degrees)[0]
-    verb = is_or_are(thing)
-    ways = (f"the {thing} {verb} at {said}", f"{thing} {verb} at {said}", f"{thing} {verb} now at {said}")
+    thing = thing_of(state, step)
+    said = ways("reading", thing=thing, be=said_be(thing), degrees=number_texts(degrees)[0])
     is_there = step.until is not None and degrees >= math.ceil(step.until.degrees)
     may = frozenset({(step.id, StepState.UP)} if is_there else set())
-    return Wish(aim=Aim.READ, ways=ways, step=step.id, may=may)
+    return Wish(aim=Aim.READ, ways=said, step=step.id, may=may)
 
 
 def gives(state: DinnerState, step: Step, minutes: int) -> Wish:
     """The step needs more time."""
     thing = thing_of(state, step)
-    more = "one more minute" if minutes == 1 else f"{words_of(minutes)} more minutes"
-    other = "another minute" if minutes == 1 else f"another {words_of(minutes)} minutes"
-    ways = (f"{more} on the {thing}", f"{other} on the {thing}", f"give the {thing} {other}")
-    return Wish(aim=Aim.GIVE, ways=ways, step=step.id, may=frozenset({(step.id, StepState.ON)}))
+    said = ways("give.one" if minutes == 1 else "give", thing=thing, minutes=words_of(minutes))
+    return Wish(aim=Aim.GIVE, ways=said, step=step.id, may=frozenset({(step.id, StepState.ON)}))
 
 
-def asks(*ways: str) -> Wish:
+def asks(said: tuple[str, ...]) -> Wish:
     """A question; it moves nothing."""
-    return Wish(aim=Aim.ASK, ways=ways)
+    return Wish(aim=Aim.ASK, ways=said)
 
 
 def asks_time_left(state: DinnerState, step: Step) -> Wish:
     """How long a step has to go."""
-    thing = thing_of(state, step)
-    return asks(f"how long on the {thing}", f"how much longer for the {thing}", f"time left on the {thing}")
+    return asks(ways("time left", thing=thing_of(state, step)))
 
 
 def times(thing: str, minutes: int) -> Wish:
     """Something of the cook's own is to be timed."""
-    said = f"{words_of(minutes)} minutes"
-    ways = (f"time the {thing} for {said}", f"set a timer for the {thing} for {said}")
-    return Wish(aim=Aim.TIME, ways=ways)
+    return Wish(aim=Aim.TIME, ways=ways("time", thing=thing, minutes=words_of(minutes)))
 
 
 def reminds(chore: str, minutes: int) -> Wish:
     """The cook wants to be reminded."""
-    said = f"{words_of(minutes)} minutes"
-    return Wish(aim=Aim.TIME, ways=(f"remind me in {said} to {chore}", f"remind me to {chore} in {said}"))
+    return Wish(aim=Aim.TIME, ways=ways("remind", chore=chore, minutes=words_of(minutes)))
 
 
 def holds(state: DinnerState, step: Step) -> Wish:
     """The step's time is to stop for a while."""
     thing = thing_of(state, step)
     may = frozenset({(step.id, StepState.HELD)})
-    return Wish(aim=Aim.HOLD, ways=(f"hold the {thing}", f"pause the {thing}"), step=step.id, may=may)
+    return Wish(aim=Aim.HOLD, ways=ways("hold", thing=thing), step=step.id, may=may)
 
 
 def carries_on(state: DinnerState, step: Step) -> Wish:
     """The step's time is to run again."""
     thing = thing_of(state, step)
     may = frozenset({(step.id, StepState.ON)})
-    ways = (f"carry on with the {thing}", f"continue with the {thing}")
-    return Wish(aim=Aim.CARRY_ON, ways=ways, step=step.id, to=StepState.ON, may=may)
+    said = ways("carry on", thing=thing)
+    return Wish(aim=Aim.CARRY_ON, ways=said, step=step.id, to=StepState.ON, may=may)
 
 
 def chats(words: str) -> Wish:
@@ -160,24 +144,21 @@ def chats(words: str) -> Wish:
 def takes_back(steps: frozenset[StepId]) -> Wish:
     """What was said last is taken back; the steps it moved may return to any state."""
     may = frozenset((step, state) for step in steps for state in StepState)
-    return Wish(aim=Aim.TAKE_BACK, ways=("undo that", "take that back", "cancel that"), may=may)
+    return Wish(aim=Aim.TAKE_BACK, ways=ways("undo"), may=may)
 
 
 def moves_pass(minutes: int) -> Wish:
     """Serve later (below zero: earlier)."""
-    which, said = "later" if minutes > 0 else "earlier", f"{words_of(abs(minutes))} minutes"
-    return Wish(aim=Aim.PASS, ways=(f"serve {said} {which}", f"we'll eat {said} {which}"))
-
-
-OTHER_ANSWERS: Final = {"yes": ("yes please", "that's right"), "no": ("no thanks", "leave it")}
+    key = "later" if minutes > 0 else "earlier"
+    return Wish(aim=Aim.PASS, ways=ways(key, minutes=words_of(abs(minutes))))
 
 
 def answers(words: str, of: Wish | None) -> Wish:
     """The answer to a question that came of an earlier wish, and may move what that wish might."""
-    ways = (words, *OTHER_ANSWERS.get(words, ()))
+    others = next((said for said in (ways("yes"), ways("no")) if words == said[0]), (words,))
     if of is None:
-        return Wish(aim=Aim.ANSWER, ways=ways)
-    return Wish(aim=Aim.ANSWER, ways=ways, step=of.step, to=of.to, may=of.may)
+        return Wish(aim=Aim.ANSWER, ways=others)
+    return Wish(aim=Aim.ANSWER, ways=others, step=of.step, to=of.to, may=of.may)
 
 
 def thing_of(state: DinnerState, step: Step) -> str:
@@ -192,18 +173,15 @@ def is_crowded(state: DinnerState, step: Step) -> bool:
     return any(state.state_of(other.id) not in idle for other in others)
 
 
-def is_or_are(thing: str) -> str:
-    """The verb that goes with a thing: greens are, rice is."""
-    return "are" if is_plural(thing) else "is"
-
-
 def reported(state: DinnerState, step: Step) -> tuple[str, ...]:
     """The step as a cook reports it: "greens steamed"; empty for a name that does not turn."""
     action = names_of(state).actions.get(spoken(step.name))
-    return () if action is None else tuple(f"{action.thing} {done}" for done in action.done)
+    if action is None:
+        return ()
+    return tuple(tongue().things.reported(action.thing, done, is_full=False)[0] for done in action.done)
 
 
-def _move(step: Step, to: StepState, ways: tuple[str, ...]) -> Wish:
+def _move(step: Step, to: StepState, said: tuple[str, ...]) -> Wish:
     # Saying that a step is under way says that what it follows is over.
     may = frozenset({(step.id, to), *((before, StepState.DONE) for before in step.after)})
-    return Wish(aim=Aim.MOVE, ways=ways, step=step.id, to=to, may=may, keeps_trying=True)
+    return Wish(aim=Aim.MOVE, ways=said, step=step.id, to=to, may=may, keeps_trying=True)

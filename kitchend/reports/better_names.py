@@ -8,9 +8,9 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 
+from kitchend.core.languages.en.verbs import participle, taken_apart
 from kitchend.core.names import spoken
 from kitchend.core.plan import Plan
-from kitchend.core.verbs import participle, taken_apart
 
 OTHER_VERBS = {
     pair.split("/")[0]: pair.split("/")[1].replace("_", " ")

@@ -12,6 +12,7 @@ from itertools import combinations
 
 from kitchend.core.names import spoken
 from kitchend.core.plan import Plan
+from kitchend.core.tongue import DEFAULT, speaking
 from kitchend.errors import DeviceError, Problem
 from kitchend.hearing.phones import is_alike
 from kitchend.hearing.pocketsphinx_ear import PocketSphinxEar
@@ -29,15 +30,17 @@ def built_in(words: Iterable[str]) -> Mapping[str, str | None]:
 
 def hearing_doubts(file: str, text: str, plan: Plan, unknown: Unknown = built_in) -> tuple[Problem, ...]:
     """Doubts about the names of a plan. `text` is the file's own, to find the lines."""
-    names = _names(plan)
+    with speaking(plan.language):
+        names = _names(plan)
     try:
         missing = unknown(_words(names))
-        sounds = pronounce(_words(names))
+        # How words sound is known of English only.
+        sounds = pronounce(_words(names)) if plan.language == DEFAULT else {}
     except DeviceError as error:
         message = f"cannot tell how the names sound: {error.problem}"
         return (Problem(file=file, message=message, hint=error.hint),)
     doubts = _Doubts(file, text.casefold().splitlines(), plan, names, sounds, missing, unknown)
-    return (*doubts.of_words(), *doubts.of_pairs())
+    return (*doubts.of_words(), *(doubts.of_pairs() if sounds else ()))
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,7 +78,7 @@ class _Doubts:
 
     def _better(self, name: str) -> str | None:
         meaning = self.names.get(name)
-        if meaning is None:
+        if meaning is None or not self.sounds:
             return None
         return better_name(self.plan, meaning, lambda text: self._is_good(text, meaning))
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from pathlib import Path
 
 from kitchend.core.clock import DAY_S
@@ -46,7 +46,7 @@ def _sound_of(path: Path, one: Checked, vosk_model: Path | None) -> tuple[Proble
     if one.plan is None:
         return ()
     text = path.read_text(encoding="utf-8")
-    return hearing_doubts(one.file, text, one.plan, unknown_to(vosk_model))
+    return hearing_doubts(one.file, text, one.plan, unknown_to(vosk_model, one.plan.language))
 
 
 def _timeline_of(one: Checked, rules: SafetyRules) -> Timeline | None:
@@ -65,6 +65,11 @@ def _calls_of(path: Path, one: Checked, timeline: Timeline | None) -> tuple[Prob
     return flood_doubts(one.file, path.read_text(encoding="utf-8"), one.plan, timeline)
 
 
+def no_ear(words: Iterable[str]) -> Mapping[str, str | None]:
+    """Without a model nothing can be told of the words of a language that has no built-in ear."""
+    return {}
+
+
 def settings_or_usual() -> Settings:
     """The settings; the usual ones if they can't be read, which is not said here."""
     try:
@@ -79,13 +84,13 @@ def named_model() -> Path | None:
     return Path(named).expanduser() if named else None
 
 
-def unknown_to(vosk_model: Path | None) -> Unknown:
+def unknown_to(vosk_model: Path | None, language: str = "en") -> Unknown:
     """What the first ear that would listen does not know: Vosk where a model is, else the built-in one."""
     try:
-        folder = find_model(vosk_model)
+        folder = find_model(vosk_model, language=language)
     except DeviceError:
-        return built_in
+        folder = None
     if folder is None:
-        return built_in
+        return built_in if language == "en" else no_ear
     ear = VoskEar(folder)
     return lambda words: dict.fromkeys(ear.missing_words(words))

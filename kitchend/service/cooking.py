@@ -27,7 +27,7 @@ from kitchend.service.places import Places
 from kitchend.service.ports import Complain, Opened
 from kitchend.service.runner import Stepped
 from kitchend.service.serving import Dinner, dinner_of
-from kitchend.service.settings import Settings
+from kitchend.service.settings import Settings, for_plan
 from kitchend.service.signals import stop_on_signals
 from kitchend.service.transcript import Transcript
 from kitchend.service.typing_in import read_typed
@@ -74,6 +74,7 @@ def cook(
     """Cook the plans to their end; the exit code. PlanError for bad plans, UseError for a wrong pass."""
     dinner = dinner_of(wish.paths, wish.serves, SystemClock().now().wall)
     plan, found = dinner.plan, Opened(plan=dinner.plan, source=dinner.source)
+    settings = for_plan(settings, plan)
     stop: list[Callable[[], None]] = []
     transcript = Transcript(screen.write, echoes=not screen.is_interactive)
     with open_house(

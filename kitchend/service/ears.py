@@ -225,6 +225,7 @@ def _built(
         vosk_model=Path(settings.vosk_model).expanduser() if settings.vosk_model else None,
         whisper_folder=Path(settings.whisper_folder).expanduser() if settings.whisper_folder else None,
         denoise=settings.denoise,
+        language=settings.language,
         seconds=running_s,
         own=own,
         on_room=on_room,

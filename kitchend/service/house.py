@@ -48,6 +48,7 @@ class House:
     last: Now | None
     hears: bool
     speaks: bool
+    language: str = "en"
 
 
 Beside = Callable[[House, Plans], AbstractContextManager[None]]
@@ -107,8 +108,9 @@ def open_house(
         desk = RunnerDesk(runner, clock, thermometers=thermometers.status)
         _serve(stack, places, desk, complain)
         last = kept.now if kept else None
+        told = {"hears": sound.hears, "speaks": sound.speaks}
         yield House(
-            runner=runner, clock=clock, planner=planner, last=last, hears=sound.hears, speaks=sound.speaks
+            runner=runner, clock=clock, planner=planner, last=last, language=settings.language, **told
         )
 
 

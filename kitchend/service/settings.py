@@ -6,7 +6,7 @@ say how kitchend behaves; what a dinner is stands in its plan.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, fields, replace
 from difflib import get_close_matches
 from pathlib import Path
 from typing import Annotated, Any, Literal, get_type_hints
@@ -15,12 +15,15 @@ import yaml
 from pydantic import Field, TypeAdapter, ValidationError
 
 from kitchend.core.clock import TimeOfDay
+from kitchend.core.plan import Plan
 from kitchend.core.quantities import QuantityError, parse_chance, parse_duration, parse_time_of_day
 from kitchend.core.safety_rules import SafetyRules
 from kitchend.core.state import Manners, Repeats
+from kitchend.core.tongue import DEFAULT, language_of
 from kitchend.doneness.guidance import Jurisdiction
 from kitchend.doneness.rules import rules_for
 from kitchend.errors import KitchendError, Problem
+from kitchend.files.languages import parse_language
 from kitchend.service.places import places
 from kitchend.service.retention import KEPT_DAYS
 from kitchend.service.settings_sources import MqttWish, SensorWish, SourcesError, read_mqtt, read_sensors
@@ -41,11 +44,12 @@ Pauses = Annotated[tuple[Pause, ...], Field(max_length=8)]
 class Settings:
     """How kitchend behaves here. `window`, `preheat` and pauses are written as durations, kept in seconds.
 
-    `chance` is how sure to be of the pass, 0 to 1, where a plan does not say.
+    `chance` is how sure to be of the pass, 0 to 1, where a plan does not say. `language` is a tag; without an
+    `address` it is that language's.
     """
 
     listen: Literal["addressed", "open"] = "addressed"
-    address: Annotated[str, Field(min_length=2, max_length=60, pattern=r"^[A-Za-z' ]+$")] = "hey kitchen"
+    address: Annotated[str, Field(min_length=2, max_length=60, pattern=r"^[A-Za-z가-힣' ]+$")] | None = None
     window: Annotated[float, Field(ge=0, le=120)] = 12.0
     ears: Literal["auto", "first", "second", "both"] = "auto"
     denoise: bool | None = None
@@ -65,6 +69,7 @@ class Settings:
     guidance: Literal["us-fsis", "us-food-code", "uk-fsa"] = "us-fsis"
     board: Literal["here", "lan", "none"] = "here"
     board_port: Annotated[int, Field(ge=1024, le=65535)] = 8420
+    language: str = DEFAULT
     repeats_now: Pauses = Repeats().now
     repeats_up: Pauses = Repeats().up
     repeats_careful: Pauses = Repeats().careful
@@ -77,7 +82,8 @@ class Settings:
         """The part of them that the dinner itself lives by."""
         repeats = Repeats(now=self.repeats_now, up=self.repeats_up, careful=self.repeats_careful)
         return Manners(
-            address=self.address,
+            address=self.address or language_of(self.language).address,
+            language=self.language,
             is_open=self.listen == "open",
             window_s=self.window,
             repeats=repeats,
@@ -182,6 +188,8 @@ def _value(file: str, name: str, node: yaml.Node) -> Any:
             value = _pauses(node.value)
         elif name == "quiet_hours" and isinstance(value, str):
             value = _hours(value)
+        elif name == "language" and isinstance(node, yaml.ScalarNode):
+            value = parse_language(node.value)
         elif name == "chance" and isinstance(node, yaml.ScalarNode):
             value = parse_chance(node.value)
     except QuantityError as error:
@@ -241,3 +249,10 @@ def _refused(
 def settings_for(path: Path | None) -> Settings:
     """The settings a command runs with: of the file it was given, which must exist, or of the usual one."""
     return read_settings(path or places().settings, must_exist=path is not None)
+
+
+def for_plan(settings: Settings, plan: Plan) -> Settings:
+    """The settings for a dinner of this plan: run in the plan's language, addressed in it too."""
+    if settings.language == plan.language:
+        return settings
+    return replace(settings, language=plan.language, address=None)

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from kitchend.core.events import Event, Mishap, MishapNoticed
+from kitchend.core.tongue import language_of
 from kitchend.hearing.own_voice import OwnVoice
 from kitchend.service.devices import Streams
 from kitchend.service.ears import HearingListener, ears_run
@@ -55,9 +56,9 @@ def voice_of(settings: Settings) -> Voice:
         from kitchend.speaking.piper_voice import PiperVoice
 
         return PiperVoice()
-    from kitchend.speaking.espeak_voice import EspeakVoice
+    from kitchend.speaking.espeak_voice import RATE_WPM, EspeakVoice
 
-    return EspeakVoice() if settings.rate is None else EspeakVoice(rate_wpm=settings.rate)
+    return EspeakVoice(language_of(settings.language).espeak, settings.rate or RATE_WPM)
 
 
 @contextmanager

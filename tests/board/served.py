@@ -109,6 +109,7 @@ def served(kitchen: Kitchen, folder: Path, *, hears: bool = True, **wanted: Any)
         last=None,
         hears=hears,
         speaks=True,
+        language=kitchen.runner.state.manners.language,
     )
     given: dict[str, Any] = {"port": 0, "folder": folder / "plans"} | wanted
     with board(house, plans, where, Wanted(**given), complaints.append) as up:

@@ -11,10 +11,10 @@ import pytest
 from kitchend.core import commands as said
 from kitchend.core.board_words import ENGLISH, TABLES, shown_span, words_in
 from kitchend.core.commands import Said
-from kitchend.core.door_words import DOOR_WORDS
 from kitchend.core.effects import CallKind, MakeDoorWords
 from kitchend.core.events import DoorWordsMade
 from kitchend.core.intents import understand
+from kitchend.core.languages.en.door_words import DOOR_WORDS
 from kitchend.core.plan import Plan
 from kitchend.core.presses import Press, answers, step_presses, talk_presses, timer_presses
 from kitchend.core.resolve import steps_named

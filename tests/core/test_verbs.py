@@ -2,7 +2,8 @@
 
 import pytest
 
-from kitchend.core.verbs import Imperative, gerund, is_plural, participle, taken_apart
+from kitchend.core.languages.en.verbs import gerund, is_plural, participle, taken_apart
+from kitchend.core.languages.language import Imperative
 
 PARTS: list[tuple[str, tuple[str, ...], str, str]] = [
     ("steam the leeks", ("steam",), "", "leeks"),

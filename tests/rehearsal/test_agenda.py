@@ -11,7 +11,7 @@ from kitchend.rehearsal.wishes import Wish, asks
 
 def saying(words: str) -> Make:
     def make(scene: Scene) -> Wish:
-        return asks(words)
+        return asks((words,))
 
     return make
 

@@ -105,11 +105,11 @@ OTHERS: dict[str, tuple[Wish, object]] = {
     "no": (wishes.answers("no", None), No()),
     "later": (wishes.moves_pass(10), MovePassBy(seconds=600)),
     "earlier": (wishes.moves_pass(-5), MovePassBy(seconds=-300)),
-    "next": (wishes.asks(*QUESTIONS[0]), AskNext()),
-    "what is on": (wishes.asks(*QUESTIONS[1]), AskOn()),
-    "pass": (wishes.asks(*QUESTIONS[2]), AskPass()),
-    "on time": (wishes.asks(*QUESTIONS[3]), AskOnTime()),
-    "again": (wishes.asks(*QUESTIONS[4]), SayAgain()),
+    "next": (wishes.asks(wishes.ways(QUESTIONS[0])), AskNext()),
+    "what is on": (wishes.asks(wishes.ways(QUESTIONS[1])), AskOn()),
+    "pass": (wishes.asks(wishes.ways(QUESTIONS[2])), AskPass()),
+    "on time": (wishes.asks(wishes.ways(QUESTIONS[3])), AskOnTime()),
+    "again": (wishes.asks(wishes.ways(QUESTIONS[4])), SayAgain()),
 }
 
 
@@ -128,7 +128,7 @@ def test_every_way_to_ask_for_the_time_left_asks_for_it(path: Path, step: Step) 
 
 
 @pytest.mark.parametrize("path", PLANS, ids=lambda path: path.stem)
-@pytest.mark.parametrize("words", wishes.CHATTER)
+@pytest.mark.parametrize("words", wishes.ways("chatter"))
 def test_chatter_is_no_command(path: Path, words: str) -> None:
     state = DinnerState(plan=read_plan(path))
 

@@ -56,6 +56,7 @@ mqtt:
   password_file: /etc/kitchend/broker
   ca: /etc/kitchend/ca.pem
   every: 5 s
+language: ko
 """
 
 
@@ -108,6 +109,7 @@ def test_every_key_is_read(path: Path) -> None:
         interrupt=False,
         board="lan",
         board_port=8500,
+        language="ko",
         repeats_now=(45.0, 120.0),
         repeats_up=(20.0,),
         repeats_careful=(),
@@ -134,6 +136,7 @@ def test_every_key_is_read(path: Path) -> None:
     rules = rules_for(Jurisdiction.UK_FSA)
     assert settings.manners == Manners(
         address="hello larder",
+        language="ko",
         is_open=True,
         window_s=20.0,
         repeats=repeats,
@@ -152,6 +155,10 @@ MISTAKES = {
         "1:9: listen: 'loudly' will not do: input should be 'add",
     ),
     "too fast": ("rate: 9000\n", "1:7: rate: 9000 will not do: input should be less than or equal to 300"),
+    "no such language": (
+        "language: kobold\n",
+        "1:11: language: kobold is no language kitchend has (say en (English) or ko (한국어))",
+    ),
     "a list": ("address: [a, b]\n", "1:10: address: this will not do: input should be a valid string"),
     "no chance": ("chance: often\n", "1:9: chance: often is no chance (write it like 90 %)"),
     "a chance without its unit": ("chance: 90\n", "1:9: chance: 90 could be anything (say 90 %)"),

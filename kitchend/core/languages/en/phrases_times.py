@@ -18,8 +18,9 @@ from kitchend.core.commands import (
     StartDinner,
     TimeNew,
 )
-from kitchend.core.forms import Gate, Maker, Phrase, forms
+from kitchend.core.forms import Gate, Maker, Phrase
 from kitchend.core.grammar import Slots
+from kitchend.core.languages.en.forming import forms
 
 
 def _degrees(slots: Slots) -> Command:

@@ -1,4 +1,4 @@
-"""What can be said to kitchend: every form of every command, once. English so far.
+"""What can be said to kitchend in Korean: every form of every command, once.
 
 Grammars, candidates and the parser are all made from this table. Where a text fits several forms, the earlier
 wins: steps and answers, then questions, then what has numbers in it.
@@ -7,10 +7,10 @@ wins: steps and answers, then questions, then what has numbers in it.
 from __future__ import annotations
 
 from kitchend.core.forms import Phrase
-from kitchend.core.phrases_asks import ASKS
-from kitchend.core.phrases_steps import STEPS
-from kitchend.core.phrases_times import TIMES
-from kitchend.core.phrases_tone import TONE
+from kitchend.core.languages.ko.phrases_asks import ASKS
+from kitchend.core.languages.ko.phrases_steps import STEPS
+from kitchend.core.languages.ko.phrases_times import TIMES
+from kitchend.core.languages.ko.phrases_tone import TONE
 
 PHRASES: tuple[Phrase, ...] = (*STEPS, *ASKS, *TONE, *TIMES)
 """The whole book."""

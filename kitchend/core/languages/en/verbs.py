@@ -7,9 +7,13 @@ that begins with no verb at all still comes apart: its first word is taken for o
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator
 
 from kitchend.core.grammar import ARTICLES
+from kitchend.core.languages.en.numbers import number_texts, words_of
+from kitchend.core.languages.language import Imperative, Shapes
+
+WORD = re.compile(r"\d+|[a-z][a-z']*")
 
 PARTICLES = frozenset("up off out down on in over back together away aside apart through under".split())
 PREPOSITIONS = PARTICLES | frozenset(
@@ -31,18 +35,6 @@ _PARTICIPLES = dict(
 )
 _VOWELS = "aeiou"
 _DOUBLING = re.compile(r"^(?:un|re|pre)?[^aeiou]*[aeiou][bdfgklmnprtvz]$")
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Imperative:
-    """A step's name taken apart: "take the chicken out of the oven" is take, out, chicken.
-
-    `verbs` are one or more ("wash and trim"); `thing` is without its article, empty if the name has none.
-    """
-
-    verbs: tuple[str, ...]
-    particle: str = ""
-    thing: str = ""
 
 
 def taken_apart(name: str) -> Imperative:
@@ -122,3 +114,31 @@ def is_plural(name: str) -> bool:
     if head in _PLURAL_WITHOUT_S:
         return True
     return head.endswith("s") and not head.endswith(("ss", "us", "'s")) and head not in _SINGULAR_IN_S
+
+
+_NUMBER_WORDS = frozenset(word for n in range(100) for word in number_texts(n))
+
+
+def ends(name: str) -> Iterator[str]:
+    """What is left of a thing's name without its first word, its first two, …"""
+    words = name.split()
+    size = next((i for i, word in enumerate(words) if i and word in PREPOSITIONS), len(words))
+    if "and" not in words:
+        yield from (" ".join(words[i:size]) for i in range(1, size) if words[size - 1] not in _NUMBER_WORDS)
+
+
+def shapes(parts: Imperative) -> Shapes:
+    """ "trimmed", "trimming"; two verbs together, then each alone."""
+    return Shapes(done=_shaped(parts, participle), doing=_shaped(parts, gerund)[:1])
+
+
+def _shaped(parts: Imperative, shape: Callable[[str], str]) -> tuple[str, ...]:
+    """The verb or verbs in one shape: together, then each alone."""
+    words = [shape(verb) for verb in parts.verbs]
+    together = words if len(words) == 1 else [" and ".join(words), *words]
+    return tuple(f"{word} {parts.particle}".strip() for word in together)
+
+
+def written_number(token: str) -> str:
+    """ "sixty two" for 62; what is longer than three digits is said digit by digit."""
+    return words_of(int(token)) if len(token) < 4 else " ".join(words_of(int(digit)) for digit in token)

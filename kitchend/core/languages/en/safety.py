@@ -1,6 +1,6 @@
 """What is said for the cook's own safety: guidance with its source's name, never a promise. English.
 
-Part of the table in `wording`; another language brings the same keys.
+Part of the sentences.
 """
 
 from __future__ import annotations
@@ -15,6 +15,17 @@ SAFETY: Mapping[str, str] = {
         "{what} anyway?"
     ),
     "below.done": "done",
+    "source.the USDA": "the USDA",
+    "source.the Food Code": "the Food Code",
+    "source.the Food Standards Agency": "the Food Standards Agency",
+    "kind.poultry": "poultry",
+    "kind.minced meat": "minced meat",
+    "kind.stuffed food": "stuffed food",
+    "kind.fresh ham": "fresh ham",
+    "kind.whole cuts of meat": "whole cuts of meat",
+    "kind.fish and shellfish": "fish and shellfish",
+    "kind.egg dishes": "egg dishes",
+    "kind.leftovers": "leftovers",
     "stood": "Careful: the {thing} has been out for {time}. {source} says {limit} at most.",
     "hands": "Careful: wash your hands, then {step}. Raw {raw}.",
 }

@@ -1,15 +1,12 @@
-"""What is said about readings and forecasts, in English: part of the table in `wording`."""
+"""What is said about readings and forecasts, in English: part of the sentences."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
 
-UNTIL = ("until.inside", "until.table")
-"""How a target is said: of the core, or of what is served."""
-
 READINGS: Mapping[str, str] = {
-    "until.inside": "until {target} inside",
-    "until.table": "for {target} at the table",
+    "until.inside": ", until {target} inside",
+    "until.table": ", for {target} at the table",
     "left.until.table": "{thing}: {time}, for {target} at the table.",
     "reading.soon": "{degrees}: {rest} to go. Too soon to say when.",
     "reading.off": "{degrees}, take it off: resting does the rest. Up: {step}.",

@@ -1,6 +1,6 @@
-"""What is said about several things at once, ahead of time, late, and about how loudly kitchend speaks.
+"""What is said about several things at once, ahead of time, late, and how loudly kitchend speaks. English.
 
-A table like that of `wording`, and part of it; keys are facts, facts in braces.
+Part of the sentences; keys are facts, facts in braces.
 """
 
 from __future__ import annotations
@@ -12,7 +12,6 @@ CALLS: Mapping[str, str] = {
     "things.up": "Up: {list}.",
     "things.still": "Still up: {list}.",
     "things.then": "Then {list}.",
-    "then": ", then ",
     "one.missed": "{step}.",
     "up.clause": "the {thing}",
     "up.clause.late": "{thing} {time} ago",

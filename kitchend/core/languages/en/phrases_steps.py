@@ -20,8 +20,9 @@ from kitchend.core.commands import (
     Undo,
     Yes,
 )
-from kitchend.core.forms import Gate, Maker, Phrase, forms
+from kitchend.core.forms import Gate, Maker, Phrase
 from kitchend.core.grammar import Slots
+from kitchend.core.languages.en.forming import forms
 
 
 def _step(how: Said) -> Maker:

@@ -17,7 +17,8 @@ from kitchend.core.commands import (
     LetIn,
     SayAgain,
 )
-from kitchend.core.forms import Gate, Phrase, forms
+from kitchend.core.forms import Gate, Phrase
+from kitchend.core.languages.en.forming import forms
 
 ASKS: tuple[Phrase, ...] = (
     *forms("time left", Gate.ALWAYS, lambda slots: AskTimeLeft(name=slots.get("name")), """

@@ -1,0 +1,32 @@
+"""English: what is said, shown and heard in it. Sentence tables are merged here."""
+
+from __future__ import annotations
+
+from kitchend.core.languages.en import numbers, speech, things, typed, verbs
+from kitchend.core.languages.en.board import ENGLISH as BOARD
+from kitchend.core.languages.en.calls import CALLS
+from kitchend.core.languages.en.cook import COOK
+from kitchend.core.languages.en.door_words import DOOR_WORDS
+from kitchend.core.languages.en.phrasebook import PHRASES
+from kitchend.core.languages.en.readings import READINGS
+from kitchend.core.languages.en.safety import SAFETY
+from kitchend.core.languages.en.sentences import ENGLISH as SENTENCES
+from kitchend.core.languages.language import Language
+
+ENGLISH = Language(
+    tag="en",
+    name="English",
+    address="hey kitchen",
+    espeak="en-us",
+    whisper="en",
+    sentences={**SENTENCES, **CALLS, **READINGS, **SAFETY},
+    board=BOARD,
+    door_words=DOOR_WORDS,
+    phrases=PHRASES,
+    cook=COOK,
+    numbers=numbers,
+    speech=speech,
+    naming=verbs,
+    typed=typed,
+    things=things,
+)

@@ -1,0 +1,32 @@
+"""Korean: what is said, shown and heard in it. Sentence tables are merged here."""
+
+from __future__ import annotations
+
+from kitchend.core.languages.ko import numbers, speech, things, typed, verbs
+from kitchend.core.languages.ko.board import KOREAN as BOARD
+from kitchend.core.languages.ko.calls import CALLS
+from kitchend.core.languages.ko.cook import COOK
+from kitchend.core.languages.ko.door_words import DOOR_WORDS
+from kitchend.core.languages.ko.phrasebook import PHRASES
+from kitchend.core.languages.ko.readings import READINGS
+from kitchend.core.languages.ko.safety import SAFETY
+from kitchend.core.languages.ko.sentences import KOREAN as SENTENCES
+from kitchend.core.languages.language import Language
+
+KOREAN = Language(
+    tag="ko",
+    name="한국어",
+    address="안녕 주방",
+    espeak="ko",
+    whisper="ko",
+    sentences={**SENTENCES, **CALLS, **READINGS, **SAFETY},
+    board=BOARD,
+    door_words=DOOR_WORDS,
+    phrases=PHRASES,
+    cook=COOK,
+    numbers=numbers,
+    speech=speech,
+    naming=verbs,
+    typed=typed,
+    things=things,
+)
