@@ -15,4 +15,5 @@ def slug(name: str) -> str:
     """The id a name becomes: "Steam the greens!" is steam-the-greens; accents are dropped."""
     plain = unicodedata.normalize("NFKD", folded(name))
     kept = "".join(letter for letter in plain if not unicodedata.combining(letter))
-    return re.sub(r"[\W_]+", "-", kept).strip("-") or "x"
+    whole = unicodedata.normalize("NFC", kept)  # syllables of Hangul were taken apart too
+    return re.sub(r"[\W_]+", "-", whole).strip("-") or "x"
