@@ -20,20 +20,26 @@ KINDS: dict[Food, tuple[str, str]] = {
     ),
     Food.MINCED: (
         "minced meat",
-        "ground minced mince sausage sausages burger burgers meatball meatballs meatloaf patty patties kofta "
-        "다진고기",
+        (
+            "ground minced mince sausage sausages burger burgers meatball meatballs meatloaf patty patties kofta "
+            "다진고기"
+        ),
     ),
     Food.STUFFED: ("stuffed food", "stuffed"),
     Food.FRESH_HAM: ("fresh ham", "ham gammon"),
     Food.WHOLE_CUT: (
         "whole cuts of meat",
-        "meat beef pork veal venison mutton steak steaks ribs brisket sirloin chop chops "
-        "고기 소고기 쇠고기 돼지고기 갈비",
+        (
+            "meat beef pork veal venison mutton steak steaks ribs brisket sirloin chop chops "
+            "고기 소고기 쇠고기 돼지고기 갈비"
+        ),
     ),
     Food.FISH: (
         "fish and shellfish",
-        "fish shellfish seafood salmon cod trout haddock halibut tuna prawn prawns shrimp mussels scallops "
-        "생선 새우 조개 오징어",
+        (
+            "fish shellfish seafood salmon cod trout haddock halibut tuna prawn prawns shrimp mussels scallops "
+            "생선 새우 조개 오징어"
+        ),
     ),
     Food.EGGS: ("egg dishes", "egg eggs 달걀 계란"),
     Food.LEFTOVERS: ("leftovers", "leftover leftovers"),

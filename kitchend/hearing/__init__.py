@@ -34,8 +34,8 @@ def build(
 
     The first ear is Vosk where a model is configured or in its cache, else PocketSphinx. `auto` is both.
     `denoise` None is for PocketSphinx, on a board with room for it. PocketSphinx has English only: in another
-    `language` the first ear is Vosk or missing. With `own`, what kitchend plays, it hears the cook through it;
-    `on_room` is given each chunk of the room's sound while nobody speaks.
+    `language` the first ear is Vosk or missing. With `own`, what kitchend plays, it hears the cook through
+    it; `on_room` is given each chunk of the room's sound while nobody speaks.
     """
     from kitchend.hearing.detect import Silero
     from kitchend.hearing.worth import shipped

@@ -6,7 +6,8 @@ A line is one pattern, perhaps with its weight among the lines of its rule; slot
 from __future__ import annotations
 
 from kitchend.core.commands import Louder, QuietFor, Whisper
-from kitchend.core.forms import Gate, Phrase, forms
+from kitchend.core.forms import Gate, Phrase
+from kitchend.core.languages.en.forming import forms
 
 TONE: tuple[Phrase, ...] = (
     *forms("louder", Gate.ALWAYS, lambda slots: Louder(steps=1), """
