@@ -21,8 +21,8 @@ KINDS: dict[Food, tuple[str, str]] = {
     Food.MINCED: (
         "minced meat",
         (
-            "ground minced mince sausage sausages burger burgers meatball meatballs meatloaf patty patties kofta "
-            "다진고기"
+            "ground minced mince sausage sausages burger burgers meatball meatballs meatloaf patty patties "
+            "kofta 다진고기"
         ),
     ),
     Food.STUFFED: ("stuffed food", "stuffed"),
@@ -37,8 +37,8 @@ KINDS: dict[Food, tuple[str, str]] = {
     Food.FISH: (
         "fish and shellfish",
         (
-            "fish shellfish seafood salmon cod trout haddock halibut tuna prawn prawns shrimp mussels scallops "
-            "생선 새우 조개 오징어"
+            "fish shellfish seafood salmon cod trout haddock halibut tuna prawn prawns shrimp mussels "
+            "scallops 생선 새우 조개 오징어"
         ),
     ),
     Food.EGGS: ("egg dishes", "egg eggs 달걀 계란"),
