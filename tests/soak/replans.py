@@ -39,8 +39,10 @@ from tests.planning.dinners import MIN, NOW
 from tests.planning.evening import Played, past_of
 from tests.planning.suppers import supper
 
-FOODS = ("bream", "lentils", "leeks", "polenta", "radicchio", "noodles", "beetroot", "celeriac", "fennel")
-FOODS += ("squid", "pumpkin", "barley", "okra", "tofu", "quinces", "chard")
+FOODS = (
+    *("bream", "lentils", "leeks", "polenta", "radicchio", "noodles", "beetroot", "celeriac", "fennel"),
+    *("squid", "pumpkin", "barley", "okra", "tofu", "quinces", "chard"),
+)
 VERBS = ("trim", "simmer", "turn", "glaze", "rest", "plate")
 GOING = (StepState.CALLED, StepState.ON, StepState.UP, StepState.HELD)
 MOST_LATE_S = 400
@@ -248,15 +250,12 @@ class RandomEvening(Played):
             self.hear("yes")
         elif whim < 0.13:
             self.hear("undo that")
-        if self.state.plan is None:
-            self.is_served = True
+        if self.is_served:
             return
         if self.state.state_of(step.id) is StepState.HELD:
             self.hear(f"carry on with the {step.name.partition(' the ')[2]}")
         else:
             self.hear(step.name + " done" * (self.state.state_of(step.id) is StepState.ON))
-        if self.state.plan is None:
-            self.is_served = True
 
 
 _spent = [0.0]
@@ -268,11 +267,11 @@ def _counting() -> None:
 
     def counted(self: Model, effort: float, seconds: float, way: object) -> object:
         spent = self.spent
-        response = respond(self, effort, seconds, way)  # type: ignore[arg-type]
+        response = respond(self, effort, seconds, way)  # type: ignore[arg-type]  # handed through
         _spent[0] += self.spent - spent
         return response
 
-    Model._response = counted  # type: ignore[method-assign, assignment]
+    Model._response = counted  # type: ignore[method-assign]  # counted where it is spent
 
 
 def at(values: list[float], share: float) -> float:
