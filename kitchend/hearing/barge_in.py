@@ -224,7 +224,8 @@ class BargeIn:
         if len(heard) < over + 2 * around or not _is_lost(heard[around : around + over], echo):
             return lag
         at = best_match(echo, heard)
-        return lag if at is None else lag + at - around
+        # A few samples are the clocks' doing, and followed as such.
+        return lag if at is None or abs(at - around) < MARGIN else lag + at - around
 
     def _note_drift(self, own: Uttered, lag: int) -> None:
         """Learn from an utterance that is over by how much the two clocks run apart."""
