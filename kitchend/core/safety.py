@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
-from kitchend.core import calls, wording
+from kitchend.core import calls, forecasting, wording
 from kitchend.core.clock import Instant, Now
 from kitchend.core.effects import CallKind
 from kitchend.core.food_places import (
@@ -83,8 +83,9 @@ def below(state: DinnerState, step: Step, what: Step | None = None) -> tuple[Din
     if last in state.minded.below:
         return state, ""
     row = row_of(plan, step, rules)
-    to_come_c = step.until.celsius - up_at_c(step)
-    is_under = last.celsius < up_at_c(step) - 0.05
+    up_at_c = forecasting.take_off_c(state, step)
+    to_come_c = step.until.celsius - up_at_c
+    is_under = last.celsius < up_at_c - 0.05
     is_low = (
         row is not None and not row.is_met_by(last.celsius + to_come_c) and _share(state, step, row) < 1.0
     )
@@ -93,11 +94,6 @@ def below(state: DinnerState, step: Step, what: Step | None = None) -> tuple[Din
     minded = replace(state.minded, below=(*state.minded.below, last))
     text = _asked(plan, step, last, row if is_low else None, rules, what, is_under=is_under)
     return replace(state, minded=minded), text
-
-
-def up_at_c(step: Step) -> float:
-    """The reading at which a step that ends by one may be called done; what rest adds comes after."""
-    return step.until.celsius if step.until is not None else 0.0
 
 
 def below_before(state: DinnerState, step: Step) -> tuple[DinnerState, str]:

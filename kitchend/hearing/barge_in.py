@@ -5,6 +5,7 @@ comes (cross-correlation with what is known of the way), then cleaned. Until the
 nothing is passed on: better deaf than answering oneself. Waits for nothing and keeps no clock.
 """
 
+from collections import deque
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import Final
@@ -51,6 +52,14 @@ DRIFT_LEAST_S: Final = 2.5
 DRIFT_MOST: Final = 400e-6
 """Crystals are within 100 millionths; what looks like more is no drift."""
 
+LEFT_DB: Final = -10.0
+UNDISTURBED: Final = 0.3
+"""So much less than the echo is left in three blocks of ten at least: in others somebody may be speaking."""
+
+ACTIVE: Final = 0.3
+ACTIVE_LEAST: Final = 60
+"""Only blocks with this share of the usual echo tell anything, and it takes a second of them."""
+
 OWN_DB: Final = -9.0
 """A phrase of which so much less is left than the echo was is the echo's rest, not a person."""
 
@@ -81,7 +90,8 @@ class BargeIn:
         self._lag: int | None = None
         self._is_found = False
         self._usual: int | None = None
-        self._echo = self._doubt = self._left = 0.0
+        self._echo = self._doubt = 0.0
+        self._rests: deque[float] = deque(maxlen=2 * FOLLOWED)
         self._drift: float | None = None
         self._heard: list[Samples] = []
         self._whole = 0
@@ -89,8 +99,9 @@ class BargeIn:
     @property
     def is_known(self) -> bool:
         """Whether enough is known of the way from loudspeaker to microphone to hear through own speech."""
-        level = self._echo * 10 ** (KNOWN_DB / 10)
-        return self._echo > 0 and self._doubt < level and self._left < self._echo
+        if len(self._rests) < ACTIVE_LEAST or self._doubt >= self._echo * 10 ** (KNOWN_DB / 10):
+            return False
+        return float(np.percentile(self._rests, 100 * UNDISTURBED)) < 10 ** (LEFT_DB / 10)
 
     @property
     def way_db(self) -> float | None:
@@ -197,7 +208,8 @@ class BargeIn:
                 keep = 1 - 1 / FOLLOWED
                 self._echo = keep * self._echo + block.echo
                 self._doubt = keep * self._doubt + block.doubt
-                self._left = keep * self._left + min(block.left, 2 * block.echo)
+                if block.echo > ACTIVE * self._echo / FOLLOWED:
+                    self._rests.append(block.left / block.echo)
             yield Passed(samples=block.samples, own=block.echo, left=block.left, is_deaf=not self.is_known)
 
     def _lined_up_again(self, own: Uttered, lag: int) -> int:
@@ -212,7 +224,8 @@ class BargeIn:
         if len(heard) < over + 2 * around or not _is_lost(heard[around : around + over], echo):
             return lag
         at = best_match(echo, heard)
-        return lag if at is None else lag + at - around
+        # A few samples are the clocks' doing, and followed as such.
+        return lag if at is None or abs(at - around) < MARGIN else lag + at - around
 
     def _note_drift(self, own: Uttered, lag: int) -> None:
         """Learn from an utterance that is over by how much the two clocks run apart."""

@@ -14,6 +14,7 @@ from typing import Final
 from kitchend.core.clock import Instant
 from kitchend.core.effects import CallKind, Speak
 from kitchend.core.events import ForecastMade, PhraseHeard, ReadingTaken
+from kitchend.core.forecasting import FRESH_S
 from kitchend.core.names import short_name
 from kitchend.core.plan import Step, StepId
 from kitchend.core.state import DinnerState
@@ -68,6 +69,7 @@ class Ledger:
         may_stop = is_phrase or isinstance(stepped.event, ReadingTaken | ForecastMade)
         is_read = isinstance(stepped.event, ReadingTaken)
         self.unsaid += self._unsaid(stepped, is_phrase) if not is_read else []
+        self._forgive(stepped.state)
         self._settle(at, [speak.text.lower() for speak in spoken])
         self._follow(stepped.state, at, may_stop)
 
@@ -90,6 +92,13 @@ class Ledger:
         for key, due in tuple(self._due.items()):
             if due.at <= at + 1.0 and any(word in text for text in texts for word in due.words):
                 del self._due[key]
+
+    def _forgive(self, state: DinnerState) -> None:
+        """Nobody is asked to look at a core that was read just before: its timer owes no word."""
+        for (timer, at), due in tuple(self._due.items()):
+            read = (one.at for one in state.readings if timer == f"step:{one.of}")
+            if any(0 <= due.at - moment <= FRESH_S for moment in read):
+                del self._due[timer, at]
 
     def _lose(self, before: Instant) -> None:
         for key, due in tuple(self._due.items()):
