@@ -265,7 +265,7 @@ def test_a_number_for_the_table_is_called_at_the_pull() -> None:
         "Chicken: forty minutes. Off at sixty eight: I expect that at seven forty, give or take six minutes."
     ]
     assert told(evening, (98, 68)) == [
-        "Sixty eight, take it off: resting does the rest. Up: roast the chicken."
+        "Sixty eight, take it off: resting does the rest. Up: the chicken."
     ]
     assert evening.where(table) is StepState.UP
 

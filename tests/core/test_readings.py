@@ -99,7 +99,7 @@ def test_a_probe_that_is_there_calls_the_step_up_once() -> None:
     evening = Roasting()
     evening.rise(60, 61, 72.0, 1.0)
     assert evening.probe(62, 74.3) == []
-    assert evening.probe(63, 74.4) == ["Chicken at seventy four, that is it. Up: roast the chicken."]
+    assert evening.probe(63, 74.4) == ["Chicken at seventy four, that is it. Up: the chicken."]
     assert evening.where(LONG_ROAST) is StepState.UP
     assert evening.probe(63.4, 75.0) == []
     assert evening.at_minute(64) == ["Still up: roast the chicken."]
@@ -108,21 +108,21 @@ def test_a_probe_that_is_there_calls_the_step_up_once() -> None:
 def test_one_reading_after_a_long_silence_is_enough() -> None:
     evening = Roasting()
     evening.probe(60, 70.0)
-    assert evening.probe(70, 75.0) == ["Chicken at seventy five, that is it. Up: roast the chicken."]
+    assert evening.probe(70, 75.0) == ["Chicken at seventy five, that is it. Up: the chicken."]
 
 
 def test_a_probe_for_the_table_says_take_it_off() -> None:
     evening = Roasting(replace(LONG_ROAST, is_for_table=True))
     evening.probe(60, 70.0)
     assert evening.probe(70, 71.5) == [
-        "Chicken at seventy two, take it off: resting does the rest. Up: roast the chicken."
+        "Chicken at seventy two, take it off: resting does the rest. Up: the chicken."
     ]
 
 
 def test_a_probe_in_a_plan_in_fahrenheit_is_spoken_of_in_fahrenheit() -> None:
     evening = Roasting(replace(LONG_ROAST, until=Temperature(degrees=165, scale=Scale.FAHRENHEIT)))
     assert evening.probe(70, 75.0) == [
-        "Chicken at one hundred and sixty seven, that is it. Up: roast the chicken."
+        "Chicken at one hundred and sixty seven, that is it. Up: the chicken."
     ]
 
 
