@@ -170,7 +170,7 @@ def test_where_a_forecast_is_of_no_use_the_plans_range_answers() -> None:
     evening = Roasting()
     evening.expect_no_moment(Outlook.CANNOT_TELL)
     evening.rise(10, 12)
-    assert evening.hear("how long on the chicken")[0].startswith("Chicken: seventy")
+    assert evening.hear("how long on the chicken")[0].startswith("Chicken: an hour and nineteen minutes to an hour and forty nine")
 
 
 def test_a_young_forecast_holds_where_the_next_cannot_tell_and_then_the_plans_range() -> None:

@@ -102,7 +102,7 @@ def test_a_probe_that_is_there_calls_the_step_up_once() -> None:
     assert evening.probe(63, 74.4) == ["Chicken at seventy four, that is it. Up: the chicken."]
     assert evening.where(LONG_ROAST) is StepState.UP
     assert evening.probe(63.4, 75.0) == []
-    assert evening.at_minute(64) == ["Still up: roast the chicken."]
+    assert evening.at_minute(64) == ["Still up: the chicken."]
 
 
 def test_one_reading_after_a_long_silence_is_enough() -> None:
