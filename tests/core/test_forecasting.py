@@ -170,7 +170,9 @@ def test_where_a_forecast_is_of_no_use_the_plans_range_answers() -> None:
     evening = Roasting()
     evening.expect_no_moment(Outlook.CANNOT_TELL)
     evening.rise(10, 12)
-    assert evening.hear("how long on the chicken")[0].startswith("Chicken: an hour and nineteen minutes to an hour and forty nine")
+    assert evening.hear("how long on the chicken")[0].startswith(
+        "Chicken: an hour and nineteen minutes to an hour and forty nine"
+    )
 
 
 def test_a_young_forecast_holds_where_the_next_cannot_tell_and_then_the_plans_range() -> None:
@@ -264,9 +266,7 @@ def test_a_number_for_the_table_is_called_at_the_pull() -> None:
     assert evening.hear("how long on the chicken") == [
         "Chicken: forty minutes. Off at sixty eight: I expect that at seven forty, give or take six minutes."
     ]
-    assert told(evening, (98, 68)) == [
-        "Sixty eight, take it off: resting does the rest. Up: the chicken."
-    ]
+    assert told(evening, (98, 68)) == ["Sixty eight, take it off: resting does the rest. Up: the chicken."]
     assert evening.where(table) is StepState.UP
 
 

@@ -121,9 +121,7 @@ def test_a_probe_for_the_table_says_take_it_off() -> None:
 
 def test_a_probe_in_a_plan_in_fahrenheit_is_spoken_of_in_fahrenheit() -> None:
     evening = Roasting(replace(LONG_ROAST, until=Temperature(degrees=165, scale=Scale.FAHRENHEIT)))
-    assert evening.probe(70, 75.0) == [
-        "Chicken at one hundred and sixty seven, that is it. Up: the chicken."
-    ]
+    assert evening.probe(70, 75.0) == ["Chicken at one hundred and sixty seven, that is it. Up: the chicken."]
 
 
 def test_what_cannot_be_is_asked_back_and_not_used_even_so() -> None:
