@@ -2,6 +2,7 @@
 
 Asked by the check of a plan and by the dinner, so that both judge alike. A plan's words for places and for
 cooking are looked up here; what none of them fits is out in the room.
+The words of every language stand together: what a word means does not depend on who asks.
 """
 
 from __future__ import annotations
@@ -14,17 +15,19 @@ from kitchend.core.safety_rules import ROUNDING_C, HeatRow, SafetyRules, words_i
 
 HEATERS = frozenset(
     "oven hob stove burner ring grill griddle smoker steamer fryer wok microwave barbecue plancha cooker "
-    "charcoal fire kettle".split()
+    "charcoal fire kettle 오븐 화구 불 가스레인지 인덕션 찜기 냄비 그릴 숯불 에어프라이어".split()
 )
 KEEPERS = frozenset(
-    "fridge refrigerator freezer ice icebox cooler box thermos flask warmer warming hotbox cellar".split()
+    "fridge refrigerator freezer ice icebox cooler box thermos flask warmer warming hotbox cellar "
+    "냉장고 냉동실 아이스박스 보온병 보온고".split()
 )
 COOKING = frozenset(
-    "roast bake fry boil simmer steam grill braise smoke poach sear toast stew barbecue reheat cook".split()
+    "roast bake fry boil simmer steam grill braise smoke poach sear toast stew barbecue reheat cook "
+    "굽기 끓이기 찌기 볶기 튀기기 데치기 삶기 조리기 짓기 데우기".split()
 )
-CHILLING = frozenset("chill refrigerate freeze".split())
-COOLING = frozenset("cool chill refrigerate freeze thaw defrost".split())
-REHEATING = frozenset("reheat rewarm".split())
+CHILLING = frozenset("chill refrigerate freeze 얼리기".split())
+COOLING = frozenset("cool chill refrigerate freeze thaw defrost 식히기 얼리기 녹이기 해동하기".split())
+REHEATING = frozenset("reheat rewarm 데우기".split())
 NOT_BY_NAME = frozenset("ham gammon egg eggs".split())
 """A ham may be cooked already, and what has egg in its name need not be eggs."""
 NOT_BY_STEP = frozenset("ground mince minced".split())
@@ -60,8 +63,11 @@ def place_of(step: Step, rules: SafetyRules) -> Place:
 
 
 def first_word(step: Step) -> str:
-    """The word a step's name begins with, which is what to do; empty for no word."""
-    return next(iter(step.name.casefold().split()), "")
+    """The word of a step's name that is what to do, its first, in Hangul its last; empty for no word."""
+    words = step.name.casefold().split()
+    if not words:
+        return ""
+    return words[-1] if "가" <= words[-1][-1] <= "힣" else words[0]
 
 
 def warmest_c(step: Step) -> float | None:
@@ -152,6 +158,10 @@ def raw_reach(plan: Plan, step: Step, rules: SafetyRules) -> frozenset[StepId]:
     return frozenset(found)
 
 
+WASHING = (frozenset({"wash", "hands"}), frozenset({"손", "씻기"}))
+"""The words of a step that is the washing of hands, a language each."""
+
+
 def washes_hands(step: Step) -> bool:
     """Whether a step is the washing of hands itself."""
-    return {"wash", "hands"} <= words_in(step.name)
+    return any(words <= words_in(step.name) for words in WASHING)

@@ -58,6 +58,10 @@ PLACES = {
     "cooled on the table until a reading": (step_in("cool it", until=Temperature(degrees=21)), Place.OUT),
     "carved": (step_in("carve it", "board"), Place.OUT),
     "without a name": (step_in(""), Place.OUT),
+    "in Korean, on a ring": (step_in("된장국 끓이기", "화구"), Place.HEAT),
+    "in Korean, cooked wherever": (step_in("시금치 데치기"), Place.HEAT),
+    "in Korean, carved": (step_in("생선 담기"), Place.OUT),
+    "in Korean, chilled": (step_in("묵 식히기", "냉장고"), Place.KEPT),
 }
 
 
