@@ -139,11 +139,13 @@ WISHES = (
 )
 END_MINUTE = 30.0
 
+IS_UP = r"(?:^|(?<=[.!?] ))Up(?: [\w ]+ ago)?: [\w ,]*\bthe "
+"""What is up, alone or among others; never a repeat."""
 ONCE = {
-    "the eggs": re.compile(r"[Ee]ggs[:,] time (?:is|was) up"),
-    "the figs": re.compile(r"[Ff]igs[:,] time (?:is|was) up"),
-    "the rice": re.compile(r"(?<!Still )(?<!still )[Uu]p(?: [\w ]+ ago)?[:,] boil the rice"),
-    "the greens": re.compile(r"(?<!Still )(?<!still )[Uu]p(?: [\w ]+ ago)?[:,] steam the greens"),
+    "the eggs": re.compile(rf"Eggs: time (?:is|was) up|{IS_UP}eggs"),
+    "the figs": re.compile(rf"Figs: time (?:is|was) up|{IS_UP}figs"),
+    "the rice": re.compile(rf"{IS_UP}rice"),
+    "the greens": re.compile(rf"{IS_UP}greens"),
     "the rice's start": re.compile(r"Boil the rice now"),
     "the pass": re.compile(r"[Ee]verything to the table"),
 }

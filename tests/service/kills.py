@@ -51,6 +51,7 @@ COLOURS = "amber blue copper crimson golden ivory olive pearl purple silver".spl
 THINGS = "buns figs flans leeks onions pears pies plums scones tarts".split()
 SIZES = "broad great large little narrow plain round small thick thin".split()
 NAMES = [f"{size} {colour} {thing}" for size in SIZES for colour in COLOURS for thing in THINGS]
+ALL_NAMES = frozenset(NAMES)
 """More than are ever set: a name is never used twice, so that each call belongs to one timer."""
 
 NEAR_S = 1.0
@@ -59,11 +60,11 @@ CUT_OFF_S = 1.0
 """A kill this near to when a call was read may have come before the journal knew that it was made."""
 PATIENCE_S = 30.0
 
-CALL = re.compile(r"([\w ]+?)[:,] time (is up|was up [\w ]+? ago)")
+CALL = re.compile(r"([\w ]+?): time (is up|was up [\w ]+? ago)")
 NOW = re.compile(r"([A-Z][\w ]*?) now\.")
-UP = re.compile(r"(?<!Still )(?<!still )[Uu]p(?: [\w ]+? ago)?[:,] ([\w ]+?)[.,]")
-THEN = re.compile(r"^(?:then )?")
-"""Several calls at once are one sentence: "Two things: eggs, time is up, then figs, time is up."."""
+UP = re.compile(r"(?:^|(?<=[.!?] ))Up(?: [\w ]+? ago)?: ([\w ,]+)\.")
+THINGS_UP = re.compile(r", | and ")
+"""Several at once are one sentence: "Up: the round blue figs and the thin red pies one minute ago."."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -320,10 +321,14 @@ class Siege:
         for line in lines:
             said = line.text.partition("  kitchend  ")[2]
             for name, how in CALL.findall(said):
-                self._called(THEN.sub("", name.strip().lower()), line, is_late=how != "is up")
+                self._called(name.strip().lower(), line, is_late=how != "is up")
             self._wants_on += [name.lower() for name in NOW.findall(said)]
-            for name in UP.findall(said):
-                self._up(name, line.at_s)
+            for thing in (thing for things in UP.findall(said) for thing in THINGS_UP.split(things)):
+                name = " ".join(thing.removeprefix("the ").split()[:3])
+                if name in ALL_NAMES:
+                    self._called(name, line, is_late=thing.endswith(" ago"))
+                else:
+                    self._up(name.split()[0], line.at_s)
         for entry in list(self.book.running.values()):
             since_s = max(entry.high_s, max(self.book.ready_s, default=0.0))
             if entry.calls and time.monotonic() > entry.calls[-1][0] + 4.0:
