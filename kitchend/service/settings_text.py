@@ -44,6 +44,7 @@ ABOUT = {
     "board": "the page for a tablet. here: this machine alone; lan: devices you let in by voice; none",
     "sensors": "thermometers of this machine, by `kitchend sensors`: [{of: pork, path: FILE, every: 10 s}]",
     "mqtt": "a broker that has readings, an extra: {host: NAME, topics: {kitchen/probe: pork}}",
+    "language": "what dinners are run in: en or ko; a plan in another language is refused",
     "board_port": "where it is: http://localhost:8420",
 }
 

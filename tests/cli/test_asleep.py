@@ -87,7 +87,7 @@ def test_what_fell_due_in_twenty_minutes_of_sleep_rings_at_once_in_order_and_mer
         machine.slept(ASLEEP_S)
         service.child.send_signal(signal.SIGCONT)
         line = service.wait_for("ago.")
-        called = re.findall(r"(\w+): time was up (\w+) minutes ago\.", line)
+        called = re.findall(r"the (\w+) (\w+) minutes ago", line)
         assert [name.lower() for name, _ in called] == ["buns", "eggs", "figs"], line
         late = [NUMBERS.index(number) for _, number in called]
         assert late == sorted(late, reverse=True), line

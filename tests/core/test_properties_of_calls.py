@@ -183,18 +183,18 @@ def a_warning_is_said_once_ahead_and_never_of_what_has_begun(dinner: Kept) -> No
 
 
 def only_careful_interrupts(dinner: Kept) -> None:
-    """Or the cook, by saying "quiet"."""
+    """Or the cook, by saying what is obeyed."""
     for now, effect in dinner.effects:
         if isinstance(effect, StopSpeaking):
             event, _, before, after = next(
                 one for one in dinner.steps if one[1] == now and one[2].speaking == effect.utterance
                 and (one[3].broken_off == effect.utterance or isinstance(one[0], PhraseHeard))
             )  # fmt: skip
-            is_quiet = isinstance(event, PhraseHeard) and "quiet" in event.text
+            is_the_cook = isinstance(event, PhraseHeard)
             is_careful = any(
                 call.kind is CallKind.CAREFUL for call in (*before.waiting_calls, *after.waiting_calls)
             )
-            assert is_quiet or is_careful
+            assert is_the_cook or is_careful
 
 
 def the_level_stays_within_its_bounds(dinner: Kept) -> None:

@@ -44,7 +44,7 @@ def test_a_dinner_is_lived_through_without_a_latin_letter(cook: str) -> None:
 def test_a_korean_dinner_has_a_korean_voice_and_address() -> None:
     settings = for_plan(Settings(address="hey larder"), read_plan(PLAN))
 
-    assert settings.manners == Manners(address="안녕 주방", language="ko")
+    assert settings.manners == Manners(address="안녕 주방", language="ko", rules=settings.rules)
     assert for_plan(settings, read_plan(PLAN)) is settings
     assert voice_of(settings).render("시금치 데치기, 지금이에요. 삼 분.").duration_s > 1.0
 
