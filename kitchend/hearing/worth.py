@@ -12,6 +12,7 @@ from functools import cache
 from math import exp, log
 from pathlib import Path
 
+from kitchend.hearing.homophones import sound_alike
 from kitchend.hearing.letters import length
 from kitchend.hearing.numbers import spelled
 from kitchend.hearing.ports import Judgement, Scored
@@ -111,7 +112,7 @@ def counting(
     best, free = order[0].reading, judgement.free
     blind = best.score - 3.0 if best.blind is None else best.blind
     others = [one.worth for one in order[1:] if not same_words(one.reading.text, best.text)]
-    freely = any(same_words(best.text, way) for way in spelled(free.text))
+    freely = any(same_words(best.text, way) or sound_alike(best.text, way) for way in spelled(free.text))
     margin = max(best.score - free.score, 0.0) if freely else best.score - free.score
     return (
         1.0,
