@@ -106,8 +106,10 @@ def _presence(kitchen: Kitchen, stays: list[Stay]) -> Iterator[str]:
         if stay.start < kitchen.now.wall.epoch_s:
             yield f"{stay.step.name} starts before now"
         takes = stay.step.takes
-        # What is a guess may be given more than its middle or less, for the chance that is wanted.
-        is_given = takes.low_s * 0.8 <= stay.end - stay.start <= takes.high_s * 1.5
+        # What is a guess may be given more than its middle or less, for the chance that is wanted: the wider
+        # it is, the more.
+        most_s = takes.high_s * max(1.5, (takes.high_s / max(takes.low_s, 1)) ** 0.3)
+        is_given = takes.low_s * 0.8 <= stay.end - stay.start <= most_s
         is_guess = (takes.is_guess or stay.step.until is not None) and is_given
         if not is_guess and stay.end - stay.start != max(takes.high_s, stay.step.hands_s):
             yield f"{stay.step.name} has the wrong length"
