@@ -40,6 +40,7 @@ from kitchend.core.dinner import begin, step
 from kitchend.core.effects import Speak
 from kitchend.core.events import DinnerStarted
 from kitchend.core.intents import understand
+from kitchend.core.languages.ko import speech, things
 from kitchend.core.languages.ko.hangul import particle, with_particles
 from kitchend.core.languages.ko.numbers import native, native_alone
 from kitchend.core.languages.ko.speech import count, hours, on_day, when
@@ -228,3 +229,22 @@ def test_a_plan_of_another_language_is_refused_aloud() -> None:
     assert [effect.text for effect in effects if isinstance(effect, Speak)] == [
         "소나무 언덕 저녁상 is written for another language. Set it in the settings."
     ]
+
+
+def test_spans_lists_and_choices_are_said() -> None:
+    assert speech.count(2, "day") == "이틀"
+    assert speech.count(3, "year") == "삼 년"
+    assert speech.tally(2) == "두"
+    assert speech.span("한 시간", "두 시간") == "한 시간에서 두 시간"
+    assert speech.minutes_span(70, 85) == "칠십에서 팔십오 분"
+    assert speech.half_hours_span(12, 15) == "여섯 시간에서 일곱 시간 반"
+    assert speech.at_most("오 분") == "길어야 오 분"
+    assert (speech.degrees(62), speech.degrees(-5)) == ("육십이", "영하 오")
+    assert speech.listed(("밥", "된장국")) == "밥, 된장국"
+    assert speech.choices(("굽기", "뒤집기")) == "굽기, 아니면 뒤집기"
+    assert speech.choices(("굽기",)) == "굽기"
+    assert (speech.be("생선"), speech.capital("생선")) == ("", "생선")
+    assert things.short_answer(Imperative(verbs=("뒤집기",), thing="생선")) == "뒤집기"
+    assert things.short_answer(Imperative(verbs=("뒤집기",))) == ""
+    assert things.with_unit("육십이") == "육십이 도"
+    assert things.being_done("시금치", "데치고 있어요") == "시금치 데치고 있어요"

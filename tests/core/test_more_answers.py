@@ -28,10 +28,10 @@ from kitchend.core.effects import OpenPlan
 from kitchend.core.events import MannersSet, PhraseHeard, PlansKnown
 from kitchend.core.obey import obey
 from kitchend.core.outcome import Outcome
-from kitchend.core.plan import Dish, DishId, StepId
+from kitchend.core.plan import Dish, DishId, Plan, StepId
 from kitchend.core.progress import expected_end
 from kitchend.core.quantities import DurationRange, Scale, Temperature
-from kitchend.core.state import Manners
+from kitchend.core.state import DinnerState, Manners
 from kitchend.core.status import status_of
 from kitchend.core.steps import StepState
 from tests.core.evening import (
@@ -473,3 +473,11 @@ def test_a_called_step_that_a_new_timeline_leaves_out_stays_called() -> None:
     assert evening.at_minute(9)
     assert evening.where(ROAST) is StepState.CALLED
     assert evening.hear("chicken is in")[0].startswith("Chicken on.")
+
+
+def test_a_step_whose_name_has_no_verb_is_called_by_it() -> None:
+    pudding = a_step("pudding", "pudding", minutes(5), hands_s=60)
+    plan = Plan(name="Attic", dishes=(Dish(id=DishId("pudding"), name="pudding", steps=(pudding,)),))
+    state = DinnerState(plan=plan)
+    assert obey_steps.done_name(state, pudding) == "pudding done"
+    assert obey_steps.doing_name(state, pudding) == "pudding"
