@@ -77,7 +77,7 @@ ENGLISH: Mapping[str, str] = {
     "talk.none": "Nothing has been said yet.",
     "ears.listening": "Listening: begin with “{address}”",
     "ears.open": "Listening: just say it",
-    "ears.speaking": "Speaking, and deaf meanwhile",
+    "ears.speaking": "Speaking",
     "ears.deaf": "Deaf: the microphone was lost. Type or press",
     "ears.none": "No microphone. Type or press",
     "mouth.lost": "No loudspeaker: calls are shown here only",

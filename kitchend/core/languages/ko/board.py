@@ -73,7 +73,7 @@ KOREAN: Mapping[str, str] = {
     "talk.none": "아직 아무 말도 없어요.",
     "ears.listening": "듣는 중: “{address}”로 시작하세요",
     "ears.open": "듣는 중: 그냥 말하세요",
-    "ears.speaking": "말하는 중이라 못 들어요",
+    "ears.speaking": "말하는 중",
     "ears.deaf": "마이크가 끊겼어요. 적거나 누르세요",
     "ears.none": "마이크가 없어요. 적거나 누르세요",
     "mouth.lost": "스피커가 없어요. 여기에만 보여요",
