@@ -77,6 +77,10 @@ class Passed:
     is_deaf: bool = False
 
 
+Powers = tuple[float | None, float]
+"""The `own` and `left` of a piece that was passed."""
+
+
 class BargeIn:
     """One microphone's sound, block after block, with kitchend's own voice taken out of it."""
 
@@ -196,6 +200,7 @@ class BargeIn:
             if start > own.ends + lag + int(TAIL_S * SAMPLE_RATE):
                 self._now = None
                 self._note_drift(own, lag)
+                self._heard = []
                 return
             heard = self._give(BLOCK)
             if not self._is_found:
@@ -270,11 +275,10 @@ def by_clock(sound: Samples, drift: float) -> Samples:
     return np.asarray(soxr.resample(sound, 1.0, 1.0 + drift), np.float32)
 
 
-def is_own_rest(lasted: Iterable[Passed]) -> bool:
+def is_own_rest(lasted: Iterable[Powers]) -> bool:
     """Whether the sound of a phrase is what was left of the echo: far less than the echo was."""
-    own = [passed for passed in lasted if passed.own is not None]
-    echo = sum(passed.own or 0.0 for passed in own)
-    return sum(passed.left for passed in own) < echo * 10 ** (OWN_DB / 10)
+    own = [(echo, left) for echo, left in lasted if echo is not None]
+    return sum(left for _, left in own) < sum(echo for echo, _ in own) * 10 ** (OWN_DB / 10)
 
 
 def best_match(known: Samples, heard: Samples) -> int | None:

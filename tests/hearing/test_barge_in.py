@@ -9,7 +9,7 @@ import pytest
 import soxr
 
 from kitchend.hearing.barge_in import BargeIn, Passed, is_own_rest
-from kitchend.hearing.own_voice import OwnVoice, Uttered, own_part
+from kitchend.hearing.own_voice import OwnVoice
 from kitchend.hearing.ports import SAMPLE_RATE, Samples
 from tests.hearing.test_echo import db, rustle, way
 
@@ -150,29 +150,6 @@ def test_a_microphone_that_gives_pure_silence_is_deaf_and_no_fault() -> None:
 
 
 def test_what_is_left_of_own_speech_is_told_from_a_person() -> None:
-    rest = [Passed(samples=np.zeros(1, np.float32), own=1e-2, left=1e-4)] * 10
-    person = [Passed(samples=np.zeros(1, np.float32), own=1e-2, left=1e-2)] * 10
-    quiet = [Passed(samples=np.zeros(1, np.float32))] * 10
-    assert is_own_rest(rest)
-    assert not is_own_rest(person)
-    assert not is_own_rest(quiet)
-
-
-def test_own_sound_is_handed_out_by_the_microphones_count() -> None:
-    own = Uttered(sound=np.arange(1, 6, dtype=np.float32), begins=100)
-    assert own_part(own, 98, 4, 0).tolist() == [0, 0, 1, 2]
-    assert own_part(own, 104, 4, 2).tolist() == [3, 4, 5, 0]
-    assert own_part(own, 300, 3, 0).tolist() == [0, 0, 0]
-
-
-def test_an_utterance_that_stops_is_as_long_as_what_was_heard_of_it() -> None:
-    voice, count = OwnVoice(), [1000]
-    voice.heard_by(lambda: count[0])
-    voice.stops()
-    voice.begins(np.ones(16_000, np.float32), 0.5)
-    count[0] = 1000 + 8000 + 400
-    voice.stops()
-    own = voice.last_before(10_000)
-    assert own is not None
-    assert (own.begins, own.ends) == (9000, 9400)
-    assert voice.last_before(9000) is None
+    assert is_own_rest([(1e-2, 1e-4)] * 10)
+    assert not is_own_rest([(1e-2, 1e-2)] * 10)
+    assert not is_own_rest([(None, 0.0)] * 10)
