@@ -14,14 +14,14 @@ from kitchend.hearing.listener import SoundListener
 from kitchend.hearing.own_voice import OwnVoice
 from kitchend.hearing.ports import FirstEar, Heard, Samples, SecondEar
 
-Ears = Literal["auto", "first", "second", "both"]
+Ears = Literal["first", "second", "both"]
 
 __all__ = ["Ears", "Heard", "SoundListener", "build"]
 
 
 def build(
     *,
-    ears: Ears = "auto",
+    ears: Ears = "both",
     vosk_model: Path | None = None,
     whisper_folder: Path | None = None,
     denoise: bool | None = None,
@@ -32,10 +32,10 @@ def build(
 ) -> SoundListener:
     """A listener with these ears; `seconds` tells running time. Raises DeviceError for what is missing.
 
-    The first ear is Vosk where a model is configured or in its cache, else PocketSphinx. `auto` is both.
-    `denoise` None is for PocketSphinx, on a board with room for it. PocketSphinx has English only: in another
-    `language` the first ear is Vosk or missing. With `own`, what kitchend plays, it hears the cook through
-    it; `on_room` is given each chunk of the room's sound while nobody speaks.
+    The first ear is Vosk where a model is configured or in its cache, else PocketSphinx; `denoise` None is
+    for PocketSphinx alone, which noise troubles more. PocketSphinx has English only: in another `language`
+    the first ear is Vosk or missing. With `own`, what kitchend plays, it hears the cook through it; `on_room`
+    is given each chunk of the room's sound while nobody speaks.
     """
     from kitchend.hearing.detect import Silero
     from kitchend.hearing.worth import shipped
@@ -58,17 +58,19 @@ def _first_ear(vosk_model: Path | None, denoise: bool | None, language: str) -> 
 
     model = find_model(vosk_model, language=language)
     if model is not None:
-        return VoskEar(model)
+        return _denoised(VoskEar(model)) if denoise else VoskEar(model)
     if language != "en":
         hint = f"set vosk_model to the folder of a Vosk model for {language}, or put it into ~/.cache/vosk"
         raise DeviceError("first ear", f"there is no Vosk model for the language {language}", hint)
-    from kitchend.hearing.denoise import DeepFilter, Denoised, board_has_room
     from kitchend.hearing.pocketsphinx_ear import PocketSphinxEar
 
-    if not (board_has_room() if denoise is None else denoise):
-        return PocketSphinxEar()
+    return PocketSphinxEar() if denoise is False else _denoised(PocketSphinxEar())
 
-    return Denoised(PocketSphinxEar(), DeepFilter())
+
+def _denoised(ear: FirstEar) -> FirstEar:
+    from kitchend.hearing.denoise import DeepFilter, Denoised
+
+    return Denoised(ear, DeepFilter())
 
 
 def _second_ear(folder: Path | None, language: str) -> SecondEar:

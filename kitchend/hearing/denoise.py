@@ -6,7 +6,6 @@ runs only while somebody speaks where it is not quiet, at 48 kHz in frames of 10
 """
 
 import ctypes
-import os
 from typing import Any
 
 import numpy as np
@@ -18,15 +17,6 @@ _RATE = 48_000
 _LAG_S = 0.06  # the model's own 30 ms and what the resamplers hold back
 _NO_LIMIT_DB = 100.0
 _FLOATS = ctypes.POINTER(ctypes.c_float)
-
-
-ROOM_BYTES = 900_000_000
-"""A board with less memory does without: the denoiser takes 35 MB and a fifth of a core."""
-
-
-def board_has_room() -> bool:
-    """Whether the machine has the memory for a denoiser beside everything else."""
-    return os.sysconf("SC_PHYS_PAGES") * os.sysconf("SC_PAGE_SIZE") >= ROOM_BYTES
 
 
 QUIET_DB = 35.0

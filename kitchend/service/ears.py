@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections import deque
 from collections.abc import Callable
+from dataclasses import replace
 from functools import partial
 from pathlib import Path
 from threading import Lock
@@ -25,6 +26,7 @@ from kitchend.hearing.ports import Samples, Source
 from kitchend.service.devices import Streams
 from kitchend.service.guard import one_line
 from kitchend.service.kept_sound import KeptSource, SoundKeeper
+from kitchend.service.means import Choice, choose
 from kitchend.service.ports import Clock, Complain
 from kitchend.service.settings import Settings
 from kitchend.service.wall_clock import running_s
@@ -207,26 +209,41 @@ def ears_run(
 def listener_of(
     settings: Settings, complain: Complain, own: OwnVoice | None = None, on_room: OnRoom | None = None
 ) -> SoundListener:
-    """The ears that the settings ask for; on `auto` the first alone if the second cannot be had."""
+    """The ears that the settings ask for, or on `auto` those that this machine carries.
+
+    The first ear is alone, too, where on `auto` the second cannot be had.
+    """
+    chosen, left_out = choose(
+        settings.ears,
+        settings.denoise,
+        language=settings.language,
+        vosk_model=_folder(settings.vosk_model),
+        whisper_folder=_folder(settings.whisper_folder),
+    )
+    if left_out is not None:
+        complain(left_out)
     try:
-        return _built(settings, own, on_room, only_first=False)
+        return _built(settings, chosen, own, on_room)
     except DeviceError as error:
         if settings.ears != "auto" or error.device != "second ear":
             raise
         complain(f"{one_line(str(error))}; the first ear listens alone")
-        return _built(settings, own, on_room, only_first=True)
+        return _built(settings, replace(chosen, ears="first"), own, on_room)
 
 
-def _built(
-    settings: Settings, own: OwnVoice | None, on_room: OnRoom | None, *, only_first: bool
-) -> SoundListener:
+def _built(settings: Settings, chosen: Choice, own: OwnVoice | None, on_room: OnRoom | None) -> SoundListener:
+    asked = settings.denoise if isinstance(settings.denoise, bool) else None
     return build(
-        ears="first" if only_first else settings.ears,
-        vosk_model=Path(settings.vosk_model).expanduser() if settings.vosk_model else None,
-        whisper_folder=Path(settings.whisper_folder).expanduser() if settings.whisper_folder else None,
-        denoise=settings.denoise,
+        ears=chosen.ears,
+        vosk_model=_folder(settings.vosk_model),
+        whisper_folder=_folder(settings.whisper_folder),
+        denoise=asked if chosen.denoises else False,
         language=settings.language,
         seconds=running_s,
         own=own,
         on_room=on_room,
     )
+
+
+def _folder(named: str | None) -> Path | None:
+    return Path(named).expanduser() if named else None

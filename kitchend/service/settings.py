@@ -52,7 +52,7 @@ class Settings:
     address: Annotated[str, Field(min_length=2, max_length=60, pattern=r"^[A-Za-z가-힣' ]+$")] | None = None
     window: Annotated[float, Field(ge=0, le=120)] = 12.0
     ears: Literal["auto", "first", "second", "both"] = "auto"
-    denoise: bool | None = None
+    denoise: bool | Literal["auto"] | None = "auto"
     voice: Literal["default", "natural"] = "default"
     rate: Annotated[int, Field(ge=80, le=300)] | None = None
     input: Device = None

@@ -67,6 +67,11 @@ def running_s() -> float:
     return time.clock_gettime(boot_clock)
 
 
+def processor_s() -> float:
+    """Seconds of processor that this process has used, on all its threads."""
+    return time.process_time()
+
+
 class Stopwatch:
     """Seconds since it was made; for saying how long something took."""
 
