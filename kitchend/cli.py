@@ -325,7 +325,7 @@ def status(as_json: Json = False) -> None:
 
 @app.command()
 def soundcheck(as_json: Json = False, settings: SettingsPath = None) -> None:
-    """Try loudspeaker and microphone: level, noise, a spoken test, the way round; and what to change.
+    """Try loudspeaker and microphone: noise, echo, level, three phrases to repeat; and what to change.
 
     Example: kitchend soundcheck
     """
@@ -336,7 +336,7 @@ def soundcheck(as_json: Json = False, settings: SettingsPath = None) -> None:
         from kitchend.service.soundcheck import soundcheck
 
         quiet_libraries()
-        return soundcheck(settings_for(settings), as_json=as_json, show=show)
+        return soundcheck(settings_for(settings), as_json=as_json, show=show, complain=complain)
 
     finish(body, "check the sound")
 

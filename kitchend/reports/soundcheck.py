@@ -30,10 +30,34 @@ Samples = NDArray[np.float32]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Repeated:
+    """A phrase that was to be repeated, what the ears took it for (empty: nothing that counts), and why."""
+
+    asked: str
+    heard: str
+    reason: str
+
+    @property
+    def is_understood(self) -> bool:
+        """Whether it is what was asked for."""
+        return self.heard == self.asked
+
+    def line(self) -> str:
+        """The same for people."""
+        came = f'taken for "{self.heard}"' if self.heard else f"not understood ({self.reason})"
+        return f'"{self.asked}": {"understood" if self.is_understood else came}'
+
+    def to_json(self) -> dict[str, object]:
+        """The shape that other programs read."""
+        return {**asdict(self), "understood": self.is_understood}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class SoundCheck:
     """What was measured. `round_trip_s` is from asking for a sound to hearing it; None: it was not heard.
 
-    `way_db` is how much louder the chime was at the microphone than it was played, A-weighted.
+    `way_db` is how much louder the chime was at the microphone than it was played, A-weighted; `phrases` what
+    became of those to be repeated.
     """
 
     input: str
@@ -44,11 +68,21 @@ class SoundCheck:
     clipped: float
     round_trip_s: float | None
     way_db: float | None = None
+    phrases: tuple[Repeated, ...] = ()
 
     @property
     def advice(self) -> tuple[str, ...]:
         """What to change, most important first; empty when all is well."""
-        return tuple(words for is_so, words in self._findings() if is_so)
+        sound = tuple(words for is_so, words in self._findings() if is_so)
+        return sound or self._not_understood()
+
+    def _not_understood(self) -> tuple[str, ...]:
+        """The sound is as it should be, and yet not all was understood."""
+        missed = sum(not one.is_understood for one in self.phrases)
+        if not missed:
+            return ()
+        advice = "turn to the microphone, say them in one go as they were said to you, and check again."
+        return (f"{missed} of {len(self.phrases)} phrases were not understood, though loud enough: {advice}",)
 
     def _findings(self) -> tuple[tuple[bool, str], ...]:
         is_dead = self.noise_db <= SILENT_DB + 1 and self.echo_db <= SILENT_DB + 1
@@ -67,7 +101,8 @@ class SoundCheck:
 
     def to_json(self) -> dict[str, object]:
         """The shape that other programs read."""
-        return {"ok": not self.advice, **asdict(self), "advice": list(self.advice)}
+        phrases = [one.to_json() for one in self.phrases]
+        return {"ok": not self.advice, **asdict(self), "phrases": phrases, "advice": list(self.advice)}
 
     def _way_lines(self) -> tuple[str, ...]:
         if self.way_db is None:
@@ -82,6 +117,7 @@ class SoundCheck:
             f"Noise {self.noise_db:.0f} dB, speech {self.speech_db:.0f} dB, own voice {self.echo_db:.0f} dB.",
             *self._way_lines(),
             f"Overdriven {100 * self.clipped:.1f} % of the time. The way round: {way}.",
+            *(one.line() for one in self.phrases),
             *(self.advice or ("All is well.",)),
         ]
 

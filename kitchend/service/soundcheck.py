@@ -1,21 +1,29 @@
-"""`kitchend soundcheck`: listens to the room, speaks into it, listens to a person, and says what to change.
+"""`kitchend soundcheck`: listens to the room, speaks into it, has phrases repeated, says what to change.
 
-Uses the loudspeaker, the microphone and the voice that a dinner uses. What the figures mean is in `reports`.
+Uses the loudspeaker, the microphone, the voice and the ears that a dinner uses. What the figures mean is in
+`reports`.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import closing
 from threading import Event, Thread
 from typing import Self
 
 import numpy as np
 
+from kitchend.core.dinner import begin
+from kitchend.core.phrases import Sayable, sayable
+from kitchend.core.tongue import speaking
+from kitchend.core.wording import clause, say
 from kitchend.errors import DeviceError
+from kitchend.hearing import Heard
 from kitchend.hearing.capture import Microphone
 from kitchend.hearing.ports import SAMPLE_RATE, Samples
 from kitchend.reports.printing import json_text
 from kitchend.reports.soundcheck import (
+    Repeated,
     SoundCheck,
     clipped_share,
     found_at,
@@ -23,17 +31,23 @@ from kitchend.reports.soundcheck import (
     noise_of,
 )
 from kitchend.service.devices import check_device
+from kitchend.service.ears import listener_of
 from kitchend.service.guard import FINE, PROBLEMS
 from kitchend.service.loudness import a_level, keep_way
 from kitchend.service.places import places
+from kitchend.service.ports import Complain
 from kitchend.service.settings import Settings
 from kitchend.service.sound import voice_of
+from kitchend.service.wall_clock import SystemClock
 from kitchend.speaking.chimes import chime
 from kitchend.speaking.player import SpeakerPlayer
 from kitchend.speaking.sound import Sound, joined
 
 QUIET_S = 2.0
 SPEECH_S = 5.0
+PHRASES = ("soundcheck.1", "soundcheck.2", "soundcheck.3")
+BUFFER_S = 0.3
+"""How long a loudspeaker goes on after all was handed over; nobody answers sooner."""
 TAIL_S = 0.7
 """How long to go on recording after the last sample was sent: longer than any loudspeaker's buffer."""
 
@@ -88,34 +102,62 @@ class Recorder:
             self._has_begun.set()
 
 
-def soundcheck(settings: Settings, *, as_json: bool, show: Show) -> int:
+def soundcheck(settings: Settings, *, as_json: bool, show: Show, complain: Complain) -> int:
     """Check and print; the exit code, 1 if something should change. DeviceError if a device is missing."""
     output = check_device(settings.output, kind="output")
     source = check_device(settings.input, kind="input")
-    words = voice_of(settings).render("This is kitchend. Can you hear me from where you cook?")
-    tell = _nobody if as_json else show
-    with Recorder(settings.input) as recorder:
+    voice, tell = voice_of(settings), _nobody if as_json else show
+    tell("Getting voice and ears ready ...")
+    with (
+        speaking(settings.language),
+        closing(listener_of(settings, complain)) as listener,
+        Recorder(settings.input) as recorder,
+    ):
+        hello = voice.render(say("soundcheck.hello"))
         tell(f"Be quiet for {QUIET_S:g} seconds ...")
         quiet = _listened(recorder, QUIET_S)
         tell("Listen ...")
-        echo, round_trip_s, way_db = _way_round(recorder, settings, words)
-        tell(f"Now say something, as you would while cooking, for {SPEECH_S:g} seconds ...")
-        speech = _listened(recorder, SPEECH_S)
+        echo, round_trip_s, way_db = _way_round(recorder, settings, hello)
+        listener.listen_for(_sayable(settings))
+        repeated, speech = [], [np.zeros(0, np.float32)]
+        for words in _phrases(settings):
+            SpeakerPlayer(settings.output).play(voice.render(say("soundcheck.repeat", words=words)))
+            Event().wait(BUFFER_S)
+            tell(f'Now you, as loud as while cooking: "{words}"')
+            speech.append(_listened(recorder, SPEECH_S))
+            repeated.append(_taken(words, listener.hear(speech[-1])))
+    said = np.concatenate(speech)
     found = SoundCheck(
         input=source,
         output=output,
         noise_db=round(noise_of(quiet), 1),
         echo_db=round(loudness_of(echo), 1),
-        speech_db=round(loudness_of(speech), 1),
-        clipped=round(clipped_share(np.concatenate([quiet, echo, speech])), 5),
+        speech_db=round(loudness_of(said), 1),
+        clipped=round(clipped_share(np.concatenate([quiet, echo, said])), 5),
         round_trip_s=round_trip_s,
         way_db=way_db,
+        phrases=tuple(repeated),
     )
     if way_db is not None:
         keep_way(places().way, way_db)
     for line in [json_text(found.to_json())] if as_json else found.lines():
         show(line)
     return PROBLEMS if found.advice else FINE
+
+
+def _phrases(settings: Settings) -> Iterator[str]:
+    """What is to be repeated: the address phrase and a command, as one says them."""
+    for key in PHRASES:
+        yield f"{settings.manners.address} {clause(key)}"
+
+
+def _sayable(settings: Settings) -> Sayable:
+    """What can be said while no dinner is on."""
+    return sayable(begin(settings.manners), SystemClock().now().instant)
+
+
+def _taken(words: str, heard: Heard) -> Repeated:
+    return Repeated(asked=words, heard=heard.text if heard.accepted else "", reason=heard.reason)
 
 
 def _listened(recorder: Recorder, seconds: float) -> Samples:

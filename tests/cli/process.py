@@ -112,8 +112,8 @@ def kitchend(*arguments: str) -> Iterator[Process]:
                 process.child.stdin.close()
 
 
-def done(*arguments: str, typed: str = "") -> subprocess.CompletedProcess[str]:
+def done(*arguments: str, typed: str = "", within_s: float = 60) -> subprocess.CompletedProcess[str]:
     """A kitchend command that ends by itself."""
     return subprocess.run(
-        [*KITCHEND, *arguments], input=typed, capture_output=True, text=True, timeout=60, check=False
+        [*KITCHEND, *arguments], input=typed, capture_output=True, text=True, timeout=within_s, check=False
     )

@@ -10,6 +10,7 @@ import pytest
 
 from kitchend.errors import DeviceError
 from kitchend.rehearsal.room import Room, RoomUnavailable
+from kitchend.rehearsal.sound_ears import voice_for
 from kitchend.speaking.espeak_voice import EspeakVoice
 from kitchend.speaking.sound import Sound
 from tests.cli.process import Process, done, hours_on, kitchend
@@ -56,21 +57,29 @@ def quick(tmp_path: Path) -> str:
 
 
 def test_a_soundcheck_in_a_good_room_finds_all_well(room: Room) -> None:
-    person = said("The noodles are on, the beans are done, and we eat at half past seven.")
+    person = voice_for(1)
+    phrases = (
+        "hey kitchen what's on",
+        "hey kitchen time the eggs for nine minutes",
+        "hey kitchen remind me in ten minutes to turn the bread",
+    )
     with kitchend("soundcheck") as process:
-        process.wait_for("Now say something")
-        room.play(person)
+        for words in phrases:
+            process.wait_for(f'"{words}"')
+            room.play(person.render(words))
         assert process.exit_code() == 0, process.told
     assert process.lines[-1] == "All is well."
+    assert all(f'"{words}": understood' in process.lines for words in phrases)
     way = next(line for line in process.lines if "The way round" in line)
     assert "not heard" not in way
 
 
 def test_a_soundcheck_where_nobody_speaks_says_so(room: Room) -> None:
-    answer = done("soundcheck", "--json")
+    answer = done("soundcheck", "--json", within_s=110)
     assert answer.returncode == 1, answer.stderr
     assert '"round_trip_s": 0.' in answer.stdout
     assert "Speech is too soft" in answer.stdout
+    assert answer.stdout.count('"understood": false') == 3
     assert room.daemon_id
 
 

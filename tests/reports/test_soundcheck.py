@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 from numpy.typing import NDArray
 
 from kitchend.reports.soundcheck import (
     RATE,
+    Repeated,
     SoundCheck,
     clipped_share,
     found_at,
@@ -88,6 +91,32 @@ def test_a_trouble_has_its_advice(facts: dict[str, float], words: str) -> None:
     assert len(check.advice) == 1
     assert words in check.advice[0]
     assert check.to_json()["ok"] is False
+
+
+UNDERSTOOD = Repeated(asked="hello there", heard="hello there", reason="clear")
+TAKEN = Repeated(asked="ten minutes", heard="two minutes", reason="clear")
+MISSED = Repeated(asked="stop", heard="", reason="too far from it")
+
+
+def test_phrases_that_were_not_understood_are_named_and_counted() -> None:
+    check = replace(FINE, phrases=(UNDERSTOOD, TAKEN, MISSED))
+    (advice,) = check.advice
+    assert "2 of 3 phrases" in advice
+    assert check.lines()[-4:] == [
+        '"hello there": understood',
+        '"ten minutes": taken for "two minutes"',
+        '"stop": not understood (too far from it)',
+        advice,
+    ]
+    told = check.to_json()["phrases"]
+    assert isinstance(told, list)
+    assert [one["understood"] for one in told] == [True, False, False]
+
+
+def test_where_the_sound_is_wrong_that_is_to_be_mended_first() -> None:
+    check = replace(FINE, speech_db=-50, phrases=(MISSED,))
+    assert [words.split(":")[0] for words in check.advice] == ["Speech is too soft"]
+    assert replace(FINE, phrases=(UNDERSTOOD,)).lines()[-1] == "All is well."
 
 
 def test_when_all_is_well_it_says_so() -> None:

@@ -11,6 +11,7 @@ from kitchend.core.languages.en.phrasebook import PHRASES
 from kitchend.core.languages.en.readings import READINGS
 from kitchend.core.languages.en.safety import SAFETY
 from kitchend.core.languages.en.sentences import ENGLISH as SENTENCES
+from kitchend.core.languages.en.soundcheck import SOUNDCHECK
 from kitchend.core.languages.language import Language
 
 ENGLISH = Language(
@@ -19,7 +20,7 @@ ENGLISH = Language(
     address="hey kitchen",
     espeak="en-us",
     whisper="en",
-    sentences={**SENTENCES, **CALLS, **READINGS, **SAFETY},
+    sentences={**SENTENCES, **CALLS, **READINGS, **SAFETY, **SOUNDCHECK},
     board=BOARD,
     door_words=DOOR_WORDS,
     phrases=PHRASES,

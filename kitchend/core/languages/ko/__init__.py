@@ -11,6 +11,7 @@ from kitchend.core.languages.ko.phrasebook import PHRASES
 from kitchend.core.languages.ko.readings import READINGS
 from kitchend.core.languages.ko.safety import SAFETY
 from kitchend.core.languages.ko.sentences import KOREAN as SENTENCES
+from kitchend.core.languages.ko.soundcheck import SOUNDCHECK
 from kitchend.core.languages.language import Language
 
 KOREAN = Language(
@@ -19,7 +20,7 @@ KOREAN = Language(
     address="안녕 주방",
     espeak="ko",
     whisper="ko",
-    sentences={**SENTENCES, **CALLS, **READINGS, **SAFETY},
+    sentences={**SENTENCES, **CALLS, **READINGS, **SAFETY, **SOUNDCHECK},
     board=BOARD,
     door_words=DOOR_WORDS,
     phrases=PHRASES,
