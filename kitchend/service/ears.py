@@ -165,7 +165,7 @@ class EarsRun:
             are_well = True
         except DeviceError as error:
             are_well = error.device == "microphone"
-            self._streams.doubt("input")
+            self._streams.doubt("input", error)
             raise
         finally:
             self._listener.release(ears, are_well=are_well)
