@@ -23,6 +23,7 @@ from kitchend.hearing.listener import OnHeard
 from kitchend.hearing.own_voice import OwnVoice
 from kitchend.hearing.ports import Samples, Source
 from kitchend.service.devices import Streams
+from kitchend.service.early_ear import EARLY
 from kitchend.service.guard import one_line
 from kitchend.service.kept_sound import KeptSource, SoundKeeper
 from kitchend.service.ports import Clock, Complain
@@ -223,7 +224,7 @@ def _built(
     return build(
         ears="first" if only_first else settings.ears,
         vosk_model=Path(settings.vosk_model).expanduser() if settings.vosk_model else None,
-        whisper_folder=Path(settings.whisper_folder).expanduser() if settings.whisper_folder else None,
+        second=lambda: EARLY.make(settings),
         denoise=settings.denoise,
         language=settings.language,
         seconds=running_s,

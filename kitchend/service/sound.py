@@ -87,7 +87,6 @@ def open_sound(
             news.of_mouth,
             patience_s=STILL_S,
         )
-        speaking.settled.wait(FIRST_S)
         told = OnceEach(complain)
         hearing = supervisor.keep(
             EARS,
@@ -95,6 +94,8 @@ def open_sound(
             news.of_ears,
             patience_s=STILL_S,
         )
+        # Both at once: the ears load while the loudspeaker is tried.
+        speaking.settled.wait(FIRST_S)
         hearing.settled.wait(FIRST_S)
         if missing := [_short(charge.why) for charge in (speaking, hearing) if not charge.works]:
             complain(_without(missing, speaks=bool(speaking.works), hears=bool(hearing.works)))
