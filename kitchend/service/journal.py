@@ -38,10 +38,10 @@ CREATE TABLE events (
 );
 """
 CHECKPOINT_PAGES = 100
+"""How much is written before it goes from the log into the file itself: a torn log costs no more."""
+
 CACHE_KB = 512
 """A journal is written at its end and read from front to back: more than this need not stay in memory."""
-
-"""How much is written before it goes from the log into the file itself: a torn log costs no more."""
 
 ADD = """INSERT INTO events (run, instant_s, wall_s, offset_s, kind, event, checksum)
     VALUES (?, ?, ?, ?, ?, ?, ?)"""
