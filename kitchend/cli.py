@@ -152,15 +152,19 @@ def run(keep_sound: KeepSound = None, settings: SettingsPath = None) -> None:
     """
 
     def body() -> int:
-        from kitchend.board.beside import board_beside
-        from kitchend.service.background import plans_folder, run
+        from kitchend.service.early_ear import EARLY
         from kitchend.service.places import places
         from kitchend.service.quiet_libraries import quiet_libraries
         from kitchend.service.settings import settings_for
 
         quiet_libraries()
-        where = replace(places(), sounds=keep_sound)
         wanted = settings_for(settings)
+        EARLY.begin(wanted)
+
+        from kitchend.board.beside import board_beside
+        from kitchend.service.background import plans_folder, run
+
+        where = replace(places(), sounds=keep_sound)
         folder = plans_folder(wanted, where)
         beside = board_beside(wanted, where, folder=folder, write=show, complain=complain)
         return run(wanted, where, write=show, complain=complain, beside=beside)

@@ -27,6 +27,10 @@ class DeviceError(KitchendError):
         super().__init__(f"{device}: {problem}; {hint}")
 
 
+class DeviceHeldError(DeviceError):
+    """Hardware that is there and that another program holds: it can be had once that lets go."""
+
+
 class OutputError(KitchendError):
     """A file that was asked for cannot be written. `file` names it as it was asked for ("--svg x.svg")."""
 

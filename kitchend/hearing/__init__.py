@@ -6,6 +6,7 @@ that importing this package is cheap.
 
 from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
+from functools import partial
 from pathlib import Path
 from typing import Literal
 
@@ -16,7 +17,7 @@ from kitchend.hearing.ports import FirstEar, Heard, Samples, SecondEar
 
 Ears = Literal["first", "second", "both"]
 
-__all__ = ["Ears", "Heard", "SoundListener", "build"]
+__all__ = ["Ears", "Heard", "SoundListener", "build", "second_ear"]
 
 
 def build(
@@ -24,6 +25,7 @@ def build(
     ears: Ears = "both",
     vosk_model: Path | None = None,
     whisper_folder: Path | None = None,
+    second: Callable[[], SecondEar] | None = None,
     denoise: bool | None = None,
     language: str = "en",
     seconds: Callable[[], float],
@@ -34,17 +36,20 @@ def build(
 
     The first ear is Vosk where a model is configured or in its cache, else PocketSphinx; `denoise` None is
     for PocketSphinx alone, which noise troubles more. PocketSphinx has English only: in another `language`
-    the first ear is Vosk or missing. With `own`, what kitchend plays, it hears the cook through it; `on_room`
-    is given each chunk of the room's sound while nobody speaks.
+    the first ear is Vosk or missing. `second` makes the second ear, where it is not to be loaded here. With
+    `own`, what kitchend plays, it hears the cook through it; `on_room` is given each chunk of the room's
+    sound while nobody speaks.
     """
     from kitchend.hearing.detect import Silero
     from kitchend.hearing.worth import shipped
 
     with ThreadPoolExecutor(max_workers=1) as apart:  # two ears load side by side, mostly in C
-        second = None if ears == "first" else apart.submit(_second_ear, whisper_folder, language)
+        loading = (
+            None if ears == "first" else apart.submit(second or partial(second_ear, whisper_folder, language))
+        )
         return SoundListener(
             first=None if ears == "second" else _first_ear(vosk_model, denoise, language),
-            second=None if second is None else second.result(),
+            second=None if loading is None else loading.result(),
             chance=Silero(),
             seconds=seconds,
             own=own,
@@ -73,7 +78,8 @@ def _denoised(ear: FirstEar) -> FirstEar:
     return Denoised(ear, DeepFilter())
 
 
-def _second_ear(folder: Path | None, language: str) -> SecondEar:
+def second_ear(folder: Path | None, language: str) -> SecondEar:
+    """Whisper from this folder, or from where it is installed; DeviceError if it is nowhere."""
     from kitchend.hearing.weights import whisper_folder
     from kitchend.hearing.whisper_ear import WhisperEar
 

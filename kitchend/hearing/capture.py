@@ -15,7 +15,7 @@ from typing import Any, Final
 
 import numpy as np
 
-from kitchend.errors import DeviceError
+from kitchend.errors import DeviceError, DeviceHeldError
 from kitchend.hearing.ports import SAMPLE_RATE, Samples
 
 BLOCK_S: Final = 0.032
@@ -159,7 +159,7 @@ def _errors() -> tuple[type[Exception], ...]:
 
 def _trouble(error: Exception) -> DeviceError:
     if HELD in error.args:
-        return DeviceError("microphone", "another program holds it", _FREE)
+        return DeviceHeldError("microphone", "another program holds it", _FREE)
     return DeviceError("microphone", f"it cannot be opened: {_said(error)}", _HINT)
 
 

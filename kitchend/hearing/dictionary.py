@@ -1,12 +1,12 @@
 """The pronouncing dictionary that comes with PocketSphinx, read word by word.
 
 Loading all its 134,000 words takes the engine from 6 to 29 MB; a dinner says some three hundred. So the
-engine begins with next to none and is given those the grammar holds. The file stays mapped: what is looked
-up is read, nothing else.
+engine begins with next to none and is given those the grammar holds. The file stays mapped, and what was read
+for a word is not held: looking for one that is not there reads all of it.
 """
 
 from collections.abc import Iterator
-from mmap import ACCESS_READ, mmap
+from mmap import ACCESS_READ, MADV_DONTNEED, mmap
 from pathlib import Path
 
 
@@ -19,7 +19,9 @@ class Dictionary:
 
     def phones(self, word: str) -> tuple[str, ...]:
         """Every way the word is said, each as phones with spaces between; empty if it is not there."""
-        return tuple(self._ways(word))
+        ways = tuple(self._ways(word))
+        self._lines.madvise(MADV_DONTNEED)
+        return ways
 
     def _ways(self, word: str) -> Iterator[str]:
         name, number = word, 1

@@ -11,7 +11,7 @@ from contextlib import contextmanager
 from threading import Condition
 from typing import Literal
 
-from kitchend.errors import DeviceError
+from kitchend.errors import DeviceError, DeviceHeldError
 
 Kind = Literal["input", "output"]
 
@@ -44,6 +44,7 @@ class Streams:
         self._changed = Condition()
         self._holders: list[Callable[[], None]] = []
         self._is_restarting = False
+        self._was_free = False
         self._doubted: set[Kind] = set()
 
     @contextmanager
@@ -60,14 +61,18 @@ class Streams:
                 self._changed.notify_all()
 
     def look_again(self) -> bool:
-        """Have the devices listed anew once no stream is open; False if one is not let go in time."""
+        """Have the devices listed anew once no stream is open; False if one is not let go in time.
+
+        While somebody else has them listed, their list is waited for: it is as new as one's own.
+        """
         with self._changed:
             if self._is_restarting:
-                return False
+                self._changed.wait_for(lambda: not self._is_restarting)
+                return self._was_free
             self._is_restarting = True
             for let_go in tuple(self._holders):
                 let_go()
-            is_free = self._changed.wait_for(lambda: not self._holders, LET_GO_S)
+            is_free = self._was_free = self._changed.wait_for(lambda: not self._holders, LET_GO_S)
             try:
                 if is_free:
                     self._restart()
@@ -88,9 +93,13 @@ class Streams:
         self._doubted.discard(kind)
         return found
 
-    def doubt(self, kind: Kind) -> None:
-        """It has failed: what the list says of it may be old."""
-        self._doubted.add(kind)
+    def doubt(self, kind: Kind, error: DeviceError) -> None:
+        """It has failed: what the list says of it may be old, but where it is only held by another program.
+
+        Then the list is right, and the other device need not be let go for a new one at every try.
+        """
+        if not isinstance(error, DeviceHeldError):
+            self._doubted.add(kind)
 
     def _check(self, device: str | int | None, kind: Kind) -> str:
         with self._changed:

@@ -11,7 +11,6 @@ from collections import deque
 from collections.abc import Callable
 from dataclasses import replace
 from functools import partial
-from pathlib import Path
 from threading import Lock
 from typing import Protocol
 
@@ -24,9 +23,10 @@ from kitchend.hearing.listener import OnHeard
 from kitchend.hearing.own_voice import OwnVoice
 from kitchend.hearing.ports import Samples, Source
 from kitchend.service.devices import Streams
+from kitchend.service.early_ear import EARLY
 from kitchend.service.guard import one_line
 from kitchend.service.kept_sound import KeptSource, SoundKeeper
-from kitchend.service.means import Choice, choose
+from kitchend.service.means import Choice, choose, folder_of
 from kitchend.service.ports import Clock, Complain
 from kitchend.service.settings import Settings
 from kitchend.service.wall_clock import running_s
@@ -167,7 +167,7 @@ class EarsRun:
             are_well = True
         except DeviceError as error:
             are_well = error.device == "microphone"
-            self._streams.doubt("input")
+            self._streams.doubt("input", error)
             raise
         finally:
             self._listener.release(ears, are_well=are_well)
@@ -213,13 +213,7 @@ def listener_of(
 
     The first ear is alone, too, where on `auto` the second cannot be had.
     """
-    chosen, left_out = choose(
-        settings.ears,
-        settings.denoise,
-        language=settings.language,
-        vosk_model=_folder(settings.vosk_model),
-        whisper_folder=_folder(settings.whisper_folder),
-    )
+    chosen, left_out = choose(settings)
     if left_out is not None:
         complain(left_out)
     try:
@@ -235,15 +229,11 @@ def _built(settings: Settings, chosen: Choice, own: OwnVoice | None, on_room: On
     asked = settings.denoise if isinstance(settings.denoise, bool) else None
     return build(
         ears=chosen.ears,
-        vosk_model=_folder(settings.vosk_model),
-        whisper_folder=_folder(settings.whisper_folder),
+        vosk_model=folder_of(settings.vosk_model),
+        second=lambda: EARLY.make(settings),
         denoise=asked if chosen.denoises else False,
         language=settings.language,
         seconds=running_s,
         own=own,
         on_room=on_room,
     )
-
-
-def _folder(named: str | None) -> Path | None:
-    return Path(named).expanduser() if named else None

@@ -40,6 +40,9 @@ CREATE TABLE events (
 CHECKPOINT_PAGES = 100
 """How much is written before it goes from the log into the file itself: a torn log costs no more."""
 
+CACHE_KB = 512
+"""A journal is written at its end and read from front to back: more than this need not stay in memory."""
+
 ADD = """INSERT INTO events (run, instant_s, wall_s, offset_s, kind, event, checksum)
     VALUES (?, ?, ?, ?, ?, ?, ?)"""
 IS_DINNER = "SELECT count(*) FROM events WHERE kind = ?"
@@ -252,6 +255,7 @@ def _connected(path: Path) -> sqlite3.Connection:
         connection.execute("PRAGMA journal_mode=WAL").close()
         connection.execute("PRAGMA synchronous=FULL").close()
         connection.execute(f"PRAGMA wal_autocheckpoint={CHECKPOINT_PAGES}").close()
+        connection.execute(f"PRAGMA cache_size=-{CACHE_KB}").close()
         _upgrade(connection, path)
     except BaseException:
         connection.close()

@@ -16,10 +16,12 @@ from contextlib import suppress
 from dataclasses import asdict, dataclass
 from importlib.metadata import version
 from pathlib import Path
+from threading import Lock
 from typing import Final, Literal
 
 from kitchend.hearing import Ears
 from kitchend.hearing.weights import cache_folder
+from kitchend.service.settings import Settings
 
 EarsWish = Literal["auto", "first", "second", "both"]
 DenoiseWish = bool | Literal["auto"] | None
@@ -32,6 +34,8 @@ WITHOUT_EARS_MB: Final = 81
 """kitchend without sound, see the table in the README; `make bench` measures it."""
 GRAMMARS_MB: Final = 40
 """What the grammars of a large dinner take beside the engines, measured likewise."""
+
+_MEASURING = Lock()
 
 PATIENCE_S: Final = 300.0
 """A board that needs longer to hear two seconds of sound carries nothing more than it must."""
@@ -192,21 +196,20 @@ def measured_apart(*arguments: str) -> Mapping[str, Mapping[str, float]]:
         return {"denoiser": beyond, "second": beyond}
 
 
-def choose(
-    ears: EarsWish,
-    denoise: DenoiseWish,
-    *,
-    language: str,
-    vosk_model: Path | None,
-    whisper_folder: Path | None,
-) -> tuple[Choice, str | None]:
-    """What these wishes come to on this machine, and what it does without, in one line, if anything."""
-    open_ = choices(ears, denoise)
+def choose(settings: Settings) -> tuple[Choice, str | None]:
+    """What the settings come to on this machine, and what it does without, in one line, if anything."""
+    open_ = choices(settings.ears, settings.denoise)
     if len(open_) == 1:
         return open_[0], None
-    machine = this_machine()
-    wishes = (language, str(vosk_model or ""), str(whisper_folder or ""))
-    file = cache_folder().parent / f"ears-{language}.json"
-    costs = costs_here(file, machine, lambda: measured_apart(*wishes), wishes)
+    machine, models = this_machine(), (settings.vosk_model, settings.whisper_folder)
+    wishes = (settings.language, *(str(folder_of(model) or "") for model in models))
+    file = cache_folder().parent / f"ears-{settings.language}.json"
+    with _MEASURING:  # side by side they would slow each other down
+        costs = costs_here(file, machine, lambda: measured_apart(*wishes), wishes)
     chosen = best_of(open_, costs, machine)
     return chosen, left_out(chosen, open_, costs, machine)
+
+
+def folder_of(named: str | None) -> Path | None:
+    """The folder that a setting names, ~ being the home."""
+    return Path(named).expanduser() if named else None

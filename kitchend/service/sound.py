@@ -22,7 +22,7 @@ from kitchend.service.loudness import Loudness, RoomNoise, kept_way
 from kitchend.service.places import places
 from kitchend.service.ports import Clock, Complain, Listener, Mouth
 from kitchend.service.settings import Settings
-from kitchend.service.supervisor import EARS, MOUTH, Charge, Supervisor
+from kitchend.service.supervisor import EARS, MOUTH, PAUSES_S, Charge, Supervisor
 from kitchend.service.voicing import MouthRun, SupervisedMouth
 from kitchend.service.wall_clock import running_s
 from kitchend.speaking.player import SpeakerPlayer
@@ -34,6 +34,9 @@ FIRST_S = 20.0
 """How long to wait at the start for the ears and the mouth to say whether they work."""
 
 STILL_LOADING = "not everything is loaded yet"
+
+DEVICE_PAUSES_S = tuple(pause_s for pause_s in PAUSES_S if pause_s <= 15.0)
+"""A cook who has plugged it in, or freed it, waits no longer than the last of these for the voice."""
 
 STILL_S = 30.0
 """A part that gives no sign of life for so long hangs."""
@@ -72,7 +75,7 @@ def open_sound(
     keeper = None if sounds is None else SoundKeeper(sounds, clock, OnceEach(complain))
     with ExitStack() as stack:
         streams, listener, mouth, news = Streams(), HearingListener(), SupervisedMouth(), News(complain)
-        supervisor = Supervisor(running_s)
+        supervisor = Supervisor(running_s, DEVICE_PAUSES_S)
         own, noise = OwnVoice() if settings.interrupt else None, RoomNoise()
         fit = _loudness(settings, listener, noise).fitted
         stack.callback(listener.close)
@@ -84,7 +87,6 @@ def open_sound(
             news.of_mouth,
             patience_s=STILL_S,
         )
-        speaking.settled.wait(FIRST_S)
         told = OnceEach(complain)
         hearing = supervisor.keep(
             EARS,
@@ -92,6 +94,8 @@ def open_sound(
             news.of_ears,
             patience_s=STILL_S,
         )
+        # Both at once: the ears load while the loudspeaker is tried.
+        speaking.settled.wait(FIRST_S)
         hearing.settled.wait(FIRST_S)
         if missing := [_short(charge.why) for charge in (speaking, hearing) if not charge.works]:
             complain(_without(missing, speaks=bool(speaking.works), hears=bool(hearing.works)))

@@ -144,8 +144,8 @@ class MouthRun:
     def _try_loudspeaker(self) -> None:
         try:
             self._player.play(silence(TRIED_S, TRIED_RATE))
-        except DeviceError:
-            self._streams.doubt("output")
+        except DeviceError as error:
+            self._streams.doubt("output", error)
             raise
 
     def _look(self) -> None:
@@ -155,7 +155,7 @@ class MouthRun:
             trouble = self._troubles.get(timeout=LOOK_S)
         except Empty:
             return
-        self._streams.doubt("output")
+        self._streams.doubt("output", trouble)
         raise trouble
 
 

@@ -18,7 +18,8 @@ from kitchend.speaking.chimes import RATE, chime
 from kitchend.speaking.ports import PLAIN, WHISPER_DB, Fit, Manner, OnDone, OnStarted, Player, Voice
 from kitchend.speaking.sound import Sound, from_pcm16, joined
 
-KEPT_SENTENCES: Final = 14  # what is made ready and two more; ~3 s each: about 4 MB
+KEPT_SENTENCES: Final = 9  # what is made ready and two more; ~3 s each
+MORE: Final = 2
 CHIME_GAP_S: Final = 0.12
 
 
@@ -98,7 +99,7 @@ class SpeakingMouth:
     def prepare(self, texts: Sequence[str]) -> None:
         """Make these sentences ready while nothing is to be said, the first first; forget earlier wishes."""
         with self._lock:
-            self._ahead = deque(texts[: self._kept // 2])
+            self._ahead = deque(texts[: max(1, self._kept - MORE)])
         self._waiting.put(_LOOK)
 
     def stop(self) -> None:

@@ -15,7 +15,7 @@ from typing import Any, Final
 import numpy as np
 from numpy.typing import NDArray
 
-from kitchend.errors import DeviceError
+from kitchend.errors import DeviceError, DeviceHeldError
 from kitchend.speaking.ports import OnStarted
 from kitchend.speaking.sound import Sound, joined, silence
 
@@ -124,7 +124,7 @@ def _stream(device: str | int | None, latency_s: float, sound: Sound) -> Iterato
 
 def _trouble(error: Exception, device: str | int | None) -> DeviceError:
     if HELD in error.args:
-        return DeviceError("loudspeaker", "another program holds it", _FREE)
+        return DeviceHeldError("loudspeaker", "another program holds it", _FREE)
     name = "no loudspeaker" if device is None else f"no loudspeaker called {device!r}"
     return DeviceError("loudspeaker", f"{name} can be opened", _HINT)
 

@@ -10,7 +10,7 @@ import pytest
 
 from kitchend.core.effects import CallKind
 from kitchend.core.events import Event as DinnerEvent
-from kitchend.errors import DeviceError
+from kitchend.errors import DeviceError, DeviceHeldError
 from kitchend.hearing import Heard
 from kitchend.hearing.capture import ArraySource
 from kitchend.hearing.ports import Samples, Sayable, Source
@@ -137,6 +137,57 @@ def test_whoever_has_a_stream_open_is_asked_to_let_go_before_devices_are_listed_
     assert own.look_again()
     holder.join()
     assert steps == ["let go", "restart"]
+
+
+def test_who_looks_for_a_device_while_they_are_listed_anew_sees_the_new_list(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    there: list[str] = []
+    own = Streams(restart=lambda: there.append("speaker"))
+    monkeypatch.setattr("kitchend.service.devices.check_device", lambda device, kind: first_of(there))
+    is_open, is_asked, may_end = Event(), Event(), Event()
+
+    def hold() -> None:
+        with own.held(is_asked.set):
+            is_open.set()
+            may_end.wait(SOON_S)
+
+    found: SimpleQueue[str] = SimpleQueue()
+    holder = Thread(target=hold)
+    one, other = (Thread(target=lambda: found.put(own.find(None, kind="output"))) for _ in range(2))
+    holder.start()
+    assert is_open.wait(SOON_S)
+    one.start()
+    assert is_asked.wait(SOON_S)
+    other.start()
+    # Nothing tells from outside that it waits; one that does not wait is over by then.
+    other.join(timeout=0.2)
+    may_end.set()
+    for thread in (holder, one, other):
+        thread.join(SOON_S)
+    assert [found.get(timeout=SOON_S), found.get(timeout=SOON_S)] == ["speaker", "speaker"]
+
+
+def first_of(there: list[str]) -> str:
+    if not there:
+        raise GONE
+    return there[0]
+
+
+GONE = DeviceError("loudspeaker", "there is none", "plug one in")
+HELD = DeviceHeldError("loudspeaker", "another program holds it", "close that program")
+
+
+@pytest.mark.parametrize(("error", "listed"), [(GONE, 1), (HELD, 0)], ids=["gone", "held"])
+def test_only_for_a_device_that_may_be_gone_are_devices_listed_anew(
+    monkeypatch: pytest.MonkeyPatch, error: DeviceError, listed: int
+) -> None:
+    steps: list[str] = []
+    own = Streams(restart=lambda: steps.append("restart"))
+    monkeypatch.setattr("kitchend.service.devices.check_device", lambda device, kind: "speaker")
+    own.doubt("output", error)
+    assert own.find(None, kind="output") == "speaker"
+    assert len(steps) == listed
 
 
 class QuietEars:
