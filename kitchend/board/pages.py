@@ -143,8 +143,10 @@ def _plans_body(words: Words) -> Markup:
     pick = tag(
         "div",
         tag("h2", words["add"]),
-        tag("label", words["add.how"], for_="file"),
-        _input(id="file", type="file", accept=".yaml,.yml"),
+        tag("p", words["add.how"]),
+        # The browser's own words on it are in the browser's language; the label is what is seen and hit.
+        _input(id="file", type="file", accept=".yaml,.yml", class_="unseen"),
+        tag("label", words["add.pick"], for_="file", class_="button"),
         _empty("div", id="added", role="status"),
         id="drop",
     )

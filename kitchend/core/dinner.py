@@ -23,7 +23,7 @@ from kitchend.core import (
 from kitchend.core.amounts import answered
 from kitchend.core.breaking_in import break_in
 from kitchend.core.clock import Now
-from kitchend.core.commands import Unclear
+from kitchend.core.commands import No, Unclear, Yes
 from kitchend.core.effects import CallKind, Effect, EndDinner, Replan, WakeAt
 from kitchend.core.events import (
     ClockMoved,
@@ -142,6 +142,10 @@ def _phrase(state: DinnerState, event: PhraseHeard, now: Now) -> Outcome:
     meant = answered(state, command)
     doubts = [understand(text, state).command for text in event.doubts]
     others = [d for d in doubts if not isinstance(d, Unclear) and answered(state, d) != meant]
+    if others and state.asked is not None and isinstance(command, Yes | No):
+        # "No, is that right?" could be answered either way: what was asked is asked again.
+        asked = replace(state.asked, lapses=now.instant + LAPSE_S)
+        return Outcome(state=replace(state, asked=asked), reply=asked.text)
     if others:
         text = wording.say("number?", what=plain(event.text, state.manners.address))
         asked = Asked(text=text, lapses=now.instant + LAPSE_S, yes=Choice(name="yes", command=meant))

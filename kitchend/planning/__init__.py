@@ -13,6 +13,7 @@ from kitchend.core.clock import Now, WallTime
 from kitchend.core.plan import Plan
 from kitchend.core.state import DinnerState
 from kitchend.core.timeline import Timeline
+from kitchend.core.tongue import of_state
 from kitchend.planning.explain import Explain, conflicts_of, conflicts_of_rest
 from kitchend.planning.margin import Sure, planned_surely, rest_surely, wanted_chance
 from kitchend.planning.outcome import timeline_of
@@ -24,6 +25,7 @@ __all__ = ["PlanningSettings", "plan_dinner", "plan_rest"]
 _DEFAULT = PlanningSettings()
 
 
+@of_state
 def plan_dinner(
     plan: Plan, *, now: Now, serve: WallTime | None, settings: PlanningSettings = _DEFAULT
 ) -> Timeline:
@@ -35,6 +37,7 @@ def plan_dinner(
     return _timeline(sure, origin, serve, conflicts_of)
 
 
+@of_state
 def plan_rest(state: DinnerState, *, now: Now, settings: PlanningSettings = _DEFAULT) -> Timeline:
     """The timeline of everything not yet on, from what is true now; what was called stays where it is.
 

@@ -11,12 +11,13 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from kitchend.core.clock import WallTime
+from kitchend.core.papers import written_duration
 from kitchend.core.plan import DishId, Equipment, EquipmentId, StepId, can_share
-from kitchend.core.quantities import show_duration
+from kitchend.core.wording import clause
 from kitchend.planning.collisions import Judge, Of, Want
 from kitchend.planning.model import DinnerModel
 from kitchend.planning.problem import Problem, Task
-from kitchend.planning.words import count_of, minutes_up, quoted, whole_minute
+from kitchend.planning.words import count_of, minutes_up, whole_minute
 
 _MOST_MORE = 2
 """So many more pairs of hands are tried; who has none to spare is not helped by hearing of three."""
@@ -63,8 +64,8 @@ def _later(problem: Problem, judge: Judge, origin: WallTime) -> Iterator[Change]
     serve = whole_minute(origin + found.total(model.pass_terms))
     change = replace(problem, serve_s=round(serve - origin))
     if judge.can_be(change):
-        late = show_duration(minutes_up(round(serve - origin) - (problem.serve_s or 0)))
-        yield Change(words=f"the pass at {serve.time_of_day}, {late} later", problem=change)
+        late = written_duration(minutes_up(round(serve - origin) - (problem.serve_s or 0)))
+        yield Change(words=clause("help.later", at=f"{serve.time_of_day}", late=late), problem=change)
 
 
 def _longer(problem: Problem, collision: Sequence[Want], judge: Judge) -> Iterator[Change]:
@@ -95,8 +96,11 @@ def _keeping(problem: Problem, more_s: Mapping[StepId, int]) -> Change:
     tasks = tuple(
         replace(task, keeps_s=keeps[task.id]) if task.id in keeps else task for task in problem.tasks
     )
-    words = [f"{quoted(problem.task(step))} keeping for {show_duration(s)}" for step, s in keeps.items()]
-    return Change(words=" and ".join(words), problem=replace(problem, tasks=tasks))
+    words = [
+        clause("help.keeps", step=problem.task(step).step.name, time=written_duration(s))
+        for step, s in keeps.items()
+    ]
+    return Change(words=clause("help.and").join(words), problem=replace(problem, tasks=tasks))
 
 
 def _roomier(problem: Problem, collision: Sequence[Want], judge: Judge) -> Iterator[Change]:
@@ -123,7 +127,7 @@ def _one_more(problem: Problem, name: EquipmentId) -> Change:
     equipment = tuple(more if other.id == name else other for other in problem.equipment)
     if item not in problem.equipment:
         equipment = (*equipment, more)
-    words = f"a second {item.name}" if item.places == 1 else f"one more place in the {item.name}"
+    words = clause("help.second" if item.places == 1 else "help.place", item=item.name)
     return Change(words=words, problem=replace(problem, equipment=equipment))
 
 
@@ -136,14 +140,15 @@ def _second(problem: Problem, name: EquipmentId, task: Task) -> Change:
     uses = tuple(replace(use, equipment=other.id) if use.equipment == name else use for use in task.uses)
     tasks = tuple(replace(one, uses=uses) if one.id == task.id else one for one in problem.tasks)
     change = replace(problem, tasks=tasks, equipment=(*problem.equipment, other))
-    return Change(words=f"a second {item.name} to {task.step.name}", problem=change)
+    return Change(words=clause("help.second.to", item=item.name, step=task.step.name), problem=change)
 
 
 def _handier(problem: Problem, judge: Judge) -> Iterator[Change]:
     for more in range(1, _MOST_MORE + 1):
         change = replace(problem, cooks=problem.cooks + more)
         if judge.can_be(change):
-            yield Change(words=f"{count_of(more)} more pair{'s' * (more > 1)} of hands", problem=change)
+            words = clause("help.pair" if more == 1 else "help.pairs", count=count_of(more))
+            yield Change(words=words, problem=change)
             return
 
 
@@ -154,7 +159,7 @@ def _fewer(problem: Problem, collision: Sequence[Want], judge: Judge) -> Iterato
     for dish in problem.dishes:
         left = _without(problem, dish.id)
         if dish.id in part and left.tasks and judge.can_be(left):
-            yield Change(words=f"doing without the {dish.name}", problem=left)
+            yield Change(words=clause("help.without", dish=dish.name), problem=left)
 
 
 def _without(problem: Problem, dish: DishId) -> Problem:

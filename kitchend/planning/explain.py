@@ -10,10 +10,10 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Sequence
 
 from kitchend.core.clock import WallTime
+from kitchend.core.papers import written_duration
 from kitchend.core.plan import EquipmentId, StepId
-from kitchend.core.quantities import show_duration
 from kitchend.core.timeline import Conflict
-from kitchend.core.wording import said_list
+from kitchend.core.wording import clause, said_list
 from kitchend.planning.changes import changes_of
 from kitchend.planning.collisions import Judge, Of, Want, collision_of
 from kitchend.planning.outcome import Outcome
@@ -37,7 +37,7 @@ def conflicts_of(outcome: Outcome, origin: WallTime) -> tuple[Conflict, ...]:
         collision = collision_of(problem, judge)
         changes = changes_of(problem, collision, outcome.solution.overruns_s, judge, origin)
         why = _said(outcome, collision, origin)
-        more = f", and {count_of(len(trouble) - 1)} more" if len(trouble) > 1 else ""
+        more = clause("clash.more", count=count_of(len(trouble) - 1)) if len(trouble) > 1 else ""
         message = f"{trouble[0]}{more}: {why}" if why else f"{trouble[0]}{more}"
         found.append(Conflict(message=message, changes=changes))
     return tuple(found)
@@ -48,11 +48,13 @@ def conflicts_of_rest(outcome: Outcome, origin: WallTime) -> tuple[Conflict, ...
     found = list(_too_little(outcome.problem))
     if outcome.late_s >= outcome.problem.settings.explain_from_s:
         ready = whole_minute(origin + outcome.ready_s)
-        message = f"dinner is {show_duration(minutes_up(outcome.late_s))} behind"
-        found.append(Conflict(message=message, changes=(f"the pass at {ready.time_of_day}",)))
+        message = clause("clash.behind", time=written_duration(minutes_up(outcome.late_s)))
+        change = clause("help.pass", at=f"{ready.time_of_day}")
+        found.append(Conflict(message=message, changes=(change,)))
     for task, over in _stale(outcome):
-        keeps = show_duration(minutes_up((task.keeps_s or 0) + over))
-        changes = () if task.during is not None else (f"what comes of {quoted(task)} keeping for {keeps}",)
+        keeps = written_duration(minutes_up((task.keeps_s or 0) + over))
+        change = clause("help.what.keeps", step=task.step.name, time=keeps)
+        changes = () if task.during is not None else (change,)
         found.append(Conflict(message=_stands(task, over), changes=changes))
     return tuple(found)
 
@@ -64,15 +66,15 @@ def _too_little(problem: Problem) -> Iterator[Conflict]:
             places = problem.places(use.equipment)
             if use.places > places and not task.is_fact:
                 name = problem.place(use.equipment).name
-                message = f"{task.step.name} needs {use.places} places of the {name}, which has {places}"
-                yield Conflict(
-                    message=message, changes=(f"{count_of(use.places)} places of the {name} in all",)
-                )
+                wanted, has = f"{use.places}", f"{places}"
+                message = clause("clash.places", step=task.step.name, wanted=wanted, item=name, has=has)
+                change = clause("help.in.all", count=count_of(use.places), item=name)
+                yield Conflict(message=message, changes=(change,))
 
 
 def _late(outcome: Outcome) -> Iterator[str]:
     if outcome.late_s >= outcome.problem.settings.explain_from_s:
-        yield f"dinner would be {show_duration(minutes_up(outcome.late_s))} late"
+        yield clause("clash.late", time=written_duration(minutes_up(outcome.late_s)))
 
 
 def _standing(outcome: Outcome) -> Iterator[str]:
@@ -91,10 +93,11 @@ def _stale(outcome: Outcome) -> list[tuple[Task, int]]:
 
 def _stands(task: Task, over_s: int) -> str:
     if task.during is not None:
-        return f"{quoted(task)} comes {show_duration(minutes_up(over_s))} later than it should"
-    keeps = show_duration(task.keeps_s or 0)
-    stands = show_duration(minutes_up((task.keeps_s or 0) + over_s))
-    return f"after {quoted(task)} it stands {stands} and keeps {keeps}"
+        late = written_duration(minutes_up(over_s))
+        return clause("clash.reminds", step=task.step.name, time=late)
+    keeps = written_duration(task.keeps_s or 0)
+    stands = written_duration(minutes_up((task.keeps_s or 0) + over_s))
+    return clause("clash.stands", step=task.step.name, time=stands, keeps=keeps)
 
 
 def _said(outcome: Outcome, collision: Sequence[Want], origin: WallTime) -> str:
@@ -106,8 +109,8 @@ def _said(outcome: Outcome, collision: Sequence[Want], origin: WallTime) -> str:
         return _no_time(outcome)
     parts = [*_wanted(problem, collision), *_fresh(problem, collision, origin)]
     if Want(Of.PASS) in collision:
-        parts.append(f"the pass is at {(origin + (problem.serve_s or 0)).time_of_day}")
-    return ", ".join(parts[:-1]) + f", and {parts[-1]}" if len(parts) > 1 else parts[0]
+        parts.append(clause("clash.pass", at=f"{(origin + (problem.serve_s or 0)).time_of_day}"))
+    return ", ".join(parts[:-1]) + clause("clash.last", last=parts[-1]) if len(parts) > 1 else parts[0]
 
 
 def _is_alone(collision: Sequence[Want]) -> bool:
@@ -122,8 +125,11 @@ def _wanted(problem: Problem, collision: Sequence[Want]) -> Iterator[str]:
         yield _equipment(problem, name, _tasks(problem, collision, Of.USE, name))
     hands = _tasks(problem, collision, Of.HANDS)
     if hands:
-        cooks = "the cook is" if problem.cooks == 1 else f"all {count_of(problem.cooks)} cooks are"
-        yield f"{cooks} wanted {said_list([f'to {task.step.name}' for task in hands])}"
+        steps = said_list([clause("clash.to", step=task.step.name) for task in hands])
+        if problem.cooks == 1:
+            yield clause("clash.cook", steps=steps)
+        else:
+            yield clause("clash.cooks", count=count_of(problem.cooks), steps=steps)
 
 
 def _tasks(
@@ -138,30 +144,36 @@ def _equipment(problem: Problem, name: EquipmentId, tasks: Sequence[Task]) -> st
     heats: dict[str, list[str]] = {}
     for task in tasks:
         use = next(use for use in task.uses if use.equipment == name)
-        at = "" if use.at is None else f"at {use.at.degrees:g} "
-        heats.setdefault(at, []).append(f"to {task.step.name}")
-    wants = said_list([at + said_list(steps) for at, steps in heats.items()])
-    if len(heats) > 1:
-        return f"the {item.name} is wanted {wants}"
-    has = f", which has {count_of(item.places)} place{'s' * (item.places > 1)}," if len(tasks) > 1 else ""
-    return f"the {item.name}{has} is wanted {wants}"
+        at = "" if use.at is None else f"{use.at.degrees:g}"
+        heats.setdefault(at, []).append(clause("clash.to", step=task.step.name))
+    wants = said_list([_at_heat(at, said_list(steps)) for at, steps in heats.items()])
+    if len(heats) > 1 or len(tasks) <= 1:
+        return clause("clash.wanted", item=item.name, wants=wants)
+    key = "clash.wanted.place" if item.places == 1 else "clash.wanted.places"
+    return clause(key, item=item.name, count=count_of(item.places), wants=wants)
+
+
+def _at_heat(degrees: str, steps: str) -> str:
+    return clause("clash.at", degrees=degrees, steps=steps) if degrees else steps
 
 
 def _fresh(problem: Problem, collision: Sequence[Want], origin: WallTime) -> Iterator[str]:
     """What has to be fresh at the pass, and what else keeps too short."""
     kept = _tasks(problem, collision, Of.KEEPS)
     fresh = [task for task in kept if task.is_last and (task.keeps_s or 0) <= _FRESH_S]
-    when = "the pass"
+    when = clause("clash.the.pass")
     if problem.serve_s is not None:
         when = str((origin + problem.serve_s).time_of_day)
     if fresh:
-        all_of = "both" if len(fresh) == 2 else f"all {count_of(len(fresh))}"
-        both = f" {all_of}" if len(fresh) > 1 else ""
-        yield f"{said_list([quoted(task) for task in fresh])} must{both} be fresh at {when}"
+        steps = said_list([quoted(task) for task in fresh])
+        if len(fresh) > 2:
+            yield clause("clash.fresh.all", steps=steps, count=count_of(len(fresh)), at=when)
+        else:
+            yield clause("clash.fresh" if len(fresh) == 1 else "clash.fresh.both", steps=steps, at=when)
     others = [task for task in kept if task not in fresh]
     if others:
-        keeps = [f"{quoted(task)} keeps {show_duration(task.keeps_s or 0)}" for task in others]
-        yield said_list(keeps)
+        times = [(task.step.name, written_duration(task.keeps_s or 0)) for task in others]
+        yield said_list([clause("clash.keeps", step=step, time=time) for step, time in times])
 
 
 def _no_time(outcome: Outcome) -> str:
@@ -171,16 +183,21 @@ def _no_time(outcome: Outcome) -> str:
     serve = max(0, problem.serve_s or 0)
     needed = _length_to({task.id: task for task in outcome.tasks}, ends.id)
     if needed <= serve:
-        return f"there is too much to do in the {show_duration(minutes_down(serve))} to the pass"
-    what = begins.step.name if begins.id == ends.id else f"from {quoted(begins)} to {quoted(ends)}"
-    takes = show_duration(minutes_up(needed))
-    return f"{what} takes {takes} and the pass is {_in_time(problem.serve_s or 0)}"
+        return clause("clash.much", time=written_duration(minutes_down(serve)))
+    what = begins.step.name
+    if begins.id != ends.id:
+        what = clause("clash.from.to", first=what, last=ends.step.name)
+    takes = written_duration(minutes_up(needed))
+    return _against_pass(what, takes, problem.serve_s or 0)
 
 
-def _in_time(serve_s: int) -> str:
-    if serve_s <= 0:
-        return f"{show_duration(minutes_up(-serve_s))} past" if serve_s else "now"
-    return f"in {show_duration(minutes_down(serve_s))}"
+def _against_pass(what: str, takes: str, serve_s: int) -> str:
+    if serve_s == 0:
+        return clause("clash.takes.now", what=what, takes=takes)
+    if serve_s < 0:
+        time = written_duration(minutes_up(-serve_s))
+        return clause("clash.takes.past", what=what, takes=takes, time=time)
+    return clause("clash.takes.in", what=what, takes=takes, time=written_duration(minutes_down(serve_s)))
 
 
 def _longest(tasks: Iterable[Task]) -> tuple[Task, Task]:

@@ -3,15 +3,14 @@
 from __future__ import annotations
 
 from kitchend.core.clock import WallTime
-from kitchend.core.numbers import words_of
+from kitchend.core.papers import small_count
+from kitchend.core.wording import clause
 from kitchend.planning.problem import Task
-
-_IN_WORDS = 9
 
 
 def count_of(number: int) -> str:
     """A count as it is written: in words up to nine."""
-    return words_of(number) if 0 <= number <= _IN_WORDS else str(number)
+    return small_count(number)
 
 
 def minutes_up(seconds: int) -> int:
@@ -31,4 +30,4 @@ def whole_minute(time: WallTime) -> WallTime:
 
 def quoted(task: Task) -> str:
     """A step's name set off from the sentence around it."""
-    return f"“{task.step.name}”"
+    return clause("clash.step", step=task.step.name)

@@ -176,8 +176,10 @@ class Cook:
                 return None
             return wishes.answers(answer_to(asked, wish, scene.state), wish)
 
-        of = None if wish is None or errand is None else (errand, wish)
-        self.agenda.add(scene.now.instant + self._rng.uniform(2.0, 4.0), make, key=key, of=of)
+        of, tries = None if wish is None or errand is None else (errand, wish), 0
+        if wish is not None and errand is not None and wish.aim is Aim.ANSWER:
+            of, tries = errand.of, errand.tries + 1  # asked again: the answer was not understood
+        self.agenda.add(scene.now.instant + self._rng.uniform(2.0, 4.0), make, key=key, of=of, tries=tries)
 
 
 def spoken_of(state: DinnerState) -> tuple[Call, ...]:

@@ -8,13 +8,15 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from kitchend.core.papers import counted
 from kitchend.core.passes import passes_of
 from kitchend.core.plan import Equipment, Plan
 from kitchend.core.quantities import show_temperature
 from kitchend.core.timeline import Timeline
+from kitchend.core.wording import clause
 from kitchend.reports.rows import Row, cook_name, groups_of, lanes_of, rows_of, uses_of
 from kitchend.reports.scale import Span, span_of
-from kitchend.reports.wrapping import WIDTH, short
+from kitchend.reports.wrapping import WIDTH, filled, short
 
 NAME = 26
 WHERE = 17
@@ -22,10 +24,6 @@ BARS = WIDTH - NAME - WHERE - 4
 """Columns of the name, of where it is, and of the bars between."""
 
 HANDS, RUNS, STANDS, PASS, HOT, WARMS, RUSH = "█", "▒", "·", "│", "═", "~", "^"
-KEY = (
-    f"{HANDS} hands  {RUNS} runs by itself  {STANDS} stands  {PASS} the pass  * decides",
-    f"{WARMS} heats  {HOT} hot  3 places taken  {RUSH} hands busiest",
-)
 
 
 def chart(plan: Plan, timeline: Timeline) -> str:
@@ -38,7 +36,14 @@ def chart(plan: Plan, timeline: Timeline) -> str:
     lines += drawing.hands()
     for item in lanes_of(plan, drawing.rows):
         lines += drawing.lane(item)
-    return "\n".join([*lines, *(" " * (NAME + 2) + key for key in KEY)])
+    return "\n".join([*lines, *(" " * (NAME + 2) + key for key in _key())])
+
+
+def _key() -> tuple[str, str]:
+    return (
+        clause("chart.key", hands=HANDS, runs=RUNS, stands=STANDS, at=PASS),
+        clause("chart.key.heat", warms=WARMS, hot=HOT, rush=RUSH),
+    )
 
 
 class _Drawing:
@@ -90,7 +95,7 @@ class _Drawing:
             for row in own:
                 self._fill(cells, row.planned.start.epoch_s, row.hands_end_s, HANDS)
             if own:
-                lines.append(self._line(cook_name(self._plan, cook) or "hands", cells, ""))
+                lines.append(self._line(cook_name(self._plan, cook) or clause("chart.hands"), cells, ""))
         if self._timeline.busiest:
             cells = [" "] * BARS
             for busy in self._timeline.busiest:
@@ -110,12 +115,12 @@ class _Drawing:
             for heat in heats:
                 self._fill(cells, heat.start.epoch_s, heat.end.epoch_s, HOT)
                 self._label(cells, heat.start.epoch_s, heat.end.epoch_s, show_temperature(heat.at))
-            lines.append(self._line(item.name, cells, "how hot"))
+            lines.append(self._line(item.name, cells, clause("chart.hot")))
         cells = self._blank()
         for place in range(BARS):
             taken = self._taken(place, [(row, use.places) for row, use in uses if use.places])
             cells[place] = cells[place] if taken == 0 else f"{taken}" if taken < 10 else "+"
-        of = f"of {item.places} place{'s' * (item.places != 1)}"
+        of = counted(item.places, "chart.place", "chart.places")
         return [*lines, self._line("" if heats else item.name, cells, of)]
 
     def _taken(self, place: int, uses: Sequence[tuple[Row, int]]) -> int:
@@ -152,4 +157,4 @@ class _Drawing:
             cells[first + 1 : first + 1 + len(label)] = label
 
     def _line(self, name: str, cells: Sequence[str], where: str) -> str:
-        return f"{short(name, NAME):{NAME}}  {''.join(cells)}  {short(where, WHERE)}".rstrip()
+        return f"{filled(name, NAME)}  {''.join(cells)}  {short(where, WHERE)}".rstrip()

@@ -9,6 +9,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import asdict
 
+from kitchend.core.papers import counted
+from kitchend.core.tongue import DEFAULT, speaking
+from kitchend.core.wording import clause
 from kitchend.errors import Problem
 from kitchend.files.plan_yaml import Checked
 
@@ -45,11 +48,12 @@ def _warnings(checked: Sequence[Checked], further: Iterable[Problem]) -> list[Pr
 
 def _lines(one: Checked, further: Iterable[Problem]) -> list[str]:
     doubts = _warnings([one], (warning for warning in further if warning.file == one.file))
-    return [
-        f"{one.file}: {_summary(one, len(doubts))}",
-        *(f"  wrong: {problem}" for problem in one.problems),
-        *(f"  doubtful: {doubt}" for doubt in doubts),
-    ]
+    with speaking(DEFAULT if one.plan is None else one.plan.language):
+        return [
+            f"{one.file}: {_summary(one, len(doubts))}",
+            *(f"  {clause('check.wrong')}: {problem}" for problem in one.problems),
+            *(f"  {clause('check.doubtful')}: {doubt}" for doubt in doubts),
+        ]
 
 
 def _summary(one: Checked, doubts: int) -> str:
@@ -60,9 +64,8 @@ def _summary(one: Checked, doubts: int) -> str:
         return found
     names = {(step.dish, step.name) for step in one.plan.iter_steps()}
     size = f"{_counted(len(one.plan.dishes), 'dish')}, {_counted(len(names), 'step')}"
-    return f"{one.plan.name}, {size}: {found or 'fine'}"
+    return f"{one.plan.name}, {size}: {found or clause('check.fine')}"
 
 
 def _counted(count: int, word: str) -> str:
-    plural = f"{word}es" if word == "dish" else f"{word}s"
-    return f"{count} {word if count == 1 else plural}"
+    return counted(count, f"check.{word}", f"check.{word}{'es' if word == 'dish' else 's'}")

@@ -8,9 +8,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from kitchend.core.papers import written_day
 from kitchend.core.plan import Dish, Equipment, EquipmentId, Plan, Step, StepId, Use
 from kitchend.core.quantities import show_temperature
 from kitchend.core.timeline import Hold, Planned, Timeline, WaitsFor
+from kitchend.core.wording import clause
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -96,7 +98,7 @@ def days_of(rows: Sequence[Row]) -> dict[StepId, str]:
     """The steps that are the first of their day, with its name; empty where all begin on one day."""
     days: dict[str, StepId] = {}
     for row in rows:
-        days.setdefault(f"{row.planned.start.local:%A, %-d %B}", row.step.id)
+        days.setdefault(written_day(row.planned.start), row.step.id)
     return {first: day for day, first in days.items()} if len(days) > 1 else {}
 
 
@@ -104,7 +106,7 @@ def cook_name(plan: Plan, cook: int) -> str:
     """A cook as shown: the name the plan gives, else "cook 2"; empty where there is only one."""
     if plan.cooks < 2:
         return ""
-    return plan.cook_names[cook] if cook < len(plan.cook_names) else f"cook {cook + 1}"
+    return plan.cook_names[cook] if cook < len(plan.cook_names) else clause("row.cook", n=f"{cook + 1}")
 
 
 def _added_to(name: str, rows: list[Row], plan: Plan) -> tuple[Row, ...]:
@@ -120,17 +122,20 @@ def _waits(waits: WaitsFor | None, steps: dict[StepId, Step], names: dict[Equipm
         case Hold.STEP:
             return step
         case Hold.HANDS:
-            return f"hands: {step}" if step else "hands"
+            return f"{clause('row.hands')}: {step}" if step else clause("row.hands")
         case Hold.EQUIPMENT:
-            of = "room" if waits.equipment is None else names.get(waits.equipment, waits.equipment)
+            of = (
+                clause("row.room") if waits.equipment is None else names.get(waits.equipment, waits.equipment)
+            )
             return f"{of}: {step}" if step else of
         case Hold.PASS:
-            return "the pass"
+            return clause("row.pass")
         case Hold.NOW:
-            return "nothing: at once"
+            return clause("row.now")
 
 
 def _use(use: Use, name: str) -> str:
     count = f" x{use.places}" if use.places > 1 else ""
-    at = f" at {show_temperature(use.at)}" if use.at is not None else ""
-    return f"{name}{at}{count}"
+    if use.at is not None:
+        name = clause("row.use.at", name=name, degrees=show_temperature(use.at))
+    return f"{name}{count}"

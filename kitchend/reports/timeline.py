@@ -7,10 +7,12 @@ are relied on by other programs: more may be added, none taken away. Lines stay 
 from __future__ import annotations
 
 from kitchend.core.clock import WallTime
+from kitchend.core.papers import written_day, written_time
 from kitchend.core.passes import late_passes, passes_of
 from kitchend.core.plan import Plan
 from kitchend.core.timeline import Timeline
-from kitchend.core.wording import said_list
+from kitchend.core.tongue import of_state
+from kitchend.core.wording import clause, said_list
 from kitchend.reports.chart import chart
 from kitchend.reports.rows import Row, cook_name, rows_of
 from kitchend.reports.table import table
@@ -18,6 +20,7 @@ from kitchend.reports.why import conflicts, why
 from kitchend.reports.wrapping import at_least, wrapped
 
 
+@of_state
 def timeline_json(plan: Plan, timeline: Timeline) -> dict[str, object]:
     """The timeline as the JSON other programs rely on; times are ISO 8601 with offset."""
     rows = rows_of(plan, timeline)
@@ -89,6 +92,7 @@ def _step_json(row: Row, plan: Plan) -> dict[str, object]:
     }
 
 
+@of_state
 def timeline_text(plan: Plan, timeline: Timeline, now: WallTime | None = None) -> str:
     """The timeline for people: what it comes to, conflicts, the table, the chart, why it is so.
 
@@ -104,15 +108,19 @@ def timeline_text(plan: Plan, timeline: Timeline, now: WallTime | None = None) -
 def headline(plan: Plan, timeline: Timeline, now: WallTime | None = None) -> str:
     """Which dinner, when its passes are, whether they are met, when it begins."""
     first = min((planned.start for planned in timeline.planned), key=lambda at: at.epoch_s, default=None)
-    begins = "" if first is None else f", beginning at {shown_day(first, now)}"
+    begins = "" if first is None else clause("head.begins", at=shown_day(first, now))
     times = [shown_day(one.at(timeline.serve), now) for one in passes_of(plan)]
-    passes = f"the pass at {times[0]}" if len(times) == 1 else f"the passes at {said_list(times)}"
+    passes = clause("head.pass" if len(times) == 1 else "head.passes", at=said_list(times))
     late = late_passes(plan, timeline)
     if not late:
         return f"{plan.name}: {passes}{begins}."
     missed = [
-        f"the pass at {shown_day(one.at, now)} cannot be met; ready at {one.ready.time_of_day}, "
-        f"{at_least(one.late_s)} late"
+        clause(
+            "head.missed",
+            at=shown_day(one.at, now),
+            ready=f"{one.ready.time_of_day}",
+            late=at_least(one.late_s),
+        )
         for one in late
     ]
     others = f"{passes}; " if len(times) > 1 else ""
@@ -122,14 +130,9 @@ def headline(plan: Plan, timeline: Timeline, now: WallTime | None = None) -> str
 def on_paper(plan: Plan, timeline: Timeline) -> str:
     """The same for what is printed and read on another day: with the date of the pass, without the name."""
     line = headline(plan, timeline).removeprefix(f"{plan.name}: ")
-    return f"{timeline.serve.local:%A, %-d %B %Y}: {line}"
+    return f"{written_day(timeline.serve, with_year=True)}: {line}"
 
 
 def shown_day(at: WallTime, now: WallTime | None) -> str:
     """A time of day; with the day where that is not today: "19:30 tomorrow", "19:30 on Thu 24 Dec"."""
-    if now is None:
-        return f"{at.time_of_day}"
-    days = (at.local.date() - now.local.date()).days
-    if days == 0:
-        return f"{at.time_of_day}"
-    return f"{at.time_of_day} tomorrow" if days == 1 else f"{at.time_of_day} on {at.local:%a %-d %b}"
+    return written_time(at, now)

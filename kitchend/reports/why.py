@@ -8,11 +8,11 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from kitchend.core.numbers import words_of
+from kitchend.core.papers import in_words, written_duration, written_range
 from kitchend.core.plan import Plan
-from kitchend.core.quantities import show_duration, show_range, show_temperature
+from kitchend.core.quantities import show_temperature
 from kitchend.core.timeline import Conflict, Timeline
-from kitchend.core.wording import capital, said_list
+from kitchend.core.wording import capital, clause, said_list
 from kitchend.reports.rows import Row, lanes_of
 from kitchend.reports.wrapping import rough, wrapped
 
@@ -48,9 +48,9 @@ def conflicts(timeline: Timeline) -> str:
 def _conflict(conflict: Conflict) -> list[str]:
     lines, changes = wrapped("! ", f"{conflict.message}."), conflict.changes
     if len(changes) == 1:
-        return [*lines, *wrapped("  What would help: ", f"{changes[0]}.")]
+        return [*lines, *wrapped(f"  {clause('why.one')}", f"{changes[0]}.")]
     if changes:
-        lines.append("  Each of these would help, the cheapest first:")
+        lines.append(f"  {clause('why.each')}")
     for change in changes:
         lines += wrapped("  - ", f"{change}.")
     return lines
@@ -59,17 +59,21 @@ def _conflict(conflict: Conflict) -> list[str]:
 def chain(rows: Sequence[Row]) -> str:
     """Which steps decide the pass, in their order."""
     names = list(dict.fromkeys(row.step.name for row in rows if row.planned.is_critical))
-    return f"The chain that decides: {', then '.join(names)}." if names else ""
+    return clause("why.chain", steps=clause("why.then").join(names)) if names else ""
 
 
 def busiest(timeline: Timeline) -> str:
     """When the hands have the least rest."""
     moments = [
-        f"{busy.start.time_of_day} to {busy.end.time_of_day} "
-        f"({show_duration(-(-busy.hands_s // 60) * 60)} of work)"
+        clause(
+            "why.moment",
+            start=f"{busy.start.time_of_day}",
+            end=f"{busy.end.time_of_day}",
+            work=written_duration(-(-busy.hands_s // 60) * 60),
+        )
         for busy in timeline.busiest
     ]
-    return f"The hands are busiest from {said_list(moments)}." if moments else ""
+    return clause("why.busiest", moments=said_list(moments)) if moments else ""
 
 
 def heats(plan: Plan, rows: Sequence[Row], timeline: Timeline) -> str:
@@ -77,12 +81,17 @@ def heats(plan: Plan, rows: Sequence[Row], timeline: Timeline) -> str:
     said = []
     for item in lanes_of(plan, list(rows)):
         own = [
-            f"{show_temperature(heat.at)} from {heat.start.time_of_day} to {heat.end.time_of_day}"
+            clause(
+                "why.heat",
+                degrees=show_temperature(heat.at),
+                start=f"{heat.start.time_of_day}",
+                end=f"{heat.end.time_of_day}",
+            )
             for heat in timeline.heats
             if heat.equipment == item.id
         ]
         if own:
-            said.append(f"The {item.name}: {', '.join(own)}.")
+            said.append(clause("why.heats", item=item.name, heats=", ".join(own)))
     return " ".join(said)
 
 
@@ -91,24 +100,24 @@ def chance(timeline: Timeline, asked: float | None = None) -> str:
     sure = timeline.on_time_probability
     if sure is None:
         return ""
-    told = f"{capital(said_chance(sure))} would be at the pass within 5 min ({_percent(sure)})."
+    told = clause("why.chance", often=capital(said_chance(sure)), percent=_percent(sure))
     if asked is None or sure >= asked - SHORT_OF:
         return told
-    return f"{told} That is less than the {_percent(asked)} asked for."
+    return f"{told} {clause('why.less', percent=_percent(asked))}"
 
 
 def said_chance(sure: float) -> str:
     """ "nine dinners in ten", "ninety seven dinners in a hundred", "nearly every dinner"."""
     if sure >= NEARLY_ALL:
-        return "nearly every dinner"
+        return clause("why.nearly")
     if sure < HARDLY_ANY:
-        return "hardly any dinner"
+        return clause("why.hardly")
     if sure > IN_TENTHS:
-        return f"{words_of(round(sure * 100))} dinners in a hundred"
+        return clause("why.hundred", n=in_words(round(sure * 100)))
     tenths = max(1, round(sure * 10))
     if tenths == 5:
-        return "about every other dinner"
-    return f"about {words_of(tenths)} dinner{'s' * (tenths > 1)} in ten"
+        return clause("why.half")
+    return clause("why.tenth" if tenths == 1 else "why.tenths", n=in_words(tenths))
 
 
 def _percent(sure: float) -> str:
@@ -123,25 +132,24 @@ def spoiler(rows: Sequence[Row], timeline: Timeline) -> str:
     if row is None:
         return ""
     step = row.step
-    reading = f", and ends at {show_temperature(step.until)} inside, not by the clock" if step.until else ""
-    guess = f": {show_range(step.takes)} is a guess{reading}" if step.takes.is_guess else reading
-    return f"Most likely to spoil it: {step.name}{guess}."
+    reading = clause("why.reading", degrees=show_temperature(step.until)) if step.until else ""
+    is_guess = step.takes.is_guess
+    guess = f"{clause('why.guess', time=written_range(step.takes))}{reading}" if is_guess else reading
+    return clause("why.spoiler", step=step.name, guess=guess)
 
 
 def margin(rows: Sequence[Row], timeline: Timeline, asked: float | None = None) -> str:
     """How much more than is likely what is most uncertain gets, what for, and what can wait then."""
     if timeline.margin_s <= 0:
         return ""
-    wish = "" if asked is None else f", for a chance of {_percent(asked)}"
-    told = (
-        f"The margin: what is most uncertain gets {rough(timeline.margin_s)} more than it is likely to need"
-    )
+    wish = "" if asked is None else clause("why.wish", percent=_percent(asked))
+    time = rough(timeline.margin_s)
     row = next((row for row in rows if row.step.id == timeline.spoiler), None)
     cushion = None if row is None else _cushion(rows, row, timeline.margin_s)
     if cushion is None:
-        return f"{told}{wish}."
-    waits = f"what comes of “{cushion.step.name}” can wait, {_keeping(cushion)}"
-    return f"{told}{wish}; if that is not needed, {waits}."
+        return clause("why.margin", time=time, wish=wish)
+    facts = {"step": cushion.step.name, "keeps": _keeping(cushion)}
+    return clause("why.margin.waits", time=time, wish=wish, **facts)
 
 
 def _cushion(rows: Sequence[Row], spoiler: Row, margin_s: int) -> Row | None:
@@ -160,15 +168,17 @@ def _room_s(row: Row) -> int | None:
 
 
 def _keeping(row: Row) -> str:
-    return "it keeps all day" if row.step.keeps_s is None else f"it keeps {show_duration(row.step.keeps_s)}"
+    if row.step.keeps_s is None:
+        return clause("why.keeps.day")
+    return clause("why.keeps", time=written_duration(row.step.keeps_s))
 
 
 def gap(timeline: Timeline) -> str:
     """How far it may be from the best there is, where it is not proved to be the best."""
     if timeline.gap is None:
-        return "Not proved to be the best there is."
+        return clause("why.unproved")
     if timeline.gap <= 0:
         return ""
     if timeline.gap > NO_BOUND:
-        return "Not proved to be the best there is; how near it comes is not known."
-    return f"Not proved to be the best there is: at most {timeline.gap * 100:.1f} % from it."
+        return clause("why.unbound")
+    return clause("why.gap", percent=f"{timeline.gap * 100:.1f}")

