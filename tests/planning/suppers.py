@@ -97,7 +97,9 @@ SWEET = Kind(
     longest=60,
     uses=([small_oven(160)], [small_oven(180)], [on("hob")], [on("fridge")], [on("fridge")], []),
 )
-BREAD = Kind(ready=(20, 30, 60), between=(15, 30), uses=([small_oven(220)], [small_oven(220)], [], [], [], []))
+BREAD = Kind(
+    ready=(20, 30, 60), between=(15, 30), uses=([small_oven(220)], [small_oven(220)], [], [], [], [])
+)
 SAUCE = Kind(
     ready=(15, 20, 30),
     between=(15, 30, 60),
