@@ -140,7 +140,7 @@ def _times(section: Section) -> tuple[int, DurationRange | None]:
     if section.has("until") and not section.has("takes"):
         hint = "say how long it is likely to need, like 70 to 85 min"
         section.complaints.problem(section.spot("takes"), "a step with `until` needs an estimate", hint)
-    if takes is None and hands_s and not section.has("takes") and not section.has("until"):
+    if takes is None and hands_s is not None and not section.has("takes") and not section.has("until"):
         takes = DurationRange(low_s=hands_s, high_s=hands_s)
     return hands_s or 0, takes
 

@@ -118,6 +118,12 @@ def test_a_reminder_is_repeated_for_half_as_long_again_as_its_step(tmp_path: Pat
     assert {step.name for step in steps.values()} == {"boil the beans", "stir the beans"}
 
 
+@pytest.mark.parametrize("time", ["hands: 0 min", "takes: 0 min"])
+def test_a_step_of_no_length_takes_no_time(tmp_path: Path, time: str) -> None:
+    taste = _steps(tmp_path, with_steps(f"taste the broth; {time}"))["greens/taste-the-broth"]
+    assert (taste.hands_s, taste.takes) == (0, DurationRange(low_s=0, high_s=0))
+
+
 def test_names_are_found_whatever_their_case_and_spacing(tmp_path: Path) -> None:
     contents = with_steps("Boil the  rice; takes: 9 min", "drain; after: BOIL the rice; hands: 1 min")
     assert _steps(tmp_path, contents)["greens/drain"].after == ("greens/boil-the-rice",)
