@@ -53,6 +53,18 @@ def eigenvalues(shape: Shape, biot: npt.ArrayLike, terms: int) -> Floats:
     return np.where(surface, limit, 0.5 * (low + high))
 
 
+def insulated_roots(shape: Shape, terms: int) -> Floats:
+    """The roots for a surface that lets nothing through (Bi = 0), the first of them 0: float64[terms]."""
+    n = np.arange(terms, dtype=np.float64)
+    match shape:
+        case Shape.SLAB:
+            return n * math.pi
+        case Shape.CYLINDER:
+            return np.concatenate(([0.0], jn_zeros(1, terms)[: terms - 1]))
+        case Shape.SPHERE:
+            return np.concatenate(([0.0], eigenvalues(shape, 0.0, terms)[1:]))
+
+
 def amplitudes(shape: Shape, zeta: Floats) -> Floats:
     """The coefficients C_n that go with the roots: the centre ratio is the sum of C_n exp(-zeta_n^2 Fo)."""
     match shape:

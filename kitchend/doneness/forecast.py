@@ -16,9 +16,9 @@ from statistics import NormalDist
 import numpy as np
 
 from kitchend.doneness.conduction import Floats, Shape
-from kitchend.doneness.core_model import Scene, core_at
-from kitchend.doneness.fit import MISFIT_C, Ensemble, fitted, prior_for
-from kitchend.doneness.resting import REST_S, ROOM_C, bounded, rise_at_rest
+from kitchend.doneness.core_model import CONDUCTIVITY, Scene, air_of, core_of, half_m, lived
+from kitchend.doneness.fit import MISFIT_C, Data, Ensemble, fitted, prior_for
+REST_S, ROOM_C = 1800., 22.
 
 READING_C = 0.5
 """The noise of a kitchen probe, one standard deviation."""
@@ -38,7 +38,7 @@ PLATEAU_RISE_C = 1.0
 """Large cuts sit at 65 to 75 C: there, less than 1 C in half an hour and a quarter of the earlier rise."""
 DENSITY = 1050.0
 LOW, MIDDLE, HIGH = 0.1, 0.5, 0.9
-BEYOND = 0.1
+BEYOND = 0.05
 """How far a real rise strays from the model's, one standard deviation, as a share of the rise still ahead:
 set on simulated roasts other than those that are reported."""
 BEYOND_Z = np.array([NormalDist().inv_cdf((place + 0.5) / 9) for place in range(9)])
@@ -141,8 +141,9 @@ def forecast(
         return Forecast(outlook=Outlook.PLATEAU, now_c=now_c)
     scene = Scene(shape=shape, oven_c=oven_c)
     late = float(moments[0]) - began > LATE_S
-    prior = prior_for(half_length_m(shape, weight_kg, thickness_m), first_c, late=late)
-    ensemble = fitted(scene, prior, times, temps, sigma)
+    prior = prior_for(half_length_m(shape, weight_kg, thickness_m), first_c, oven_c, late=late)
+    data = Data(times_s=times, temps_c=temps, sigma_c=sigma)
+    ensemble = fitted(scene, prior, data, readings[-1].at_s - began)
     return _from_ensemble(scene, ensemble, began, readings[-1].at_s, now_c, until_c, (room_c, rest_s))
 
 
@@ -187,50 +188,41 @@ def _binned(times: Floats, temps: Floats) -> tuple[Floats, Floats, Floats]:
 
 
 def _from_ensemble(
-    scene: Scene,
-    ensemble: Ensemble,
-    began: float,
-    last: float,
-    now_c: float,
-    until_c: float,
-    rest: tuple[float, float],
+    scene: Scene, ensemble: Ensemble, began: float, last: float, now_c: float, until_c: float, rest: tuple[float, float]
 ) -> Forecast:
-    now_s = last - began
-    ahead = now_s + np.geomspace(1.0, HORIZON_S, AHEAD) - 1.0
-    cores = core_at(scene, ensemble.theta, ahead)
+    ahead, cores = _ahead(scene, ensemble, until_c)
     aims = until_c + BEYOND * BEYOND_Z * (until_c - now_c)
-    rising = np.maximum.accumulate(cores, axis=1)
+    rising = np.maximum.accumulate(cores, axis=0).T
     crossings = np.stack([np.interp(aims, row, ahead, right=math.inf) for row in rising]).ravel()
     weights = np.repeat(ensemble.weights / len(aims), len(aims))
     low, middle, high = (_quantile(crossings, weights, share) for share in (LOW, MIDDLE, HIGH))
     if not math.isfinite(middle):
         return Forecast(outlook=Outlook.OUT_OF_REACH, now_c=now_c)
-    if not math.isfinite(high) or high - low > 2 * WIDEST * max(middle - now_s, 60.0):
+    if not math.isfinite(high) or high - low > 2 * WIDEST * max(middle, 60.0):
         return Forecast(outlook=Outlook.CANNOT_TELL, now_c=now_c)
-    carry, pull_s = _pull(scene, ensemble, ahead, until_c, rest)
     return Forecast(
         outlook=Outlook.RISING,
         now_c=now_c,
-        at_s=began + middle,
-        low_s=began + low,
-        high_s=began + high,
-        carry_c=carry,
-        pull_c=until_c - carry,
-        pull_at_s=None if pull_s is None else began + pull_s,
+        at_s=last + middle,
+        low_s=last + low,
+        high_s=last + high,
     )
 
 
-def _pull(
-    scene: Scene, ensemble: Ensemble, ahead: Floats, until_c: float, rest: tuple[float, float]
-) -> tuple[float, float | None]:
-    """The carry-over and the moment from which, in the best candidate, resting alone brings the target."""
-    cores = core_at(scene, ensemble.best, ahead)
-    room_c, rest_s = rest
-    rise = bounded(rise_at_rest(scene, ensemble.best, ahead, room_c=room_c, rest_s=rest_s))
-    moment = _crossing((cores + rise)[0], ahead, until_c)
-    if not math.isfinite(moment):
-        return float(rise[0, 0]), None
-    return float(np.interp(moment, ahead, rise[0])), moment
+def _ahead(scene: Scene, ensemble: Ensemble, until_c: float) -> tuple[Floats, Floats]:
+    """Seconds from the last reading, float64[t], and what probes show then, float64[t, p]."""
+    theta, pieces = ensemble.theta, ensemble.pieces
+    air = air_of(theta)
+    pace = math.exp(float(np.average(theta[:, 0], weights=ensemble.weights)))
+    moments, cores, begin = [np.zeros(1)], [], 0.0
+    cores.append(core_of(scene.shape, theta, np.concatenate([pieces.amounts, (pieces.flux * half_m(theta) / CONDUCTIVITY)[None]])[None]))
+    for share, steps in ((0.01, 20), (0.03, 20), (0.1, 12)):
+        step_s = share * pace
+        amounts = lived(scene.shape, theta, air, pieces, step_s, steps)
+        moments.append(begin + step_s * np.arange(1, steps + 1))
+        begin += step_s * steps
+        cores.append(core_of(scene.shape, theta, amounts))
+    return np.concatenate(moments), np.concatenate(cores)
 
 
 def _crossing(cores: Floats, times_s: Floats, until_c: float) -> float:
