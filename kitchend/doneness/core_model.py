@@ -82,6 +82,11 @@ class Pieces:
     flux: Floats
     lost: Floats
 
+    def all_amounts(self, theta: Floats) -> Floats:
+        """The amounts and, last, the part of the modes left out: float64[modes + 1, p]."""
+        rest = self.flux * half_m(theta) / CONDUCTIVITY
+        return np.concatenate([self.amounts, rest[np.newaxis]])
+
 
 def pressure_pa(celsius: Floats) -> Floats:
     """The vapour pressure of water (Antoine)."""

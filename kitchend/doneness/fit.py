@@ -20,9 +20,9 @@ from kitchend.doneness.core_model import (
     LOG_DRY,
     LOG_SUPPLY,
     LOG_TD,
-    OVEN,
     PARAMETERS,
     PLACE,
+    START,
     Pieces,
     Scene,
     air_of,
@@ -31,7 +31,7 @@ from kitchend.doneness.core_model import (
     lived,
 )
 
-ROUNDS = 6
+ROUNDS = 7
 DRAWS = 256
 WIDER = 1.3
 """The ensemble is drawn so much wider than the Laplace approximation; the weights take it back."""
@@ -122,7 +122,7 @@ class _Ways:
         pieces = at_start(theta, air)
         step_s = self.until_s / NODES
         amounts = lived(self.scene.shape, theta, air, pieces, step_s, NODES, fine=FINE)
-        cores = np.vstack([theta[:, 5], core_of(self.scene.shape, theta, amounts)])
+        cores = np.vstack([theta[:, START], core_of(self.scene.shape, theta, amounts)])
         spot = np.clip(self.data.times_s / step_s, 0.0, NODES - 1e-9)
         low = spot.astype(np.intp)
         part = (spot - low)[:, np.newaxis]
@@ -142,10 +142,10 @@ class _Ways:
 
 def _starts(prior: Prior) -> Floats:
     """The prior's middle and places off it: larger and smaller pieces, wetter and drier ones."""
-    offsets = np.zeros((4, PARAMETERS))
-    offsets[0, LOG_TD], offsets[1, LOG_TD] = 0.7, -0.7
-    offsets[2, LOG_SUPPLY], offsets[2, LOG_DRY] = 1.0, 1.0
-    offsets[3, LOG_SUPPLY], offsets[3, LOG_DRY] = -1.5, -1.0
+    offsets = np.zeros((3, PARAMETERS))
+    offsets[0, [LOG_TD, LOG_SUPPLY, LOG_DRY]] = 0.7, 0.7, 0.7
+    offsets[1, LOG_TD] = -0.7
+    offsets[2, [LOG_SUPPLY, LOG_DRY]] = -1.5, -1.0
     return np.asarray(prior.middle + offsets * prior.spread, dtype=np.float64)
 
 
@@ -190,7 +190,7 @@ def _ensemble(ways: _Ways, best: Floats, jacobian: Floats) -> Ensemble:
 def _draws() -> Floats:
     """Nothing first, then standard normals spread evenly (steps by powers of the root of x^9 = x + 1, modulo 1).
 
-    float64[384, 8]. Not `scipy.stats`, whose import costs a small board tens of megabytes.
+    float64[256, 8]. Not `scipy.stats`, whose import costs a small board tens of megabytes.
     """
     root = 1.0
     for _ in range(60):
