@@ -1,9 +1,9 @@
 """The core of a piece while it cooks: conduction inside, and a surface that takes heat and loses water.
 
 The surface is heated by air and radiation and cooled by what evaporates. Vapour leaves as the air can take it
-(Lewis relation, by the vapour pressure at the surface's own temperature) while the meat brings water up; what it
-brings falls as the surface dries. Inside, the modes of an insulated body are driven by the heat that enters, so
-that many candidates are lived at once in a few dozen steps. Nothing here knows readings or a cook.
+(Lewis relation, by the vapour pressure at the surface's own temperature) while the meat brings water up; what
+it brings falls as the surface dries. Inside, the modes of an insulated body are driven by the heat that
+enters, so that many candidates are lived at once in a few dozen steps. Nothing here knows readings or a cook.
 """
 
 from __future__ import annotations
@@ -30,9 +30,9 @@ VAPOUR_GAS = 461.5
 """J/kgK of water vapour."""
 KELVIN = 273.15
 LOG_TD, LOG_H, LOG_SUPPLY, LOG_DRY, DEW, START, PLACE, OVEN = range(8)
-"""The columns of a candidate: ln of the diffusion time L2/alpha (s), ln of the air's coefficient (W/m2K), ln of the
-water a fresh surface brings up (kg/m2s), ln of the loss at which it brings half (kg/m2), the dew point in the oven
-(C), the start (C), the square of the probe's place (0 centre, 1 surface), the oven (C)."""
+"""The columns of a candidate: ln of the diffusion time L2/alpha (s), ln of the air's coefficient (W/m2K), ln
+of the water a fresh surface brings up (kg/m2s), ln of the loss at which it brings half (kg/m2), the oven's dew
+point (C), the start (C), the square of the probe's place (0 centre, 1 surface), the oven (C)."""
 PARAMETERS = 8
 MODES = 7
 SURFACE_EXCESS = {Shape.SLAB: 1 / 3, Shape.CYLINDER: 1 / 4, Shape.SPHERE: 1 / 5}
@@ -50,7 +50,7 @@ class Scene:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Body:
-    """The modes of an insulated piece: squared roots, how strongly the surface drives each, the rest's part."""
+    """The modes of an insulated piece: how strongly the surface drives each, the part of the rest."""
 
     roots: Floats
     squares: Floats
@@ -75,7 +75,7 @@ class Air:
 
 @dataclass(slots=True, kw_only=True)
 class Pieces:
-    """Where candidates are: amounts float64[modes, p] (each 1 at the surface), what goes on at their surface."""
+    """Where candidates are: amounts float64[modes, p] (1 at the surface), and their surface."""
 
     amounts: Floats
     skin: Floats
@@ -131,7 +131,7 @@ def half_m(theta: Floats) -> Floats:
 
 
 def pattern(shape: Shape, place: Floats) -> Floats:
-    """What each mode is at places from the centre (0) to the surface (1), and last the rest: float64[modes + 1, x]."""
+    """What each mode is at places from centre (0) to surface (1), then the rest: float64[modes + 1, x]."""
     body = body_of(shape)
     roots = body.roots[:, np.newaxis]
     modes = profile(shape, roots, place) / profile(shape, roots, 1.0)
@@ -149,7 +149,7 @@ def core_of(shape: Shape, theta: Floats, amounts: Floats) -> Floats:
 def lived(
     shape: Shape, theta: Floats, air: Air, pieces: Pieces, step_s: float, steps: int, *, fine: int = 1
 ) -> Floats:
-    """Lives so many equal steps on; `pieces` is moved on, amounts at every step are given: float64[steps, modes + 1, p].
+    """Lives so many equal steps on, and moves `pieces`: the amounts at each, float64[steps, modes + 1, p].
 
     `fine` steps at the beginning are solved twice, where the surface jumps.
     """
@@ -179,7 +179,7 @@ def lived(
 
 
 def _weights(body: Body, fourier: Floats) -> tuple[Floats, Floats, Floats]:
-    """What a step keeps of each mode, and what a flux going straight from early to late adds: float64[modes, p]."""
+    """What a step keeps of each mode, what the flux before it and after it adds: float64[modes, p]."""
     rate = body.squares[1:, np.newaxis]
     fading = np.exp(-rate * fourier)
     mean = (1.0 - fading) / (rate * fourier)

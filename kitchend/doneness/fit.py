@@ -31,13 +31,13 @@ from kitchend.doneness.core_model import (
     lived,
 )
 
-ROUNDS = 7
+ROUNDS = 6
 DRAWS = 256
 WIDER = 1.3
 """The ensemble is drawn so much wider than the Laplace approximation; the weights take it back."""
-MISFIT_C = 0.35
+MISFIT_C = 0.2
 """What a real piece differs from the model, in C, slowly varying: it does not average out."""
-NODES = 24
+NODES = 20
 FINE = 2
 FURTHEST = 0.2
 """The square of the furthest place of a probe that is taken for one in the middle."""
@@ -59,7 +59,7 @@ class Prior:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Ensemble:
-    """Candidates float64[p, 8] with weights that sum to 1, the best first, and where each is at the last reading."""
+    """Candidates float64[p, 8] with weights that sum to 1, best first; where each is at the last reading."""
 
     theta: Floats
     weights: Floats
@@ -80,8 +80,8 @@ def prior_for(half_m: float | None, first_c: float, oven_c: float, *, late: bool
 
     Diffusivity is 0.9 to 1.5e-7 m2/s; air's coefficient 8 (still) to 25 (a fan's) W/m2K; the oven is near its
     dial and its air as dry as a kitchen's to as moist as a full one's. A roast that loses a quarter of its
-    weight loses some 4 kg/m2 in an hour and a half, from which what the surface brings up. The start is what was
-    first read, or a cold larder to a warm room where the first reading came late.
+    weight loses some 4 kg/m2 in an hour and a half, from which what the surface brings up. The start is
+    what was first read, or a cold larder to a warm room where the first reading came late.
     """
     start, start_spread = (min(first_c, 11.0), 6.0) if late else (first_c, 0.8)
     size, size_spread = (0.045, 0.6) if half_m is None else (half_m, 0.25)
@@ -188,7 +188,7 @@ def _ensemble(ways: _Ways, best: Floats, jacobian: Floats) -> Ensemble:
 
 @lru_cache(maxsize=1)
 def _draws() -> Floats:
-    """Nothing first, then standard normals spread evenly (steps by powers of the root of x^9 = x + 1, modulo 1).
+    """Nothing, then standard normals spread evenly (steps by powers of the root of x^9 = x + 1, modulo 1).
 
     float64[256, 8]. Not `scipy.stats`, whose import costs a small board tens of megabytes.
     """

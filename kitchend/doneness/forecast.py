@@ -26,11 +26,11 @@ BINS = 24
 LEAST_RISE_C = 4.0
 LEAST_SHARE = 0.12
 """The core has risen when it is up by 4 C and an eighth of the way: the first half hour decides nothing."""
-WIDEST = 0.28
+WIDEST = 0.2
 """Half the 80 % range over the middle: wider than this and there is no forecast."""
 LATE_S = 600.0
 """A first reading so long after it went in says nothing of how cold it was then."""
-STRIDES = ((0.01, 20), (0.03, 20), (0.1, 12))
+STRIDES = ((0.015, 16), (0.04, 16), (0.1, 11))
 """Looked ahead in shares of the diffusion time, so many steps of each: two diffusion times in all."""
 PLATEAU_C = (62.0, 79.0)
 PLATEAU_WINDOW_S = 30 * 60.0

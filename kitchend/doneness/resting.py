@@ -24,7 +24,7 @@ MOMENTS = 24
 def rise_at_rest(
     shape: Shape, theta: Floats, pieces: Pieces, *, room_c: float = ROOM_C, rest_s: float = REST_S
 ) -> Floats:
-    """How many C the cores of candidates float64[p, 8] gain within `rest_s`, unbounded: float64[p], never below 0.
+    """How many C the cores of candidates float64[p, 8] gain within `rest_s`: float64[p], unbounded above.
 
     `pieces` are moved on to the end of the rest.
     """
