@@ -31,7 +31,7 @@ VAPOUR_GAS = 461.5
 KELVIN = 273.15
 LOG_TD, LOG_H, LOG_SUPPLY, LOG_DRY, DEW, START, PLACE, OVEN = range(8)
 """The columns of a candidate: ln of the diffusion time L2/alpha (s), ln of the air's coefficient (W/m2K), ln
-of the water a fresh surface brings up (kg/m2s), ln of the loss at which it brings half (kg/m2), the oven's dew
+of the water a fresh surface brings up (kg/m2s), ln of the loss at which it brings half (kg/m2), the dew
 point (C), the start (C), the square of the probe's place (0 centre, 1 surface), the oven (C)."""
 PARAMETERS = 8
 MODES = 7
@@ -151,7 +151,7 @@ def lived(
 ) -> Floats:
     """Lives so many equal steps on, and moves `pieces`: the amounts at each, float64[steps, modes + 1, p].
 
-    `fine` steps at the beginning are solved twice, where the surface jumps.
+    `fine` steps at the beginning are solved three times, where the surface jumps.
     """
     body = body_of(shape)
     length = half_m(theta)
@@ -165,12 +165,14 @@ def lived(
         settled = kept * pieces.amounts + early * pieces.flux
         base = settled.sum(axis=0)
         skin = pieces.skin
-        for _ in range(3 if number < fine else 1):
+        flux, slope, leaves = _surface(air, skin, pieces.lost)
+        rise = (base + gain * flux - skin) / (1.0 + gain * slope)
+        for _ in range(2 if number < fine else 0):
+            skin = skin + rise
             flux, slope, leaves = _surface(air, skin, pieces.lost)
             rise = (base + gain * flux - skin) / (1.0 + gain * slope)
-            skin = skin + rise
         pieces.flux = flux - slope * rise
-        pieces.skin = skin
+        pieces.skin = skin + rise
         pieces.lost = pieces.lost + leaves * step_s
         pieces.amounts = settled + late * pieces.flux
         out[number, :-1] = pieces.amounts

@@ -33,6 +33,8 @@ from kitchend.doneness.core_model import (
 
 ROUNDS = 6
 DRAWS = 256
+SETTLED = 0.02
+"""Rounds that gain less than this in the sum of squares are enough."""
 WIDER = 1.3
 """The ensemble is drawn so much wider than the Laplace approximation; the weights take it back."""
 MISFIT_C = 0.2
@@ -167,11 +169,14 @@ def _descend(ways: _Ways, theta: Floats) -> tuple[Floats, Floats]:
         new_jacobian, new_left = ways.slopes(tried)
         new_cost = np.sum(new_left**2, axis=1)
         better = new_cost < cost
+        has_settled = not np.any(cost - new_cost > SETTLED) and bool(better.any())
         theta = np.where(better[:, np.newaxis], tried, theta)
         jacobian = np.where(better[:, np.newaxis, np.newaxis], new_jacobian, jacobian)
         left = np.where(better[:, np.newaxis], new_left, left)
         cost = np.where(better, new_cost, cost)
         damping = np.where(better, damping * 0.3, damping * 6.0)
+        if has_settled:
+            break
     first = int(np.argmin(cost))
     return theta[first], jacobian[first]
 
