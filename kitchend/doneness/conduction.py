@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import math
 from enum import Enum
-from functools import lru_cache
 
 import numpy as np
 import numpy.typing as npt
@@ -20,9 +19,6 @@ Floats = npt.NDArray[np.float64]
 SERIES_TERMS = 60
 BISECTIONS = 60
 """Halvings of a bracket no wider than pi: what is left is below the spacing of floats."""
-GRID_TERMS = 8
-GRID_LOG_BI = (-4.6, 7.0)
-GRID_POINTS = 1200
 
 
 class Shape(Enum):
@@ -51,6 +47,18 @@ def eigenvalues(shape: Shape, biot: npt.ArrayLike, terms: int) -> Floats:
         low = np.where(upper, low, middle)
     limit = _brackets(shape, terms)[1]
     return np.where(surface, limit, 0.5 * (low + high))
+
+
+def insulated_roots(shape: Shape, terms: int) -> Floats:
+    """The roots for a surface that lets nothing through (Bi = 0), the first of them 0: float64[terms]."""
+    n = np.arange(terms, dtype=np.float64)
+    match shape:
+        case Shape.SLAB:
+            return n * math.pi
+        case Shape.CYLINDER:
+            return np.concatenate(([0.0], jn_zeros(1, terms)[: terms - 1]))
+        case Shape.SPHERE:
+            return np.concatenate(([0.0], eigenvalues(shape, 0.0, terms)[1:]))
 
 
 def amplitudes(shape: Shape, zeta: Floats) -> Floats:
@@ -90,31 +98,6 @@ def centre_ratio(shape: Shape, biot: float, fourier: npt.ArrayLike, terms: int =
     zeta = eigenvalues(shape, biot, terms)
     fo = np.asarray(fourier, dtype=np.float64)[..., np.newaxis]
     return np.asarray((amplitudes(shape, zeta) * np.exp(-(zeta**2) * fo)).sum(axis=-1), dtype=np.float64)
-
-
-def modes(shape: Shape, log_biot: Floats) -> tuple[Floats, Floats]:
-    """Roots and coefficients of the first eight terms for many Biot numbers at once, read off a fine table.
-
-    `log_biot` is natural, float64[p]; both results are float64[p, 8]. The last coefficient takes what is left
-    of the sum 1, so that the start temperature is met exactly. Outside the table its edge is used.
-    """
-    zetas, weights = _table(shape)
-    low, high = GRID_LOG_BI
-    spot = np.clip((log_biot - low) / (high - low) * (GRID_POINTS - 1), 0.0, GRID_POINTS - 1.000001)
-    index = spot.astype(np.intp)
-    part = (spot - index)[:, np.newaxis]
-    return (
-        zetas[index] * (1.0 - part) + zetas[index + 1] * part,
-        weights[index] * (1.0 - part) + weights[index + 1] * part,
-    )
-
-
-@lru_cache(maxsize=len(Shape))
-def _table(shape: Shape) -> tuple[Floats, Floats]:
-    zeta = eigenvalues(shape, np.exp(np.linspace(*GRID_LOG_BI, GRID_POINTS)), GRID_TERMS)
-    weights = amplitudes(shape, zeta)
-    weights[:, -1] = 1.0 - weights[:, :-1].sum(axis=1)
-    return zeta, weights
 
 
 def _brackets(shape: Shape, terms: int) -> tuple[Floats, Floats]:

@@ -16,8 +16,8 @@ from statistics import NormalDist
 import numpy as np
 
 from kitchend.doneness.conduction import Floats, Shape
-from kitchend.doneness.core_model import Scene, core_at
-from kitchend.doneness.fit import MISFIT_C, Ensemble, fitted, prior_for
+from kitchend.doneness.core_model import CONDUCTIVITY, LOG_TD, Pieces, Scene, air_of, core_of, half_m, lived
+from kitchend.doneness.fit import MISFIT_C, Data, Ensemble, fitted, prior_for
 from kitchend.doneness.resting import REST_S, ROOM_C, bounded, rise_at_rest
 
 READING_C = 0.5
@@ -26,19 +26,19 @@ BINS = 24
 LEAST_RISE_C = 4.0
 LEAST_SHARE = 0.12
 """The core has risen when it is up by 4 C and an eighth of the way: the first half hour decides nothing."""
-WIDEST = 0.35
+WIDEST = 0.2
 """Half the 80 % range over the middle: wider than this and there is no forecast."""
 LATE_S = 600.0
 """A first reading so long after it went in says nothing of how cold it was then."""
-HORIZON_S = 24 * 3600.0
-AHEAD = 96
+STRIDES = ((0.015, 16), (0.04, 16), (0.1, 11))
+"""Looked ahead in shares of the diffusion time, so many steps of each: two diffusion times in all."""
 PLATEAU_C = (62.0, 79.0)
 PLATEAU_WINDOW_S = 30 * 60.0
 PLATEAU_RISE_C = 1.0
 """Large cuts sit at 65 to 75 C: there, less than 1 C in half an hour and a quarter of the earlier rise."""
 DENSITY = 1050.0
 LOW, MIDDLE, HIGH = 0.1, 0.5, 0.9
-BEYOND = 0.1
+BEYOND = 0.045
 """How far a real rise strays from the model's, one standard deviation, as a share of the rise still ahead:
 set on simulated roasts other than those that are reported."""
 BEYOND_Z = np.array([NormalDist().inv_cdf((place + 0.5) / 9) for place in range(9)])
@@ -141,9 +141,10 @@ def forecast(
         return Forecast(outlook=Outlook.PLATEAU, now_c=now_c)
     scene = Scene(shape=shape, oven_c=oven_c)
     late = float(moments[0]) - began > LATE_S
-    prior = prior_for(half_length_m(shape, weight_kg, thickness_m), first_c, late=late)
-    ensemble = fitted(scene, prior, times, temps, sigma)
-    return _from_ensemble(scene, ensemble, began, readings[-1].at_s, now_c, until_c, (room_c, rest_s))
+    prior = prior_for(half_length_m(shape, weight_kg, thickness_m), first_c, oven_c, late=late)
+    data = Data(times_s=times, temps_c=temps, sigma_c=sigma)
+    ensemble = fitted(scene, prior, data, readings[-1].at_s - began)
+    return _from_ensemble(scene, ensemble, readings[-1].at_s, now_c, until_c, (room_c, rest_s))
 
 
 def is_plateau(readings: Sequence[Reading]) -> bool:
@@ -187,50 +188,68 @@ def _binned(times: Floats, temps: Floats) -> tuple[Floats, Floats, Floats]:
 
 
 def _from_ensemble(
-    scene: Scene,
-    ensemble: Ensemble,
-    began: float,
-    last: float,
-    now_c: float,
-    until_c: float,
-    rest: tuple[float, float],
+    scene: Scene, ensemble: Ensemble, last: float, now_c: float, until_c: float, rest: tuple[float, float]
 ) -> Forecast:
-    now_s = last - began
-    ahead = now_s + np.geomspace(1.0, HORIZON_S, AHEAD) - 1.0
-    cores = core_at(scene, ensemble.theta, ahead)
+    ahead, amounts = _ahead(scene, ensemble)
+    cores = core_of(scene.shape, ensemble.theta, amounts)
     aims = until_c + BEYOND * BEYOND_Z * (until_c - now_c)
-    rising = np.maximum.accumulate(cores, axis=1)
+    rising = np.maximum.accumulate(cores, axis=0).T
     crossings = np.stack([np.interp(aims, row, ahead, right=math.inf) for row in rising]).ravel()
     weights = np.repeat(ensemble.weights / len(aims), len(aims))
     low, middle, high = (_quantile(crossings, weights, share) for share in (LOW, MIDDLE, HIGH))
     if not math.isfinite(middle):
         return Forecast(outlook=Outlook.OUT_OF_REACH, now_c=now_c)
-    if not math.isfinite(high) or high - low > 2 * WIDEST * max(middle - now_s, 60.0):
+    if not math.isfinite(high) or high - low > 2 * WIDEST * max(middle, 60.0):
         return Forecast(outlook=Outlook.CANNOT_TELL, now_c=now_c)
-    carry, pull_s = _pull(scene, ensemble, ahead, until_c, rest)
+    carry, pull_s = _pull(scene, ensemble, ahead, amounts[:, :, 0], until_c, rest)
     return Forecast(
         outlook=Outlook.RISING,
         now_c=now_c,
-        at_s=began + middle,
-        low_s=began + low,
-        high_s=began + high,
+        at_s=last + middle,
+        low_s=last + low,
+        high_s=last + high,
         carry_c=carry,
         pull_c=until_c - carry,
-        pull_at_s=None if pull_s is None else began + pull_s,
+        pull_at_s=None if pull_s is None else last + pull_s,
     )
 
 
+def _ahead(scene: Scene, ensemble: Ensemble) -> tuple[Floats, Floats]:
+    """Seconds from the last reading, float64[t], and the amounts then, float64[t, modes + 1, p]."""
+    theta, pieces = ensemble.theta, ensemble.pieces
+    air = air_of(theta)
+    pace_s = math.exp(float(theta[0, LOG_TD]))
+    moments, amounts = [np.zeros(1)], [pieces.all_amounts(theta)[np.newaxis]]
+    for share, steps in STRIDES:
+        amounts.append(lived(scene.shape, theta, air, pieces, share * pace_s, steps))
+        moments.append(moments[-1][-1] + share * pace_s * np.arange(1, steps + 1))
+    return np.concatenate(moments), np.concatenate(amounts)
+
+
 def _pull(
-    scene: Scene, ensemble: Ensemble, ahead: Floats, until_c: float, rest: tuple[float, float]
+    scene: Scene,
+    ensemble: Ensemble,
+    ahead: Floats,
+    amounts: Floats,
+    until_c: float,
+    rest: tuple[float, float],
 ) -> tuple[float, float | None]:
     """The carry-over and the moment from which, in the best candidate, resting alone brings the target."""
-    cores = core_at(scene, ensemble.best, ahead)
+    theta = np.repeat(ensemble.theta[:1], len(ahead), axis=0)
     room_c, rest_s = rest
-    rise = bounded(rise_at_rest(scene, ensemble.best, ahead, room_c=room_c, rest_s=rest_s))
-    moment = _crossing((cores + rise)[0], ahead, until_c)
+    surface = amounts[:, :-1].sum(axis=1)
+    pieces = Pieces(
+        amounts=amounts[:, :-1].T.copy(),
+        skin=surface,
+        flux=amounts[:, -1] * CONDUCTIVITY / half_m(theta),
+        lost=np.zeros(len(ahead)),
+    )
+    cores = core_of(scene.shape, theta, pieces.all_amounts(theta))
+    rise = bounded(rise_at_rest(scene.shape, theta, pieces, room_c=room_c, rest_s=rest_s))
+    moment = _crossing(cores + rise, ahead, until_c)
     if not math.isfinite(moment):
-        return float(rise[0, 0]), None
-    return float(np.interp(moment, ahead, rise[0])), moment
+        return float(rise[0]), None
+    return float(np.interp(moment, ahead, rise)), moment
 
 
 def _crossing(cores: Floats, times_s: Floats, until_c: float) -> float:
