@@ -14,7 +14,6 @@ import numpy as np
 from numpy.typing import NDArray
 
 from kitchend.hearing.echo import BLOCK, EchoCanceller
-from kitchend.hearing.giving_back import give_back
 from kitchend.hearing.own_voice import OwnVoice, Uttered, own_part
 from kitchend.hearing.ports import SAMPLE_RATE, Samples
 
@@ -202,7 +201,6 @@ class BargeIn:
                 self._now = None
                 self._note_drift(own, lag)
                 self._heard = []
-                give_back()
                 return
             heard = self._give(BLOCK)
             if not self._is_found:

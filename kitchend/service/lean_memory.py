@@ -13,9 +13,8 @@ M_MMAP_THRESHOLD, M_ARENA_MAX = -3, -8
 """From glibc's malloc.h, see mallopt(3)."""
 
 ARENAS = 2
-LARGE_BYTES = 256_000
-"""A piece this large goes back to the system as soon as it is freed. What finds an echo works in pieces of a
-quarter of a megabyte and more: among small ones that stay they would leave holes."""
+LARGE_BYTES = 1_000_000
+"""A piece this large goes back to the system as soon as it is freed."""
 
 
 def lean_memory() -> bool:
