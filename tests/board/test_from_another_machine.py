@@ -1,4 +1,4 @@
-"""The board over a real cable, so to speak: a phone in a network namespace of its own, a virtual wire between.
+"""The board over a wire: a phone in a network namespace of its own, and what it is let see and do.
 
 What it may see before and after the four words, how wrong ones are met, whose name and origin count, and that
 `kitchend board devices` lists it and sends it away.
