@@ -204,6 +204,11 @@ class Sayable:
             return False
         return bool(heard.bare) and next(self.book.readings(heard), None) is not None
 
+    def meaning(self, text: str) -> object:
+        """The command a text stands for: equal for two ways to say the same; None where it holds none."""
+        heard, _ = without_address(Heard.of(text), self.address)
+        return next(self.book.readings(heard), None) if heard.bare else None
+
     @cached_property
     def _words(self) -> frozenset[str]:
         return self.book.words() | frozenset(self.address.split())

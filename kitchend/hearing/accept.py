@@ -6,13 +6,12 @@ every number that is easily mistaken is doubted. Refusing changes nothing, so wh
 Texts and numbers in, a verdict out.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from kitchend.hearing.letters import length
 from kitchend.hearing.numbers import partners
-from kitchend.hearing.ports import Addressed, Judgement, Sayable, Scored
-from kitchend.hearing.shortlist import same_words
-from kitchend.hearing.worth import COUNTING, Ranked, Weights, chance, counting, ranked, shipped
+from kitchend.hearing.ports import Addressed, Judgement, Meaningful, Sayable, Scored
+from kitchend.hearing.worth import COUNTING, Ranked, Weights, chance, counting, ranked, same_meaning, shipped
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -83,7 +82,7 @@ def _first_alone(text: str, speech_s: float, sayable: Sayable, limit: Limits) ->
 def _both(
     judgement: Judgement, evidence: Evidence, sayable: Sayable, limit: Limits, weights: Weights
 ) -> Decision:
-    allowed = [reading for reading in judgement.ranked if sayable.accepts(reading.text)]
+    allowed = _meant([reading for reading in judgement.ranked if sayable.accepts(reading.text)], sayable)
     if not allowed:
         return _refused("", "no command in it")
     proposal = evidence.proposed
@@ -93,7 +92,7 @@ def _both(
     margin = numbers["margin"]
     if not numbers["freely"] and _is_longer_talk(best.text, judgement.free, limit):
         return _refused(best.text, "part of longer talk", margin)
-    others = tuple(one for one in order[1:] if not same_words(one.reading.text, best.text))
+    others = tuple(one for one in order[1:] if not same_meaning(one.reading, best))
     likely = chance(tuple(numbers.values()), weights)
     if likely < weights.half or (likely < weights.least and not others):
         return _refused(best.text, "explained better as free talk", margin)
@@ -107,6 +106,13 @@ def _both(
         reason = "ears agree" if numbers["proposed"] else "fits the sound best"
     doubts = tuple(one.reading.text for one in close)
     return Decision(text=best.text, accepted=True, reason=reason, doubts=doubts, margin=margin)
+
+
+def _meant(readings: list[Scored], sayable: Sayable) -> list[Scored]:
+    """The readings with what each of them means, where the sayable tells."""
+    if not isinstance(sayable, Meaningful):
+        return readings
+    return [replace(reading, meaning=sayable.meaning(reading.text)) for reading in readings]
 
 
 def _nearness(one: Ranked, alike: frozenset[str], limit: Limits) -> float:

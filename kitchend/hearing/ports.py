@@ -82,6 +82,14 @@ class Networked(Protocol):
 
 
 @runtime_checkable
+class Meaningful(Protocol):
+    """A Sayable may say which of its texts mean the same: "simmer the bulgur", "simmering the bulgur"."""
+
+    def meaning(self, text: str) -> object:
+        """What a text stands for, equal for two ways to say it; None where the grammar does not hold it."""
+
+
+@runtime_checkable
 class Addressed(Protocol):
     """A Sayable may say whether everything must begin with the address phrase now."""
 
@@ -96,6 +104,7 @@ class Scored:
 
     `tokens` is how many there are, `blind` the same mean where there is nothing to hear (None: not asked),
     `log_share` how likely the grammar holds it, `apart` how far it is spelled from what was heard freely.
+    `meaning` is equal for readings that mean the same (None: not known).
     """
 
     text: str
@@ -104,6 +113,7 @@ class Scored:
     blind: float | None = None
     log_share: float = LEAST_LOG_SHARE
     apart: float = 0.0
+    meaning: object = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -105,13 +105,19 @@ def ranked(readings: Sequence[Scored], proposed: str | None, weights: Weights) -
     return tuple(sorted(valued, key=lambda one: -one.worth))
 
 
+def same_meaning(one: Scored, other: Scored) -> bool:
+    """Whether two readings are the same words, or two ways to say one thing: no rivals, nothing to ask."""
+    is_known = one.meaning is not None and one.meaning == other.meaning
+    return is_known or same_words(one.text, other.text)
+
+
 def counting(
     order: Sequence[Ranked], judgement: Judgement, proposed: str | None, speech_s: float
 ) -> tuple[float, ...]:
     """The numbers by which the first of the ranked readings counts or not."""
     best, free = order[0].reading, judgement.free
     blind = best.score - 3.0 if best.blind is None else best.blind
-    others = [one.worth for one in order[1:] if not same_words(one.reading.text, best.text)]
+    others = [one.worth for one in order[1:] if not same_meaning(one.reading, best)]
     freely = any(same_words(best.text, way) or sound_alike(best.text, way) for way in spelled(free.text))
     margin = max(best.score - free.score, 0.0) if freely else best.score - free.score
     return (

@@ -390,3 +390,13 @@ def test_network_is_a_fraction_of_what_the_engine_makes_of_the_jsgf(tmp_path: Pa
     file = tmp_path / "dinner.fsg"
     compiled(offered.jsgf()).writefile(str(file))
     assert len(offered.network().arcs) * 4 < file.read_text(encoding="utf-8").count("TRANSITION")
+
+
+def test_two_ways_to_say_one_thing_mean_the_same() -> None:
+    told = sayable(is_open(BUSY), NOW)
+    assert (
+        told.meaning("what's next") == told.meaning("what is next") == told.meaning("hey kitchen what's next")
+    )
+    assert told.meaning("what's next") != told.meaning("yes")
+    assert told.meaning("the lighthouse is far away") is None
+    assert told.meaning("") is None

@@ -162,3 +162,30 @@ def test_the_first_ear_alone_doubts_every_number_that_is_easily_mistaken() -> No
     assert decision.doubts == ("fifty more minutes on the rice",)
     assert decision.margin is None
     assert verdict("two more minutes on the rice", None).doubts == ()
+
+
+@dataclass(frozen=True)
+class Telling(JsgfSayable):
+    """A dinner that tells that all its talk of greens being done is one command."""
+
+    def meaning(self, text: str) -> object:
+        """The dish and nothing else, for greens; else the words."""
+        return "greens done" if text in ("greens are done", "greens are ready") else text
+
+
+def test_two_ways_to_say_one_thing_are_no_doubt() -> None:
+    heard = judged(
+        ("Something.", -1.0), ("greens are done", -1.0), ("greens are ready", -1.1), ("rice is done", -1.2)
+    )
+    evidence = Evidence(speech_s=1.5, proposed=None, judgement=heard)
+    telling = Telling(text=DINNER.text, likely=DINNER.likely)
+    assert decide(evidence, DINNER, weights=WEIGHTS).doubts == ("greens are ready", "rice is done")
+    assert decide(evidence, telling, weights=WEIGHTS).doubts == ("rice is done",)
+
+
+def test_two_ways_to_say_one_thing_leave_nothing_to_ask_where_it_is_half_understood() -> None:
+    half = judged(("Third.", -0.3), ("greens are done", -2.0), ("greens are ready", -2.1))
+    evidence = Evidence(speech_s=1.5, proposed=None, judgement=half)
+    telling = Telling(text=DINNER.text, likely=DINNER.likely)
+    assert decide(evidence, DINNER, weights=WEIGHTS).doubts == ("greens are ready",)
+    assert not decide(evidence, telling, weights=WEIGHTS).accepted

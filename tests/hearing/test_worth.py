@@ -44,3 +44,17 @@ def test_of_two_that_fit_alike_the_one_that_is_dearer_to_say_is_meant() -> None:
     cheap = Scored(text="that's right", score=-2.0, tokens=4, blind=-2.0)
     dear = Scored(text="kale steamed", score=-2.0, tokens=4, blind=-6.0)
     assert ranked([cheap, dear], None, shipped())[0].reading is dear
+
+
+def test_the_lead_is_over_the_next_reading_that_means_something_else() -> None:
+    def lead(meaning: int) -> float:
+        readings = [
+            Scored(text="simmer the kale", score=-1.0, tokens=5, blind=-5.0, meaning=0),
+            Scored(text="simmering the kale", score=-1.1, tokens=6, blind=-5.0, meaning=meaning),
+            Scored(text="stir the rice", score=-4.0, tokens=5, blind=-5.0, meaning=2),
+        ]
+        order = ranked(readings, None, shipped())
+        numbers = counting(order, Judgement(ranked=tuple(readings), free=FREE), None, 1.5)
+        return dict(zip(COUNTING, numbers, strict=True))["lead"]
+
+    assert lead(meaning=0) > lead(meaning=1)

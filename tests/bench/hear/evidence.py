@@ -95,14 +95,26 @@ def _line(evidence: Evidence, scene: str, meant: str | None) -> dict[str, Any]:
     readings = judgement.ranked if judgement is not None else ()
     command = understand(meant, state).command if meant is not None else None
     right = [reading for reading in readings if understand(reading.text, state).command == command]
+    meanings: list[object] = []
     kept = [*right[:1], *(reading for reading in readings if reading not in right[:1])][:MOST_READINGS]
     return {
         "right": [place for place, reading in enumerate(kept) if reading in right],
         "proposed": evidence.proposed,
         "speech_s": round(evidence.speech_s, DIGITS),
         "free": None if judgement is None else [judgement.free.text, round(judgement.free.score, DIGITS)],
-        "readings": [_rounded(asdict(reading)) for reading in kept],
+        "readings": [
+            _rounded(asdict(reading))
+            | {"meaning": _number(understand(reading.text, state).command, meanings)}
+            for reading in kept
+        ],
     }
+
+
+def _number(command: object, known: list[object]) -> int:
+    """The command's place among those met before, where it is put if it is new."""
+    if command not in known:
+        known.append(command)
+    return known.index(command)
 
 
 def _rounded(reading: dict[str, Any]) -> dict[str, Any]:

@@ -25,7 +25,7 @@ EVIDENCE = Path(__file__).with_name("evidence.jsonl")
 WEIGHTS = Path(__file__).parents[3] / "kitchend" / "hearing" / "worth.json"
 RIDGE = 2.0
 STEPS = 30
-FALSE_SHARE, ASKED_SHARE = 0.01, 0.15
+FALSE_SHARE, ASKED_SHARE = 0.006, 0.15
 """Of what must be refused, so much may still count, and so much be asked about."""
 
 Floats = NDArray[np.float64]

@@ -170,6 +170,7 @@ def chatter(
         for heard in kitchen.hear_all(sound):
             if heard.accepted:
                 moved = moves_something(heard, state_of(scene), NOW)
+                false += moved
                 let_in.append(
                     {"text": heard.text, "free": heard.free_text, "moved": moved, "noise": bool(clip)}
                 )
