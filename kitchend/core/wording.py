@@ -10,7 +10,7 @@ from collections.abc import Iterable
 
 from kitchend.core.clock import DAY_S, TimeOfDay, WallTime
 from kitchend.core.names import spoken
-from kitchend.core.numbers import words_of
+from kitchend.core.numbers import HOUR_S, words_of
 from kitchend.core.plan import Step, Use
 from kitchend.core.quantities import DurationRange, Temperature
 from kitchend.core.timers import Timer
@@ -76,11 +76,12 @@ def said_range(takes: DurationRange) -> str:
 
 
 def said_left(low_s: float, high_s: float) -> str:
-    """What is left of a guess: "ten to fifteen minutes"."""
-    low, high = (DurationRange(low_s=60 * round(s / 60), high_s=60 * round(s / 60)) for s in (low_s, high_s))
-    if low.low_s < 60:
-        return tongue().speech.at_most(said_duration(high.high_s))
-    return said_range(DurationRange(low_s=low.low_s, high_s=high.high_s))
+    """What is left of a guess: "ten to fifteen minutes"; from an hour on to five minutes."""
+    grain_s = 60 if low_s < HOUR_S else 300
+    low, high = (grain_s * round(s / grain_s) for s in (low_s, high_s))
+    if low < 60:
+        return tongue().speech.at_most(said_duration(high))
+    return said_range(DurationRange(low_s=low, high_s=high))
 
 
 YEAR_S = 365.25 * DAY_S

@@ -34,6 +34,7 @@ from kitchend.core.quantities import DurationRange, Scale, Temperature
 from kitchend.core.state import DinnerState, Manners
 from kitchend.core.status import status_of
 from kitchend.core.steps import StepState
+from kitchend.core.tongue import speaking
 from tests.core.evening import (
     CARVE,
     PLAN,
@@ -371,6 +372,29 @@ def test_guesses_are_said_with_both_ends(low_s: int, high_s: int, said: str) -> 
 
 def test_the_rest_of_a_guess_nearly_over_is_said_with_its_far_end() -> None:
     assert wording.said_left(20, 300) == "up to five minutes"
+
+
+@pytest.mark.parametrize(
+    ("low_min", "high_min", "english", "korean"),
+    [
+        (8, 13, "eight to thirteen minutes", "팔에서 십삼 분"),
+        (58, 63, "fifty eight to sixty three minutes", "오십팔에서 육십삼 분"),
+        (61, 66, "sixty to sixty five minutes", "육십에서 육십오 분"),
+        (
+            79,
+            109,
+            "an hour and twenty minutes to an hour and fifty minutes",
+            "한 시간 이십 분에서 한 시간 오십 분",
+        ),
+        (119, 121, "two hours", "두 시간"),
+    ],
+)
+def test_from_an_hour_on_what_is_left_is_said_to_five_minutes(
+    low_min: int, high_min: int, english: str, korean: str
+) -> None:
+    assert wording.said_left(60 * low_min, 60 * high_min) == english
+    with speaking("ko"):
+        assert wording.said_left(60 * low_min, 60 * high_min) == korean
 
 
 @pytest.mark.parametrize(
