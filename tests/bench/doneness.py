@@ -3,7 +3,8 @@
 At several shares of the rise to the target: the error of the remaining time, beside a straight line through
 the last twenty minutes and the plain exponential towards the oven's temperature, on the same readings; how
 often the range holds; how much processor time one forecast takes. ROASTS=100
-for fewer than 500, SEED for others: tune on seeds other than 7.
+for fewer than 500, SEED for others: tune on seeds other than 7. The errors at half the rise are drawn as
+`build/doneness.svg`: which share of the roasts is within which error, a line a way to tell.
 """
 
 from __future__ import annotations
@@ -11,6 +12,8 @@ from __future__ import annotations
 import math
 import os
 import time
+from collections.abc import Mapping
+from pathlib import Path
 
 import numpy as np
 
@@ -21,6 +24,12 @@ from tests.doneness.oven import SHAPES, Floats, Roasts, probed, roasts
 COUNT = int(os.environ.get("ROASTS", "500"))
 SEED = int(os.environ.get("SEED", "7"))
 SHARES = (0.15, 0.25, 0.5, 0.75)
+DRAWN_SHARE = 0.5
+DRAWING = Path("build/doneness.svg")
+LARGEST = 1.0
+"""Errors beyond this are off the drawing."""
+WIDTH, HEIGHT, EDGE = 640, 400, 50
+STROKES = {"forecast": "", "straight": "8 4", "exponential": "2 4"}
 
 
 def straight_line(times: Floats, temps: Floats, until: float) -> float:
@@ -71,6 +80,46 @@ def row(name: str, errors: list[float], given: int, of: int, inside: str = "") -
     )
 
 
+def ratios(reference: list[float], mine: list[float]) -> str:
+    """How many times larger its errors are, in the middle and at the 90th percentile."""
+    if not mine:
+        return "nothing to compare"
+    of, ours = (np.percentile(errors, [50, 90]) for errors in (reference, mine))
+    return f"{of[0] / ours[0]:.1f} times in the middle, {of[1] / ours[1]:.1f} times at the 90th"
+
+
+def drawing(errors: Mapping[str, list[float]]) -> str:
+    """The share of roasts over the error of the remaining time: a drawing in SVG, told apart by strokes."""
+
+    def x(error: float) -> float:
+        return EDGE + (WIDTH - 2 * EDGE) * min(error, LARGEST) / LARGEST
+
+    def y(share: float) -> float:
+        return HEIGHT - EDGE - (HEIGHT - 2 * EDGE) * share
+
+    looks = 'font-family="sans-serif" font-size="12"'
+    parts = [f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {WIDTH} {HEIGHT}" {looks}>']
+    parts.append('<rect width="100%" height="100%" fill="white"/>')
+    parts.append(
+        f'<text x="{WIDTH / 2}" y="20" text-anchor="middle" font-size="15">roasts within this error of the '
+        f"remaining time, half of the rise done</text>"
+    )
+    for tick in (0, 0.2, 0.4, 0.6, 0.8, 1.0):
+        parts.append(f'<path d="M{EDGE} {y(tick):.1f}H{WIDTH - EDGE}" stroke="#ccc"/>')
+        parts.append(f'<text x="{EDGE - 8}" y="{y(tick) + 4:.1f}" text-anchor="end">{tick:.0%}</text>')
+        parts.append(f'<text x="{x(tick):.1f}" y="{HEIGHT - 28}" text-anchor="middle">{tick:.0%}</text>')
+    for number, (name, all_errors) in enumerate(errors.items()):
+        steps = sorted(error for error in all_errors if error <= LARGEST)
+        path = f"M{x(0):.1f} {y(0):.1f}" + "".join(
+            f"L{x(error):.1f} {y((place + 1) / len(all_errors)):.1f}" for place, error in enumerate(steps)
+        )
+        stroke = f'stroke="black" stroke-width="1.5" fill="none" stroke-dasharray="{STROKES[name]}"'
+        level = HEIGHT - EDGE - 60 + 18 * number
+        parts.append(f'<path d="{path}" {stroke}/><path d="M400 {level}h40" {stroke}/>')
+        parts.append(f'<text x="448" y="{level + 4}">{name}</text>')
+    return "\n".join([*parts, "</svg>\n"])
+
+
 def main() -> None:
     all_of = roasts(COUNT, SEED)
     for share in SHARES:
@@ -87,9 +136,16 @@ def main() -> None:
         print(f"{share:.0%} of the rise, {len(lived)} roasts that reach their target: {kinds}")
         inside = f"80 % range covers {np.mean(covered):.1%}, bias {np.median(bias):+.1%}" if covered else ""
         row("forecast", mine, len(mine), len(lived), inside)
+        errors = {"forecast": mine}
         for index, name in enumerate(("straight", "exponential")):
-            errors = [abs(each[1][index] - each[0]) / each[0] for each in given]
-            row(name, errors, len(errors), len(lived))
+            errors[name] = [abs(each[1][index] - each[0]) / each[0] for each in given]
+            row(name, errors[name], len(errors[name]), len(lived))
+        for name in ("straight", "exponential"):
+            print(f"  {name} over forecast: {ratios(errors[name], mine)}")
+        if share == DRAWN_SHARE:
+            DRAWING.parent.mkdir(exist_ok=True)
+            DRAWING.write_text(drawing(errors), "utf-8")
+            print(f"  drawn: {DRAWING}")
         took = np.percentile([each[3] * 1e3 for each in given], [50, 90])
         print(f"  one forecast: median {took[0]:.1f} ms of processor time, 90th {took[1]:.1f} ms")
 
