@@ -12,7 +12,7 @@ from kitchend.hearing.shortlist import same_words
 from kitchend.speaking.espeak_voice import EspeakVoice
 from tests.bench.speak.barge_in import WARM, Scene, heard_in_scene, utterances
 
-pytestmark = pytest.mark.slow
+pytestmark = [pytest.mark.slow, pytest.mark.timeout(400)]
 PHRASES = ("quiet", "how long on the dumplings", "heard that", "five more minutes")
 
 
