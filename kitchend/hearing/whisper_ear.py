@@ -13,7 +13,6 @@ from pathlib import Path
 from typing import Any
 
 import numpy as np
-from numpy.typing import NDArray
 
 from kitchend.hearing import shortlist
 from kitchend.hearing.findings import ALIKE, BLIND, WAYS, Findings
@@ -51,7 +50,7 @@ class _Grammar:
 
     network: Network
     search: Searchable
-    silenced: NDArray[np.int32]
+    silenced: list[int]
 
 
 class WhisperEar:
@@ -71,6 +70,8 @@ class WhisperEar:
         )
         self._prompt = [self._tokens.token_to_id(token.format(language=language)) for token in _PROMPT]
         self._end = self._tokens.token_to_id(_END) or 0
+        # Numbers that all grammars share: 50,000 new ones a phrase leave holes in memory behind.
+        self._vocabulary = list(range(self._tokens.get_vocab_size()))
         self._grammars: dict[int, _Grammar] = {}
         self._blind: dict[str, float] = {}
         hush = np.random.default_rng(0).normal(0.0, _HUSH, int(_HUSH_S * SAMPLE_RATE))
@@ -136,7 +137,7 @@ class WhisperEar:
                 del self._grammars[next(iter(self._grammars))]
             kept = {token for word in sayable.words() for token in self._ids(f" {word}")}
             kept.update((*self._ids("."), self._end))
-            silenced = np.setdiff1d(np.arange(self._tokens.get_vocab_size(), dtype=np.int32), list(kept))
+            silenced = [token for token in self._vocabulary if token not in kept]
             self._grammars[id(network)] = _Grammar(network, Searchable(network), silenced)
         return self._grammars[id(network)]
 
@@ -155,7 +156,7 @@ class WhisperEar:
         found = self._model.generate(view, [self._prompt], beam_size=1, max_length=limit)
         return str(self._tokens.decode(found[0].sequences_ids[0]))
 
-    def _said_in(self, sound: Encoded, audio_s: float, silenced: NDArray[np.int32]) -> tuple[str, ...]:
+    def _said_in(self, sound: Encoded, audio_s: float, silenced: list[int]) -> tuple[str, ...]:
         """What it hears in the grammar's words, in whatever order."""
         found = self._model.generate(
             self._as_view(sound.view),
@@ -164,7 +165,7 @@ class WhisperEar:
             num_hypotheses=_BEAM,
             max_length=12 + int(6 * audio_s),
             suppress_blank=False,
-            suppress_tokens=silenced.tolist(),
+            suppress_tokens=silenced,
         )
         texts = (str(self._tokens.decode(ids)).strip(" .").lower() for ids in found[0].sequences_ids)
         return tuple(dict.fromkeys(texts))[:_SALADS]
