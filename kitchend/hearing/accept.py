@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 from kitchend.hearing.letters import length
 from kitchend.hearing.numbers import partners
 from kitchend.hearing.ports import Addressed, Judgement, Meaningful, Sayable, Scored
+from kitchend.hearing.shortlist import same_words
 from kitchend.hearing.worth import COUNTING, Ranked, Weights, chance, counting, ranked, same_meaning, shipped
 
 
@@ -92,14 +93,15 @@ def _both(
     margin = numbers["margin"]
     if not numbers["freely"] and _is_longer_talk(best.text, judgement.free, limit):
         return _refused(best.text, "part of longer talk", margin)
-    others = tuple(one for one in order[1:] if not same_meaning(one.reading, best))
+    worded = tuple(one for one in order[1:] if not same_words(one.reading.text, best.text))
+    others = tuple(one for one in worded if not same_meaning(one.reading, best))
     likely = chance(tuple(numbers.values()), weights)
-    if likely < weights.half or (likely < weights.least and not others):
+    if likely < weights.half or (likely < weights.least and not worded):
         return _refused(best.text, "explained better as free talk", margin)
     if likely < weights.least and isinstance(sayable, Addressed) and sayable.needs_address:
         return _refused(best.text, "half understood outside the answer window", margin)
     if likely < weights.least:
-        close, reason = others[: limit.read_back], "half understood"
+        close, reason = (others or worded)[: limit.read_back], "half understood"
     else:
         alike = frozenset(partners(best.text))
         close = tuple(one for one in others if order[0].worth - one.worth < _nearness(one, alike, limit))

@@ -85,7 +85,10 @@ def test_the_very_first_words_are_whole() -> None:
     assert done.stderr == ""
 
 
-def test_many_renders_leave_no_threads_files_or_output_behind(capfd: pytest.CaptureFixture[str]) -> None:
+def test_many_renders_leave_no_threads_files_or_output_behind(
+    capfd: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    monkeypatch.setattr(espeak_voice, "SCRATCH", tmp_path)  # others speak at the same time, elsewhere
     voice = EspeakVoice()
     voice.render(CALL)
     before = (threading.active_count(), open_files(), scratch_folders())
