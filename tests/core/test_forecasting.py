@@ -171,7 +171,7 @@ def test_where_a_forecast_is_of_no_use_the_plans_range_answers() -> None:
     evening.expect_no_moment(Outlook.CANNOT_TELL)
     evening.rise(10, 12)
     assert evening.hear("how long on the chicken")[0].startswith(
-        "Chicken: an hour and nineteen minutes to an hour and forty nine"
+        "Chicken: an hour and twenty minutes to an hour and fifty minutes"
     )
 
 
