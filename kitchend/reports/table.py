@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from rich.cells import cell_len
+
 from kitchend.core.papers import written_duration
 from kitchend.core.wording import clause
 from kitchend.reports.rows import Row, days_of
-from kitchend.reports.wrapping import WIDTH, filled, rough, short, wide, wrapped
+from kitchend.reports.wrapping import WIDTH, filled, rough, short, wrapped
 
 STEP, HANDS, SLIP, COOK = 28, 8, 10, 8
 """Columns of the parts; what a step waits for gets the rest."""
@@ -48,4 +50,4 @@ def _line(mark: str, start: str, end: str, step: str, cook: str, hands: str, sli
         f"{mark}{filled(start, 5)}  {filled(end, 5)}  {filled(step, STEP - (COOK if cook else 0) // 2)}{who}"
         f"  {filled(hands, HANDS, to_right=True)}  {filled(slip, SLIP, to_right=True)}"
     )
-    return f"{line}  {short(waits, WIDTH - wide(line) - 2)}".rstrip()
+    return f"{line}  {short(waits, WIDTH - cell_len(line) - 2)}".rstrip()

@@ -108,8 +108,8 @@ def timeline_text(plan: Plan, timeline: Timeline, now: WallTime | None = None) -
 def headline(plan: Plan, timeline: Timeline, now: WallTime | None = None) -> str:
     """Which dinner, when its passes are, whether they are met, when it begins."""
     first = min((planned.start for planned in timeline.planned), key=lambda at: at.epoch_s, default=None)
-    begins = "" if first is None else clause("head.begins", at=shown_day(first, now))
-    times = [shown_day(one.at(timeline.serve), now) for one in passes_of(plan)]
+    begins = "" if first is None else clause("head.begins", at=written_time(first, now))
+    times = [written_time(one.at(timeline.serve), now) for one in passes_of(plan)]
     passes = clause("head.pass" if len(times) == 1 else "head.passes", at=said_list(times))
     late = late_passes(plan, timeline)
     if not late:
@@ -117,7 +117,7 @@ def headline(plan: Plan, timeline: Timeline, now: WallTime | None = None) -> str
     missed = [
         clause(
             "head.missed",
-            at=shown_day(one.at, now),
+            at=written_time(one.at, now),
             ready=f"{one.ready.time_of_day}",
             late=at_least(one.late_s),
         )
@@ -131,8 +131,3 @@ def on_paper(plan: Plan, timeline: Timeline) -> str:
     """The same for what is printed and read on another day: with the date of the pass, without the name."""
     line = headline(plan, timeline).removeprefix(f"{plan.name}: ")
     return f"{written_day(timeline.serve, with_year=True)}: {line}"
-
-
-def shown_day(at: WallTime, now: WallTime | None) -> str:
-    """A time of day; with the day where that is not today: "19:30 tomorrow", "19:30 on Thu 24 Dec"."""
-    return written_time(at, now)

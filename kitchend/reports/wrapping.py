@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-import unicodedata
+from rich.cells import cell_len
 
 from kitchend.core.papers import written_duration
 
@@ -11,23 +11,18 @@ WIDTH = 100
 
 def short(text: str, width: int) -> str:
     """The text, cut to `width` with an ellipsis where it is longer."""
-    if wide(text) <= width:
+    if cell_len(text) <= width:
         return text
     kept = text
-    while kept and wide(kept) > width - 1:
+    while kept and cell_len(kept) > width - 1:
         kept = kept[:-1]
     return f"{kept}…"
-
-
-def wide(text: str) -> int:
-    """The columns a text takes in a terminal: two for a syllable of Hangul and its like (Unicode UAX 11)."""
-    return sum(1 + (unicodedata.east_asian_width(sign) in "WF") for sign in text)
 
 
 def filled(text: str, width: int, *, to_right: bool = False) -> str:
     """The text cut or filled up with spaces to so many columns."""
     cut = short(text, width)
-    space = " " * (width - wide(cut))
+    space = " " * (width - cell_len(cut))
     return space + cut if to_right else cut + space
 
 
@@ -36,7 +31,7 @@ def wrapped(lead: str, text: str) -> list[str]:
     lines, line = [], lead
     for whole in text.split():
         for word in (whole[at : at + WIDTH - 4] for at in range(0, len(whole), WIDTH - 4)):
-            if wide(line) + wide(word) > WIDTH and line.strip():
+            if cell_len(line) + cell_len(word) > WIDTH and line.strip():
                 lines.append(line.rstrip())
                 line = " " * min(len(lead), 4)
             line += word + " "

@@ -15,9 +15,9 @@ from typing import TextIO
 
 from kitchend.core.clock import Now, WallTime
 from kitchend.core.events import DinnerStarted
+from kitchend.core.papers import written_time
 from kitchend.core.passes import passes_of
 from kitchend.core.plan import Plan
-from kitchend.reports.timeline import shown_day
 from kitchend.reports.why import conflicts
 from kitchend.service.guard import FINE, INTERRUPTED, UseError
 from kitchend.service.house import Beside, House, nothing_beside, open_house
@@ -146,8 +146,8 @@ def _show(started: DinnerStarted, now: WallTime, screen: Screen) -> None:
     count = len(timeline.planned)
     steps = f"{count} step{'' if count == 1 else 's'}"
     first = min((planned.start for planned in timeline.planned), key=lambda wall: wall.epoch_s, default=None)
-    begins = f", first call at {shown_day(first, now)}" if first is not None else ""
-    passes = [shown_day(one.at(started.serve), now) for one in passes_of(started.plan)]
+    begins = f", first call at {written_time(first, now)}" if first is not None else ""
+    passes = [written_time(one.at(started.serve), now) for one in passes_of(started.plan)]
     at = f"the pass at {passes[0]}" if len(passes) == 1 else f"the passes at {' and '.join(passes)}"
     screen.write(f"{started.plan.name}: {steps}{begins}, {at}.")
     if timeline.conflicts:

@@ -17,15 +17,11 @@ from dataclasses import asdict, dataclass
 from importlib.metadata import version
 from pathlib import Path
 from threading import Lock
-from typing import Final, Literal
+from typing import Final
 
 from kitchend.hearing import Ears
 from kitchend.hearing.weights import cache_folder
-from kitchend.service.settings import Settings
-
-EarsWish = Literal["auto", "first", "second", "both"]
-DenoiseWish = bool | Literal["auto"] | None
-"""None is auto, as older settings files have it."""
+from kitchend.service.settings import DenoiseWish, EarsWish, Settings
 
 SHARE: Final = 0.5
 """Of the machine; the rest is the solver's, the board's and whatever else runs there."""

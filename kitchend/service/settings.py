@@ -31,6 +31,9 @@ from kitchend.service.settings_sources import MqttWish, SensorWish, SourcesError
 MAX_BYTES = 100_000
 
 Device = str | int | None
+EarsWish = Literal["auto", "first", "second", "both"]
+DenoiseWish = bool | Literal["auto"] | None
+"""None is auto, as older settings files have it."""
 
 Level = Annotated[float, Field(ge=-60, le=-3)]
 """How loud speech is as it is played, in dB below full scale."""
@@ -51,8 +54,8 @@ class Settings:
     listen: Literal["addressed", "open"] = "addressed"
     address: Annotated[str, Field(min_length=2, max_length=60, pattern=r"^[A-Za-z가-힣' ]+$")] | None = None
     window: Annotated[float, Field(ge=0, le=120)] = 12.0
-    ears: Literal["auto", "first", "second", "both"] = "auto"
-    denoise: bool | Literal["auto"] | None = "auto"
+    ears: EarsWish = "auto"
+    denoise: DenoiseWish = "auto"
     voice: Literal["default", "natural"] = "default"
     rate: Annotated[int, Field(ge=80, le=300)] | None = None
     input: Device = None

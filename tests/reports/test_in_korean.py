@@ -6,8 +6,9 @@ import re
 from pathlib import Path
 
 import pytest
+from rich.cells import cell_len
 
-from kitchend.reports.wrapping import WIDTH, wide
+from kitchend.reports.wrapping import WIDTH
 from kitchend.service.checking import check
 from kitchend.service.outlook import Exports, outlook
 from kitchend.service.settings import Settings
@@ -73,7 +74,7 @@ def test_the_timeline_of_the_demo_plan_is_korean_within_the_width() -> None:
     text = shown(PLAN)
     assert "상차림 시각을 정하는 순서" in text
     assert english(text) == []
-    assert max(map(wide, text.splitlines())) <= WIDTH
+    assert max(map(cell_len, text.splitlines())) <= WIDTH
 
 
 def test_a_pass_on_another_day_is_told_in_korean() -> None:
