@@ -50,7 +50,7 @@ from kitchend.core.names import meaning
 from kitchend.core.outcome import Outcome, refusal
 from kitchend.core.progress import ANSWERABLE
 from kitchend.core.state import Asked, Choice, DinnerState, Past
-from kitchend.core.steps import StepRecord, StepState
+from kitchend.core.steps import StepState
 
 CALLED_ABOUT = ANSWERABLE | {StepState.HELD}
 """States in which kitchend calls a step and an acknowledgement counts."""
@@ -212,7 +212,7 @@ def _remembered(before: DinnerState, outcome: Outcome, now: Now) -> Outcome:
     reply = " ".join((outcome.reply, *map(wording.itself_call, begun)))
     what, outcome = outcome.what, replace(outcome, state=after, reply=reply)
     records = {
-        step_id: before.records.get(step_id, StepRecord())
+        step_id: before.record_of(step_id)
         for step_id, record in after.records.items()
         if before.records.get(step_id) != record
     }

@@ -159,6 +159,9 @@ class Unsure:
     behind_s: float = 0.0
 
 
+_WAITING = StepRecord()
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class DinnerState:
     """Everything kitchend knows. `plan` is None while no dinner is on."""
@@ -215,7 +218,7 @@ class DinnerState:
 
     def record_of(self, step: StepId) -> StepRecord:
         """What has happened to a step; a waiting record if nothing has."""
-        return self.records.get(step, StepRecord())
+        return self.records.get(step, _WAITING)
 
     def state_of(self, step: StepId) -> StepState:
         """Where a step is in its life."""

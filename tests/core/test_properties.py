@@ -155,7 +155,9 @@ class Watched:
     def wait(self, seconds: float, *, tick_s: float | None = None) -> None:
         """Let time pass: speech ends and wakes come when they are due, and ticks in between if wished."""
         end = self.now.instant.s + seconds
+        most = len(self.kept) + 20_000
         while (moment := self._next(end, tick_s)) is not None:
+            assert len(self.kept) < most, f"it wishes to be woken over and over at {moment}"
             self.now = self.now.after(max(0.0, moment - self.now.instant.s))
             if self.ends and self.ends[0][0] <= self.now.instant.s:
                 self.feed(SpeechEnded(utterance=self.ends.pop(0)[1]))
