@@ -57,8 +57,7 @@ def _left(state: DinnerState, step: Step, now: Now) -> str:
         return wording.say("left.hands", thing=name)
     if by_forecast := forecasting.left(state, step, now):
         return by_forecast
-    low = timer.remaining_s(now.instant)
-    words = wording.said_left(low, low + timer.spread_s) if timer.spread_s > 0 else wording.said_duration(low)
+    words = wording.said_remaining(timer.remaining_s(now.instant), timer.spread_s)
     if step.until is None:
         return wording.say("left", thing=name, time=words)
     target = wording.said_temperature(step.until)
@@ -95,7 +94,8 @@ def whats_on(state: DinnerState, now: Now) -> Outcome:
     said = []
     for timer in running[:LIST_LIMIT]:
         name = timer.name if timer.step is None else thing(state, state.step(timer.step))
-        said.append(f"{name}, {wording.said_duration(max(0.0, timer.remaining_s(now.instant)))}")
+        left = wording.said_remaining(timer.remaining_s(now.instant), timer.spread_s)
+        said.append(f"{name}, {left}")
     hands = [s for s in steps_in(state, StepState.ON) if s.is_hands_only]
     said.extend(wording.said_step(step) for step in hands[:LIST_LIMIT])
     if not said:

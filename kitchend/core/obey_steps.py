@@ -240,22 +240,19 @@ def _could_be_over(state: DinnerState, step: Step, now: Now) -> bool:
 
 def _tell_due(state: DinnerState, step: Step, now: Now) -> Outcome:
     planned = state.timeline.of(step.id) if state.timeline else None
-    when = wording.said_when(planned.start, now.wall) if planned else "later"
+    when = wording.said_when(planned.start, now.wall) if planned else wording.say("not.yet.later")
     return refusal(state, wording.say("not.yet", step=wording.said_step(step), when=when))
 
 
 def _tell_left(state: DinnerState, step: Step, now: Now) -> Outcome:
     timer = timer_of_step(state.timers, step.id)
-    left = _left_words(timer, now) if timer is not None else ""
+    left = "" if timer is None else _left_words(timer, now)
     return refusal(state, wording.say("on.already", thing=thing(state, step), time=left))
 
 
 def _left_words(timer: Timer, now: Now) -> str:
-    """ "four minutes", or both ends of what is left of a guess."""
-    low = timer.remaining_s(now.instant)
-    if timer.spread_s <= 0:
-        return wording.capital(wording.said_duration(low))
-    return wording.capital(wording.said_left(low, low + timer.spread_s))
+    """ "Four minutes", or both ends of what is left of a guess."""
+    return wording.capital(wording.said_remaining(timer.remaining_s(now.instant), timer.spread_s))
 
 
 def _wash(step: Step, is_over: bool) -> str:

@@ -84,6 +84,11 @@ def said_left(low_s: float, high_s: float) -> str:
     return said_range(DurationRange(low_s=low, high_s=high))
 
 
+def said_remaining(low_s: float, spread_s: float) -> str:
+    """What is left on a timer: both ends while it is a guess, nothing once it has run out."""
+    return said_left(low_s, low_s + spread_s) if spread_s > 0 else said_duration(max(0.0, low_s))
+
+
 YEAR_S = 365.25 * DAY_S
 
 HALF_S = 1800

@@ -134,7 +134,7 @@ def test_of_two_clocks_in_one_dish_it_asks_which() -> None:
 def test_hands_work_that_is_on_is_listed_with_what_is_running() -> None:
     evening = roasting(15)
     evening.hear("baste the chicken")
-    assert evening.hear("what's on") == ["Chicken, ten minutes; baste the chicken."]
+    assert evening.hear("what's on") == ["Chicken, ten to twenty minutes; baste the chicken."]
 
 
 # --- refusals at the level of one move ---

@@ -169,7 +169,7 @@ CASES: dict[str, list[Line]] = {
         (5, "what's next", "Waiting for you: roast the chicken. Next: baste the chicken, in ten minutes."),
         (6, "chicken is in", "Chicken on. Nineteen to twenty nine minutes. Wash your hands: raw poultry."),
         (7, "time the eggs for nine minutes", "Eggs: nine minutes."),
-        (7, "what's on", "Eggs, nine minutes; chicken, eighteen minutes."),
+        (7, "what's on", "Eggs, nine minutes; chicken, eighteen to twenty eight minutes."),
     ],
     "say again repeats the last words": [
         (

@@ -39,6 +39,7 @@ ENGLISH: Mapping[str, str] = {
     "done": "{thing}.",
     "done.already": "{thing} already.",
     "not.yet": "{step} is due {when}.",
+    "not.yet.later": "later",
     "on.already": "Already on: {thing}. {time}.",
     "up.already": "Up already: {thing}.",
     "held": "{thing} held, {time} to go.",

@@ -39,6 +39,7 @@ KOREAN: Mapping[str, str] = {
     "done": "{thing}.",
     "done.already": "이미 했어요. {thing}.",
     "not.yet": "아직이에요. {step}, {when}.",
+    "not.yet.later": "나중에",
     "on.already": "이미 하고 있어요. {thing}, {time}.",
     "up.already": "벌써 다 됐어요. {thing}.",
     "held": "{thing} 멈췄어요. {time} 남았어요.",
