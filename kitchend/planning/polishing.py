@@ -15,9 +15,9 @@ from kitchend.planning.problem import Task
 from kitchend.planning.solver import Found, Term, Way
 
 _SEED = 7
-_DISHES = 3
-_STEPS = 12
-_ROUND_EFFORT = 0.005
+_DISHES = 4
+_STEPS = 16
+_ROUND_EFFORT = 0.01
 _ROUND_COST = 0.003
 """What a round costs at least, in the solver's units: most of it is making the model small."""
 
