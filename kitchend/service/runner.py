@@ -7,6 +7,7 @@ runner serves a dinner, the service and a rehearsal; they differ in the adapters
 
 from __future__ import annotations
 
+from collections import deque
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import partial
@@ -24,6 +25,7 @@ from kitchend.core.events import (
     PhraseHeard,
     PlansKnown,
     Resumed,
+    SpeechEnded,
 )
 from kitchend.core.state import DinnerState, Manners
 from kitchend.service.carrying import Carrier, Job, Work
@@ -112,6 +114,7 @@ class Runner:
         self._observers = list(observers)
         self._complain = complain
         self._queue: SimpleQueue[Event | None] = SimpleQueue()
+        self._made: deque[SpeechEnded] = deque()
         self._state: DinnerState = begin(self._manners)
         self._has_ended = False
         self._snapshots = snapshots
@@ -139,7 +142,9 @@ class Runner:
         return self._state
 
     def put(self, event: Event) -> None:
-        """Hand in an event; from any thread."""
+        """Hand in an event; from any thread. That a call was made is taken before phrases that wait."""
+        if isinstance(event, SpeechEnded):
+            self._made.append(event)
         self._queue.put(event)
 
     def watch(self, observer: Observer) -> Callable[[], None]:
@@ -232,7 +237,7 @@ class Runner:
             except Empty:
                 return taken
             if event is not None:
-                self._take(event)
+                self._take_next(event)
                 taken += 1
 
     def run_forever(self) -> None:
@@ -246,7 +251,7 @@ class Runner:
                 continue
             if event is None:
                 return
-            self._take(event)
+            self._take_next(event)
 
     def stop(self) -> None:
         """Let `run_forever` return after the events put before; from any thread."""
@@ -257,6 +262,16 @@ class Runner:
         self._watch_clock(self._clock.now())
         self._guarded("look at the alarms", self._alarms.check)
         self._guarded("look at the plans", self._look_at_plans)
+
+    def _take_next(self, event: Event) -> None:
+        """Take it; of a phrase, which is slow to read, behind all that say of a call that it was made.
+
+        So no crash while it is read has that made again.
+        """
+        while self._made and (isinstance(event, PhraseHeard) or self._made[0] is event):
+            self._take(self._made.popleft())
+        if not isinstance(event, SpeechEnded):
+            self._take(event)
 
     def _take(self, event: Event) -> None:
         now = self._clock.now()
