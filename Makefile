@@ -53,7 +53,7 @@ check: lint  ## the gate: lint, every test with branch coverage, all of core/ co
 bench soak: setup-test  ## figures; many hours in simulated time
 	@.ci/scripts tests/$@
 
-fuzz: setup-test  ## made-up input: ten minutes each of settings, plan files and control lines
+fuzz: setup-test  ## made-up input: ten minutes each engine on settings, plan files, control lines
 	@.ci/atheris
 	@.ci/scripts tests/fuzz
 

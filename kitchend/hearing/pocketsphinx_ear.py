@@ -18,6 +18,10 @@ from kitchend.hearing.giving_back import give_back
 from kitchend.hearing.ports import Networked, Proposal, Samples, Sayable
 from kitchend.hearing.pronounce import pronounce
 
+_GRAMMAR, _NOTHING = "grammar", "nothing"
+_UNSAID = "kitchend"
+"""A word that no grammar holds."""
+
 
 class PocketSphinxEar:
     """A FirstEar; it is given the grammar's words as they come, so that it stays small."""
@@ -29,7 +33,7 @@ class PocketSphinxEar:
         self._dictionary = Dictionary(folder / "cmudict-en-us.dict")
         self._decoder = _decoder(folder / "en-us")
         self._sayable: Sayable | None = None
-        self._search = ""
+        self._add_nothing()
         self._known: set[str] = set()
         self._open = False
 
@@ -52,21 +56,28 @@ class PocketSphinxEar:
         if sayable is self._sayable:
             return
         self._learn(sayable.words())
-        old, new = self._search, "odd" if self._search == "even" else "even"
-        self._add_search(new, sayable)
-        self._decoder.activate_search(new)
-        if old:
-            self._decoder.remove_search(old)
+        # The old one goes first: where two are in memory by turns, each leaves holes for the next to miss.
+        self._decoder.activate_search(_NOTHING)
+        if self._sayable is not None:
+            self._sayable = None
+            self._decoder.remove_search(_GRAMMAR)
             give_back()
-        self._sayable, self._search = sayable, new
+        self._add_search(sayable)
+        self._decoder.activate_search(_GRAMMAR)
+        self._sayable = sayable
 
-    def _add_search(self, name: str, sayable: Sayable) -> None:
+    def _add_nothing(self) -> None:
+        """A search to rest on while the grammar is replaced."""
+        ways = [(0, 1, 1.0, _UNSAID)]
+        self._decoder.add_fsg(_NOTHING, self._decoder.create_fsg(_NOTHING, 0, 1, ways))
+
+    def _add_search(self, sayable: Sayable) -> None:
         if not isinstance(sayable, Networked):
-            self._decoder.add_jsgf_string(name, sayable.jsgf())
+            self._decoder.add_jsgf_string(_GRAMMAR, sayable.jsgf())
             return
         network = sayable.network()
         ways = [(arc.source, arc.target, arc.share, *filter(None, [arc.word])) for arc in network.arcs]
-        self._decoder.add_fsg(name, self._decoder.create_fsg(name, 0, network.final, ways))
+        self._decoder.add_fsg(_GRAMMAR, self._decoder.create_fsg(_GRAMMAR, 0, network.final, ways))
 
     def feed(self, samples: Samples) -> str:
         """Take the next piece of a phrase; returns the text so far."""
@@ -99,7 +110,7 @@ def _decoder(acoustic_model: Path) -> Any:
     from pocketsphinx import Decoder
 
     with NamedTemporaryFile("w", suffix=".dict") as dictionary:
-        dictionary.write("kitchend K IH CH AH N D IY\n")
+        dictionary.write(f"{_UNSAID} K IH CH AH N D IY\n")
         dictionary.flush()
         # bestpath=False: the lattice pass often ends in an incomplete command
         return Decoder(

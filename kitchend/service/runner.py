@@ -7,6 +7,7 @@ runner serves a dinner, the service and a rehearsal; they differ in the adapters
 
 from __future__ import annotations
 
+from collections import deque
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import partial
@@ -21,8 +22,10 @@ from kitchend.core.events import (
     DinnerStarted,
     Event,
     MannersSet,
+    PhraseHeard,
     PlansKnown,
     Resumed,
+    SpeechEnded,
 )
 from kitchend.core.state import DinnerState, Manners
 from kitchend.service.carrying import Carrier, Job, Work
@@ -48,7 +51,11 @@ LOOK_AT_PLANS_S = 10.0
 """How often, between dinners, the plans are looked at."""
 
 SNAPSHOT_EVERY = 10
-"""Events between snapshots. A replay reads every phrase anew, which takes tens of milliseconds each."""
+"""Events between snapshots, at most. After each phrase there is one as well: reading it anew after a start
+takes a tenth of a second and more, keeping a snapshot a millisecond."""
+
+PREPARE_EVERY = 10
+"""Events that are taken, at most, before ears and mouth are told what to expect; one if they come singly."""
 
 MOVED_S = 2.0
 """A clock on the wall that gained or lost more than this against running time was set by somebody."""
@@ -107,12 +114,13 @@ class Runner:
         self._observers = list(observers)
         self._complain = complain
         self._queue: SimpleQueue[Event | None] = SimpleQueue()
+        self._made: deque[SpeechEnded] = deque()
         self._state: DinnerState = begin(self._manners)
         self._has_ended = False
         self._snapshots = snapshots
         self._knows_away = knows_away
         self._opening: OpenPlan | None = None
-        self._count = self._snapped = 0
+        self._count = self._snapped = self._unprepared = 0
         self._last: Now | None = None
         self._plans_at: Instant | None = None
         self._on_end = on_end
@@ -134,7 +142,9 @@ class Runner:
         return self._state
 
     def put(self, event: Event) -> None:
-        """Hand in an event; from any thread."""
+        """Hand in an event; from any thread. That a call was made is taken before phrases that wait."""
+        if isinstance(event, SpeechEnded):
+            self._made.append(event)
         self._queue.put(event)
 
     def watch(self, observer: Observer) -> Callable[[], None]:
@@ -184,9 +194,10 @@ class Runner:
         self._has_ended |= _has_end(effects)
         self._opening = _opening(event, effects, self._opening)
 
-    def _snap(self, now: Now) -> None:
-        """Keep a snapshot if the last one is old enough."""
-        if self._snapshots is None or self._count - self._snapped < SNAPSHOT_EVERY:
+    def _snap(self, now: Now, *, is_phrase: bool) -> None:
+        """Keep a snapshot after each phrase, or if the last one is old enough."""
+        is_due = self._count > self._snapped and (is_phrase or self._count - self._snapped >= SNAPSHOT_EVERY)
+        if self._snapshots is None or not is_due:
             return
         self._snapped = self._count
         self._snapshots.keep(
@@ -226,7 +237,7 @@ class Runner:
             except Empty:
                 return taken
             if event is not None:
-                self._take(event)
+                self._take_next(event)
                 taken += 1
 
     def run_forever(self) -> None:
@@ -240,7 +251,7 @@ class Runner:
                 continue
             if event is None:
                 return
-            self._take(event)
+            self._take_next(event)
 
     def stop(self) -> None:
         """Let `run_forever` return after the events put before; from any thread."""
@@ -251,6 +262,16 @@ class Runner:
         self._watch_clock(self._clock.now())
         self._guarded("look at the alarms", self._alarms.check)
         self._guarded("look at the plans", self._look_at_plans)
+
+    def _take_next(self, event: Event) -> None:
+        """Take it; of a phrase, which is slow to read, behind all that say of a call that it was made.
+
+        So no crash while it is read has that made again.
+        """
+        while self._made and (isinstance(event, PhraseHeard) or self._made[0] is event):
+            self._take(self._made.popleft())
+        if not isinstance(event, SpeechEnded):
+            self._take(event)
 
     def _take(self, event: Event) -> None:
         now = self._clock.now()
@@ -272,13 +293,17 @@ class Runner:
         for effect in effects:
             self._carrier.carry_out(effect, self._state, now)
         self._count_in(event, effects)
-        self._guarded("keep a snapshot", lambda: self._snap(now))
-        self._carrier.listen(self._state, self._clock.now().instant)
-        self._carrier.foresee(self._state, now)
         self._end_if_over(now)
         stepped = Stepped(event=event, now=now, before=before, state=self._state, effects=effects)
         for observer in tuple(self._observers):
             self._guarded("tell a watcher", partial(observer, stepped))
+        self._guarded("keep a snapshot", lambda: self._snap(now, is_phrase=isinstance(event, PhraseHeard)))
+        self._unprepared += 1
+        # A grammar takes its time, above all after a start: first what waits, such as that a call was made.
+        if self._queue.empty() or self._unprepared >= PREPARE_EVERY:
+            self._unprepared = 0
+            self._carrier.listen(self._state, self._clock.now().instant)
+            self._carrier.foresee(self._state, now)
 
     def _move(self, event: Event, now: Now) -> tuple[Effect, ...]:
         """Step, and keep the new state. An event that `step` fails on changes nothing, live or replayed."""

@@ -106,8 +106,8 @@ def test_a_restart_takes_up_from_the_snapshot(plan: Plan) -> None:
     assert restored(kitchen, snapshots) == kitchen.runner.state
     last = snapshots.last()
     assert last is not None
-    assert last.count % SNAPSHOT_EVERY == 0
     kept = list(kitchen.journal.events())
+    assert len(kept) - last.count < SNAPSHOT_EVERY
     _, now = kept[-1]
     told = replace(kitchen.runner.state, last_words="a state of its own")
     snapshots.keep(replace(last, count=len(kept), now=now, state=told))
