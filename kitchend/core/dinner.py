@@ -23,7 +23,7 @@ from kitchend.core import (
 from kitchend.core.amounts import answered
 from kitchend.core.breaking_in import break_in
 from kitchend.core.clock import Now
-from kitchend.core.commands import No, Unclear, Yes
+from kitchend.core.commands import HeardIt, No, Unclear, Yes
 from kitchend.core.effects import CallKind, Effect, EndDinner, Replan, WakeAt
 from kitchend.core.events import (
     ClockMoved,
@@ -147,7 +147,8 @@ def _phrase(state: DinnerState, event: PhraseHeard, now: Now) -> Outcome:
         asked = replace(state.asked, lapses=now.instant + LAPSE_S)
         return Outcome(state=replace(state, asked=asked), reply=asked.text)
     if others:
-        text = wording.say("number?", what=plain(event.text, state.manners.address))
+        key = "heard?" if isinstance(command, HeardIt) else "number?"
+        text = wording.say(key, what=plain(event.text, state.manners.address))
         asked = Asked(text=text, lapses=now.instant + LAPSE_S, yes=Choice(name="yes", command=meant))
         return Outcome(state=replace(state, asked=asked), reply=text)
     outcome = obey.obey(state, command, now)

@@ -15,13 +15,13 @@ import yaml
 from kitchend.core.plan import Dish, DishId, EquipmentId, Plan, StepId
 from kitchend.core.plan_faults import problems_of
 from kitchend.core.quantities import parse_chance, parse_time_of_day
-from kitchend.core.tongue import DEFAULT
+from kitchend.core.tongue import DEFAULT, speaking
 from kitchend.errors import PlanError, Problem
 from kitchend.files.complaints import Complaints, Spot, echo, readable
 from kitchend.files.cooks import read_cooks
 from kitchend.files.doubts import Doubter
 from kitchend.files.equipment import WrittenEquipment, read_equipment
-from kitchend.files.languages import parse_language
+from kitchend.files.languages import language_of, parse_language
 from kitchend.files.linking import Linked, link_steps
 from kitchend.files.names import folded, slug
 from kitchend.files.nodes import load_nodes
@@ -92,7 +92,8 @@ def check_plan(path: Path | str) -> Checked:
     except PlanError as error:
         return Checked(file=error.problems[0].file, plan=None, problems=error.problems)
     complaints = Complaints(str(path))
-    read = _read_root(root, complaints)
+    with speaking(language_of(root)):
+        read = _read_root(root, complaints)
     problems = complaints.problems
     return Checked(
         file=complaints.file,

@@ -13,6 +13,7 @@ import yaml
 from kitchend.core.names import spoken
 from kitchend.core.plan import Plan
 from kitchend.core.pronounced import Sayings, said_as
+from kitchend.core.wording import clause
 from kitchend.files.complaints import Complaints, echo
 from kitchend.files.section import Section, is_speakable
 
@@ -79,8 +80,8 @@ def doubt_sayings(plan: Plan, top: Section, complaints: Complaints) -> None:
     names = " / ".join(_names(plan))
     for word, _ in plan.say:
         if said_as(names, ((word, "\0"),)) == names:
-            message = f"{echo(word)} is in no name of this plan, so it is never said"
-            complaints.doubt(block.key_spot(word), message, "name it as the plan does, or leave it out")
+            message = clause("doubt.say", word=echo(word))
+            complaints.doubt(block.key_spot(word), message, clause("doubt.say.hint"))
 
 
 def _names(plan: Plan) -> list[str]:

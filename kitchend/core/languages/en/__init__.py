@@ -5,6 +5,7 @@ from __future__ import annotations
 from kitchend.core.languages.en import numbers, speech, things, typed, verbs
 from kitchend.core.languages.en.board import ENGLISH as BOARD
 from kitchend.core.languages.en.calls import CALLS
+from kitchend.core.languages.en.checks import CHECKS
 from kitchend.core.languages.en.cook import COOK
 from kitchend.core.languages.en.door_words import DOOR_WORDS
 from kitchend.core.languages.en.papers import PAPERS
@@ -12,6 +13,7 @@ from kitchend.core.languages.en.phrasebook import PHRASES
 from kitchend.core.languages.en.readings import READINGS
 from kitchend.core.languages.en.safety import SAFETY
 from kitchend.core.languages.en.sentences import ENGLISH as SENTENCES
+from kitchend.core.languages.en.sheets import SHEETS
 from kitchend.core.languages.en.soundcheck import SOUNDCHECK
 from kitchend.core.languages.language import Language
 
@@ -21,7 +23,7 @@ ENGLISH = Language(
     address="hey kitchen",
     espeak="en-us",
     whisper="en",
-    sentences={**SENTENCES, **CALLS, **READINGS, **SAFETY, **PAPERS, **SOUNDCHECK},
+    sentences={**SENTENCES, **CALLS, **READINGS, **SAFETY, **PAPERS, **SOUNDCHECK, **CHECKS, **SHEETS},
     board=BOARD,
     door_words=DOOR_WORDS,
     phrases=PHRASES,

@@ -5,6 +5,7 @@ from __future__ import annotations
 from kitchend.core.languages.ko import numbers, speech, things, typed, verbs
 from kitchend.core.languages.ko.board import KOREAN as BOARD
 from kitchend.core.languages.ko.calls import CALLS
+from kitchend.core.languages.ko.checks import CHECKS
 from kitchend.core.languages.ko.cook import COOK
 from kitchend.core.languages.ko.door_words import DOOR_WORDS
 from kitchend.core.languages.ko.papers import PAPERS
@@ -12,6 +13,7 @@ from kitchend.core.languages.ko.phrasebook import PHRASES
 from kitchend.core.languages.ko.readings import READINGS
 from kitchend.core.languages.ko.safety import SAFETY
 from kitchend.core.languages.ko.sentences import KOREAN as SENTENCES
+from kitchend.core.languages.ko.sheets import SHEETS
 from kitchend.core.languages.ko.soundcheck import SOUNDCHECK
 from kitchend.core.languages.language import Language
 
@@ -21,7 +23,7 @@ KOREAN = Language(
     address="안녕 주방",
     espeak="ko",
     whisper="ko",
-    sentences={**SENTENCES, **CALLS, **READINGS, **SAFETY, **PAPERS, **SOUNDCHECK},
+    sentences={**SENTENCES, **CALLS, **READINGS, **SAFETY, **PAPERS, **SOUNDCHECK, **CHECKS, **SHEETS},
     board=BOARD,
     door_words=DOOR_WORDS,
     phrases=PHRASES,
