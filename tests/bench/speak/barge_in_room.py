@@ -1,8 +1,8 @@
 """Whether the cook is heard over kitchend's own voice in the room with real devices, at equal loudness.
 
-A call is played into a room without hardware, as it is or through a simulated one; a second in, the cook says a
-phrase as loud; the microphone hears both. Listener, player and what tells the one of the other are those of a
-dinner. Runs in real time, and prints; asserts nothing.
+A call is played into a room without hardware, as it is or through a simulated one; a second in, the cook
+says a phrase as loud; the microphone hears both. Listener, player and what tells the one of the other are
+those of a dinner. Runs in real time, and prints; asserts nothing.
 
 python -m tests.bench.speak.barge_in_room [--trials N] [--room square] [--louder DB] [--only WORDS]
 """

@@ -8,6 +8,7 @@ from kitchend.core.languages.en.calls import CALLS
 from kitchend.core.languages.en.checks import CHECKS
 from kitchend.core.languages.en.cook import COOK
 from kitchend.core.languages.en.door_words import DOOR_WORDS
+from kitchend.core.languages.en.faults import FAULTS
 from kitchend.core.languages.en.papers import PAPERS
 from kitchend.core.languages.en.phrasebook import PHRASES
 from kitchend.core.languages.en.readings import READINGS
@@ -23,7 +24,17 @@ ENGLISH = Language(
     address="hey kitchen",
     espeak="en-us",
     whisper="en",
-    sentences={**SENTENCES, **CALLS, **READINGS, **SAFETY, **PAPERS, **SOUNDCHECK, **CHECKS, **SHEETS},
+    sentences={
+        **SENTENCES,
+        **CALLS,
+        **READINGS,
+        **SAFETY,
+        **PAPERS,
+        **SOUNDCHECK,
+        **CHECKS,
+        **SHEETS,
+        **FAULTS,
+    },
     board=BOARD,
     door_words=DOOR_WORDS,
     phrases=PHRASES,

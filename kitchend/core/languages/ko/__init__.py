@@ -8,6 +8,7 @@ from kitchend.core.languages.ko.calls import CALLS
 from kitchend.core.languages.ko.checks import CHECKS
 from kitchend.core.languages.ko.cook import COOK
 from kitchend.core.languages.ko.door_words import DOOR_WORDS
+from kitchend.core.languages.ko.faults import FAULTS
 from kitchend.core.languages.ko.papers import PAPERS
 from kitchend.core.languages.ko.phrasebook import PHRASES
 from kitchend.core.languages.ko.readings import READINGS
@@ -23,7 +24,17 @@ KOREAN = Language(
     address="안녕 주방",
     espeak="ko",
     whisper="ko",
-    sentences={**SENTENCES, **CALLS, **READINGS, **SAFETY, **PAPERS, **SOUNDCHECK, **CHECKS, **SHEETS},
+    sentences={
+        **SENTENCES,
+        **CALLS,
+        **READINGS,
+        **SAFETY,
+        **PAPERS,
+        **SOUNDCHECK,
+        **CHECKS,
+        **SHEETS,
+        **FAULTS,
+    },
     board=BOARD,
     door_words=DOOR_WORDS,
     phrases=PHRASES,
