@@ -6,7 +6,7 @@ import yaml
 
 from kitchend.core.languages import LANGUAGES
 from kitchend.core.quantities import QuantityError
-from kitchend.core.tongue import DEFAULT
+from kitchend.core.tongue import DEFAULT, clause
 
 
 def parse_language(text: str) -> str:
@@ -16,7 +16,8 @@ def parse_language(text: str) -> str:
         if wanted in (tag, language.name.casefold()):
             return tag
     known = " or ".join(f"{tag} ({language.name})" for tag, language in LANGUAGES.items())
-    raise QuantityError(f"{text.strip()} is no language kitchend has", f"say {known}")
+    hint = clause("amount.language.hint", known=known)
+    raise QuantityError(clause("amount.language", text=text.strip()), hint)
 
 
 def language_of(root: yaml.Node | None) -> str:

@@ -13,6 +13,7 @@ from dataclasses import dataclass, replace
 from kitchend.core.clock import DAY_S, TimeOfDay
 from kitchend.core.plan import Equipment, EquipmentId, Plan
 from kitchend.core.plan_faults import problems_of
+from kitchend.core.tongue import speaking
 from kitchend.core.wording import clause, said_list
 from kitchend.errors import PlanError, Problem
 from kitchend.files.names import folded, slug
@@ -53,6 +54,11 @@ def distances(times: Sequence[TimeOfDay | None]) -> tuple[TimeOfDay | None, tupl
 
 def merge_plans(parts: Sequence[Part], last: TimeOfDay | None) -> Merged:
     """One plan of all, with its pass at `last`; a single one stays as it is. PlanError if they cannot."""
+    with speaking(parts[0].plan.language):
+        return _merged(parts, last)
+
+
+def _merged(parts: Sequence[Part], last: TimeOfDay | None) -> Merged:
     if len(parts) == 1:
         return Merged(plan=parts[0].plan)
     _refuse_two_languages(parts)

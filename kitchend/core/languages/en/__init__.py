@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from kitchend.core.languages.en import numbers, speech, things, typed, verbs
+from kitchend.core.languages.en.amounts import AMOUNTS
 from kitchend.core.languages.en.board import ENGLISH as BOARD
 from kitchend.core.languages.en.calls import CALLS
 from kitchend.core.languages.en.checks import CHECKS
@@ -34,6 +35,7 @@ ENGLISH = Language(
         **CHECKS,
         **SHEETS,
         **FAULTS,
+        **AMOUNTS,
     },
     board=BOARD,
     door_words=DOOR_WORDS,

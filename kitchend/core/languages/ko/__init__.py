@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from kitchend.core.languages.ko import numbers, speech, things, typed, verbs
+from kitchend.core.languages.ko.amounts import AMOUNTS
 from kitchend.core.languages.ko.board import KOREAN as BOARD
 from kitchend.core.languages.ko.calls import CALLS
 from kitchend.core.languages.ko.checks import CHECKS
@@ -34,6 +35,7 @@ KOREAN = Language(
         **CHECKS,
         **SHEETS,
         **FAULTS,
+        **AMOUNTS,
     },
     board=BOARD,
     door_words=DOOR_WORDS,
