@@ -17,6 +17,7 @@ from queue import Queue
 from time import perf_counter
 
 import numpy as np
+from numpy.typing import NDArray
 
 from kitchend.hearing import SoundListener, build
 from kitchend.hearing.capture import Microphone
@@ -37,6 +38,7 @@ from tests.bench.speak.barge_in import SCENE, WARM, Said, loudness, utterances
 LOUD = 0.08
 """Root mean square of kitchend's voice as it comes back, of full scale; the cook's is told against it."""
 
+Way = NDArray[np.float64]
 PAUSE_S = 2.0
 MOST_WARM = 8
 
@@ -44,7 +46,7 @@ MOST_WARM = 8
 class Walled:
     """A loudspeaker that stands in a room: what leaves it is what the room makes of the sound."""
 
-    def __init__(self, player: SpeakerPlayer, way: Samples | None) -> None:
+    def __init__(self, player: SpeakerPlayer, way: Way | None) -> None:
         self._player = player
         self._way = way
 
@@ -63,7 +65,7 @@ class Walled:
 class Talk:
     """A listener at work, and a loudspeaker that tells it what it plays."""
 
-    def __init__(self, way: Samples | None) -> None:
+    def __init__(self, way: Way | None) -> None:
         self.own, self.heard = OwnVoice(), Queue[Heard]()
         self._microphone = Microphone()
         self.listener: SoundListener = build(ears="both", seconds=perf_counter, own=self.own)
@@ -102,7 +104,7 @@ class Talk:
 
 
 @contextmanager
-def talking(way: Samples | None) -> Iterator[tuple[Room, Talk]]:
+def talking(way: Way | None) -> Iterator[tuple[Room, Talk]]:
     """Inside a room."""
     with Room() as room, room.enter_process():
         talk = Talk(way)

@@ -14,6 +14,7 @@ from kitchend.core.languages.en.papers import PAPERS
 from kitchend.core.languages.en.phrasebook import PHRASES
 from kitchend.core.languages.en.readings import READINGS
 from kitchend.core.languages.en.safety import SAFETY
+from kitchend.core.languages.en.screens import SCREENS
 from kitchend.core.languages.en.sentences import ENGLISH as SENTENCES
 from kitchend.core.languages.en.sheets import SHEETS
 from kitchend.core.languages.en.soundcheck import SOUNDCHECK
@@ -36,6 +37,7 @@ ENGLISH = Language(
         **SHEETS,
         **FAULTS,
         **AMOUNTS,
+        **SCREENS,
     },
     board=BOARD,
     door_words=DOOR_WORDS,

@@ -14,6 +14,7 @@ from kitchend.core.languages.ko.papers import PAPERS
 from kitchend.core.languages.ko.phrasebook import PHRASES
 from kitchend.core.languages.ko.readings import READINGS
 from kitchend.core.languages.ko.safety import SAFETY
+from kitchend.core.languages.ko.screens import SCREENS
 from kitchend.core.languages.ko.sentences import KOREAN as SENTENCES
 from kitchend.core.languages.ko.sheets import SHEETS
 from kitchend.core.languages.ko.soundcheck import SOUNDCHECK
@@ -36,6 +37,7 @@ KOREAN = Language(
         **SHEETS,
         **FAULTS,
         **AMOUNTS,
+        **SCREENS,
     },
     board=BOARD,
     door_words=DOOR_WORDS,
