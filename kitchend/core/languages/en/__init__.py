@@ -20,7 +20,7 @@ from kitchend.core.languages.en.sheets import SHEETS
 from kitchend.core.languages.en.soundcheck import SOUNDCHECK
 from kitchend.core.languages.language import Language
 
-ENGLISH = Language(
+LANGUAGE = Language(
     tag="en",
     name="English",
     address="hey kitchen",

@@ -20,7 +20,7 @@ from kitchend.core.languages.ko.sheets import SHEETS
 from kitchend.core.languages.ko.soundcheck import SOUNDCHECK
 from kitchend.core.languages.language import Language
 
-KOREAN = Language(
+LANGUAGE = Language(
     tag="ko",
     name="한국어",
     address="안녕 주방",
