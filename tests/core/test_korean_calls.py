@@ -48,7 +48,7 @@ def test_one_thing_is_up_late_or_about_to_spoil() -> None:
         assert wording.up_call(PIE) == "다 됐어요. 호박. 젓가락이 쑥 들어가나?"
         assert wording.up_call(BEANS, late_s=240) == "사 분 전에 다 됐어요. 콩들."
         assert wording.now_call(GREENS, late_s=120) == "시금치 데치기, 이 분 늦었어요. 사 분."
-        assert wording.careful_call(GREENS, late_s=0) == "조심하세요. 시금치 데치기, 더 두면 안 돼요."
+        assert wording.careful_call(GREENS, late_s=0) == "조심하세요. 시금치 데치기."
 
 
 TOGETHER = {
