@@ -1,15 +1,18 @@
 """The cook speaks while kitchend does: what is obeyed stops it at once.
 
 Calls of it that nobody has answered by that are said again, as after every interruption; a reply is not,
-for who cuts it short has heard enough. What was not understood, and what was typed, stops nothing.
+for who cuts it short has heard enough. What was not understood, and what was typed, stops nothing; but half a
+"quiet" does: silence costs little, and what it cut short comes back when it would have come back anyway.
 """
 
 from __future__ import annotations
 
 from dataclasses import replace
 
+from kitchend.core import calls
 from kitchend.core.effects import CallKind, StopSpeaking
 from kitchend.core.outcome import Outcome
+from kitchend.core.state import DinnerState
 
 
 def break_in(outcome: Outcome) -> Outcome:
@@ -22,3 +25,11 @@ def break_in(outcome: Outcome) -> Outcome:
     state = replace(state, saying=unsaid, broken_off=speaking)
     stop = StopSpeaking(utterance=speaking)
     return replace(outcome, state=state, effects=(stop, *outcome.effects))
+
+
+def half_quiet(state: DinnerState) -> Outcome | None:
+    """Silence for half a "quiet"; None where nothing is said, or what would never come back."""
+    is_said_again = all(call.kind is CallKind.REPLY or calls.needs_answer(call) for call in state.saying)
+    if state.speaking is None or state.broken_off is not None or not is_said_again:
+        return None
+    return Outcome(state=state, effects=(StopSpeaking(utterance=state.speaking),))

@@ -21,9 +21,9 @@ from kitchend.core import (
     wording,
 )
 from kitchend.core.amounts import answered
-from kitchend.core.breaking_in import break_in
+from kitchend.core.breaking_in import break_in, half_quiet
 from kitchend.core.clock import Now
-from kitchend.core.commands import No, Unclear, Yes
+from kitchend.core.commands import HeardIt, No, Quiet, Unclear, Yes
 from kitchend.core.effects import CallKind, Effect, EndDinner, Replan, WakeAt
 from kitchend.core.events import (
     ClockMoved,
@@ -146,8 +146,12 @@ def _phrase(state: DinnerState, event: PhraseHeard, now: Now) -> Outcome:
         # "No, is that right?" could be answered either way: what was asked is asked again.
         asked = replace(state.asked, lapses=now.instant + LAPSE_S)
         return Outcome(state=replace(state, asked=asked), reply=asked.text)
+    silence = half_quiet(state) if others and isinstance(command, Quiet) else None
+    if silence is not None:
+        return silence
     if others:
-        text = wording.say("number?", what=plain(event.text, state.manners.address))
+        key = "heard?" if isinstance(command, HeardIt) else "number?"
+        text = wording.say(key, what=plain(event.text, state.manners.address))
         asked = Asked(text=text, lapses=now.instant + LAPSE_S, yes=Choice(name="yes", command=meant))
         return Outcome(state=replace(state, asked=asked), reply=text)
     outcome = obey.obey(state, command, now)

@@ -114,7 +114,7 @@ def is_article(node: Node) -> bool:
 Slots = Mapping[str, Any]
 """The values of a derivation's slots, by key."""
 
-_TOKEN = re.compile(r"\s*(?:(\{\w+(?:=\w+)?\})|([a-z0-9'가-힣]+)|([\[\]()|]))")
+_TOKEN = re.compile(r"\s*(?:(\{\w+(?:=\w+)?\})|((?:[^\W_]|')+)|([\[\]()|]))")
 
 
 def pattern(text: str) -> Node:

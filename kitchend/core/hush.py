@@ -123,8 +123,12 @@ def _due_next(state: DinnerState, now: Now) -> Iterator[Instant]:
 
 
 def _can_wait(state: DinnerState, call: Call, until: Instant, now: Now) -> bool:
-    """A cook's own timer rings at once, and so does what is *careful*, would spoil or hold up dinner."""
-    if call.step is None or call.kind is CallKind.CAREFUL:
+    """A cook's own timer rings at once, and so does what is *careful*, would spoil or hold up dinner.
+
+    News of the dinner itself (how late it is) ask for nothing and wait like the rest.
+    """
+    is_own = call.step is None and (call.timer is not None or call.kind is not CallKind.SOON)
+    if is_own or call.kind is CallKind.CAREFUL:
         return False
     spoils, spared = _spoils_at(state, call), repeats.spared_until(state, call, now)
     if spoils is not None and spoils < until:

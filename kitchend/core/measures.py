@@ -10,6 +10,7 @@ from collections.abc import Mapping
 
 from kitchend.core.plan import Shape
 from kitchend.core.quantities import LONGEST_TEXT, QuantityError
+from kitchend.core.tongue import clause
 
 LEAST_KG, MOST_KG = 0.02, 60.0
 LEAST_M, MOST_M = 0.005, 0.4
@@ -37,17 +38,17 @@ _SHAPES = {
 
 def parse_weight(text: str) -> float:
     """Kilograms from "2.5 kg", "900 g", "5 lb 8 oz"."""
-    found = _measured(text, _MASSES_KG, "weight", "2.5 kg or 5 lb 8 oz")
+    found = _measured(text, _MASSES_KG, "measure.weight")
     if not LEAST_KG <= found <= MOST_KG:
-        raise QuantityError(f"{_echo(text)} is no piece for one dinner", "from 20 g to 60 kg, like 2.5 kg")
+        raise QuantityError(clause("measure.piece", text=_echo(text)), clause("measure.piece.hint"))
     return found
 
 
 def parse_thickness(text: str) -> float:
     """Metres from "9 cm", "90 mm" or "3.5 in"."""
-    found = _measured(text, _LENGTHS_M, "thickness", "9 cm or 3.5 in, through the thickest part")
+    found = _measured(text, _LENGTHS_M, "measure.thickness")
     if not LEAST_M <= found <= MOST_M:
-        raise QuantityError(f"{_echo(text)} is too thin or too thick", "from 5 mm to 40 cm, like 9 cm")
+        raise QuantityError(clause("measure.thick", text=_echo(text)), clause("measure.thick.hint"))
     return found
 
 
@@ -55,12 +56,11 @@ def parse_shape(text: str) -> Shape:
     """A shape from "flat", "long" or "round"."""
     found = _SHAPES.get(" ".join(text.lower().split()))
     if found is None:
-        hint = "flat like a fillet, long like a rolled joint, or round like a bird"
-        raise QuantityError(f"{_echo(text)} is no shape", hint)
+        raise QuantityError(clause("measure.shape", text=_echo(text)), clause("measure.shape.hint"))
     return found
 
 
-def _measured(text: str, units: Mapping[str, float], what: str, example: str) -> float:
+def _measured(text: str, units: Mapping[str, float], key: str) -> float:
     """A sum of numbers with units, each unit given once."""
     words, place, total = " ".join(text.lower().split()), 0, 0.0
     seen: set[float] = set()
@@ -68,7 +68,7 @@ def _measured(text: str, units: Mapping[str, float], what: str, example: str) ->
         part = _PART.match(words, place)
         unit = units.get(part[2]) if part else None
         if part is None or unit is None or unit in seen:
-            raise QuantityError(f"{_echo(text)} is no {what}", f"write it like {example}")
+            raise QuantityError(clause(key, text=_echo(text)), clause(f"{key}.hint"))
         seen.add(unit)
         total, place = total + float(part[1].replace(",", ".")) * unit, part.end()
     return total

@@ -20,16 +20,12 @@ from kitchend.core.state import DinnerState
 from kitchend.core.timers import TimerId
 from kitchend.core.tongue import of_state, tongue
 
-_LETTERS = str.maketrans(
-    "àáâãäåçèéêëìíîïñòóôõöøùúûüýÿšžěčř’‘`-/_",
-    "aaaaaaceeeeiiiinoooooouuuuyyszecr'''   ",
-    "\u0301\u0300\u0302\u0308\u0303",
-) | {ord("œ"): "oe", ord("æ"): "ae", ord("ß"): "ss", ord("&"): " and ", ord("½"): " half ", ord("ø"): "o"}
-
 
 def spoken(text: str) -> str:
     """The words of a text as they are said: lower case, digits and hyphens as words, other signs left out."""
-    found: list[str] = tongue().naming.WORD.findall(normalize("NFC", text).lower().translate(_LETTERS))
+    found: list[str] = tongue().naming.WORD.findall(
+        normalize("NFC", text).lower().translate(tongue().naming.LETTERS)
+    )
     return " ".join(filter(None, (_said(word) for word in found)))
 
 

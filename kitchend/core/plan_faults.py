@@ -10,8 +10,9 @@ from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
+from kitchend.core.papers import written_duration
 from kitchend.core.plan import Plan, Step, StepId
-from kitchend.core.quantities import show_duration
+from kitchend.core.wording import clause
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -45,7 +46,7 @@ def _doubled_ids(plan: Plan) -> Iterator[Fault]:
         ("steps", [step.id for step in plan.iter_steps()]),
     ):
         for doubled in _doubles(ids):
-            yield Fault(field=field, about=doubled, message=f"{doubled} is there twice")
+            yield Fault(field=field, about=doubled, message=clause("fault.twice", id=doubled))
 
 
 def _doubles(ids: Iterable[str]) -> list[str]:
@@ -54,12 +55,12 @@ def _doubles(ids: Iterable[str]) -> list[str]:
 
 def _hands(step: Step) -> Iterator[Fault]:
     if step.hands_s > step.takes.low_s:
-        hands, takes = show_duration(step.hands_s), show_duration(step.takes.low_s)
+        hands, takes = written_duration(step.hands_s), written_duration(step.takes.low_s)
         yield Fault(
             step=step.id,
             field="hands",
-            message=f"needs hands for {hands} but may take only {takes}",
-            hint="takes includes hands: make takes at least as long",
+            message=clause("fault.hands", hands=hands, takes=takes),
+            hint=clause("fault.hands.hint"),
         )
 
 
@@ -67,19 +68,22 @@ def _references(step: Step, steps: Mapping[StepId, Step]) -> Iterator[Fault]:
     for field, names in (("after", step.after), ("during", (step.during,) if step.during else ())):
         for name in names:
             if name not in steps:
-                yield Fault(step=step.id, field=field, about=name, message=f"there is no step {name}")
+                message = clause("wrong.no.step", name=name)
+                yield Fault(step=step.id, field=field, about=name, message=message)
 
 
 def _uses(step: Step, plan: Plan) -> Iterator[Fault]:
     owned = {item.id: item for item in plan.equipment}
     for doubled in _doubles(use.equipment for use in step.uses):
-        yield Fault(step=step.id, field="uses", about=doubled, message=f"uses the {doubled} twice")
+        message = clause("fault.use.twice", item=doubled)
+        yield Fault(step=step.id, field="uses", about=doubled, message=message)
     for use in step.uses:
         item = owned.get(use.equipment)
         if item is None:
-            message = f"there is no equipment {use.equipment}"
+            message = clause("wrong.no.equipment", name=use.equipment)
         elif use.places > item.places:
-            message = f"needs {use.places} places but the {item.name} has {item.places}"
+            has = f"{item.places}"
+            message = clause("fault.places", places=f"{use.places}", item=item.name, has=has)
         else:
             continue
         yield Fault(step=step.id, field="uses", about=use.equipment, message=message)
@@ -90,17 +94,15 @@ def _reminder(step: Step, steps: Mapping[StepId, Step]) -> Iterator[Fault]:
     if host is None or host is step:
         return
     if host.during is not None:
-        message = f"{host.name} is itself during another step"
-        yield Fault(step=step.id, field="during", message=message, hint="name the step that takes the time")
+        message, hint = clause("fault.during", step=host.name), clause("fault.during.hint")
+        yield Fault(step=step.id, field="during", message=message, hint=hint)
     elif host.is_hands_only:
-        message = f"{host.name} keeps the hands busy to its end, so nothing can be done during it"
-        yield Fault(
-            step=step.id, field="during", message=message, hint="give that step a `takes` beyond its hands"
-        )
+        message, hint = clause("fault.busy", step=host.name), clause("fault.busy.hint")
+        yield Fault(step=step.id, field="during", message=message, hint=hint)
     elif step.every_s is None and step.at_s is not None and step.at_s >= host.takes.high_s:
-        high = show_duration(host.takes.high_s)
-        message = f"comes after {host.name} is over, which takes {high} at most"
-        yield Fault(step=step.id, field="at", message=message, hint=f"give a time under {high}")
+        high = written_duration(host.takes.high_s)
+        message, hint = clause("fault.over", step=host.name, time=high), clause("fault.over.hint", time=high)
+        yield Fault(step=step.id, field="at", message=message, hint=hint)
 
 
 def _cycles(steps: Mapping[StepId, Step]) -> Iterator[Fault]:
@@ -113,8 +115,8 @@ def _cycles(steps: Mapping[StepId, Step]) -> Iterator[Fault]:
         yield Fault(
             step=first,
             field="during" if steps[first].during in circle else "after",
-            message=f"these steps wait for each other: {_in_words([steps[one].name for one in circle])}",
-            hint="one of them must not wait",
+            message=clause("fault.circle", steps=_in_words([steps[one].name for one in circle])),
+            hint=clause("fault.circle.hint"),
         )
         left = {one: waits for one, waits in left.items() if one not in circle}
 
@@ -153,6 +155,7 @@ def _circle(left: Mapping[StepId, Sequence[StepId]]) -> list[StepId]:
 
 def _in_words(names: Sequence[str]) -> str:
     if len(names) == 1:
-        return f"{names[0]} waits for itself"
-    pairs = [f"{one} waits for {other}" for one, other in zip(names, [*names[1:], names[0]], strict=True)]
-    return f"{', '.join(pairs[:-1])}, and {pairs[-1]}"
+        return clause("fault.self", step=names[0])
+    rounds = zip(names, [*names[1:], names[0]], strict=True)
+    pairs = [clause("fault.waits", step=one, other=other) for one, other in rounds]
+    return clause("fault.and", steps=", ".join(pairs[:-1]), last=pairs[-1])

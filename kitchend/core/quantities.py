@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from enum import Enum
 
 from kitchend.core.clock import DAY_S, TimeOfDay
+from kitchend.core.tongue import clause
 
 LONGEST_TEXT = 60
 """No duration or temperature a person writes is longer, in characters."""
@@ -123,11 +124,11 @@ def parse_duration(text: str) -> int:
     if words in _IN_WORDS_S:
         return _IN_WORDS_S[words]
     if words[0] in DASHES:
-        raise QuantityError(f"{text.strip()} is below zero", "a duration is zero or more")
+        raise QuantityError(clause("amount.below", text=text.strip()), clause("amount.below.hint"))
     if _LOOKS_ISO.match(words):
         return _iso_duration(words, text)
     if _BARE.fullmatch(words):
-        raise QuantityError(f"{words} has no unit", f"say {words} min or {words} h")
+        raise QuantityError(clause("amount.no.unit", text=words), _either(f"{words} min", f"{words} h"))
     return _plain_duration(words, text)
 
 
@@ -136,35 +137,37 @@ def parse_range(text: str) -> DurationRange:
 
     A bare first number takes the second's unit. Raises QuantityError.
     """
-    words = _tidied(text, "10 min or 10 to 15 min")
+    words = _tidied(text, "10 min", "10 to 15 min")
     ends = [end for end in _RANGE.split(words) if end]
     if len(ends) == 1 or words[0] in DASHES:
         only = parse_duration(words)
         return DurationRange(low_s=only, high_s=only)
     if len(ends) > 2:
-        raise QuantityError(f"{text.strip()} has more than two ends", "write it like 10 to 15 min")
+        raise QuantityError(clause("amount.ends", text=text.strip()), _like("10 to 15 min"))
     high_s = _last_end(*ends)
     low_s = _first_end(*ends)
     if low_s > high_s:
-        raise QuantityError(f"{text.strip()} runs backwards", "give both ends a unit, the shorter one first")
+        raise QuantityError(clause("amount.backwards", text=text.strip()), clause("amount.backwards.hint"))
     return DurationRange(low_s=low_s, high_s=high_s)
 
 
 def parse_temperature(text: str) -> Temperature:
     """A Temperature from "74 C", "165 F", "74 °C", "165 degrees Fahrenheit". Raises QuantityError."""
-    words = _tidied(text, "74 C or 165 F")
+    words = _tidied(text, "74 C", "165 F")
     found = _TEMPERATURE.fullmatch(words)
     if not found:
-        raise QuantityError(f"{text.strip()} is no temperature", "write it like 74 C or 165 F")
+        raise QuantityError(clause("amount.temperature", text=text.strip()), _like("74 C", "165 F"))
     minus, number, word = found.groups()
     if not word:
-        raise QuantityError(f"{text.strip()} has no scale", f"say {number} C or {number} F")
+        told = clause("amount.no.scale", text=text.strip())
+        raise QuantityError(told, _either(f"{number} C", f"{number} F"))
     if word not in _SCALES:
-        raise QuantityError(f"{word} is no temperature scale", f"say {number} C or {number} F")
+        told = clause("amount.scale", text=word)
+        raise QuantityError(told, _either(f"{number} C", f"{number} F"))
     degrees = _number(number) * (-1 if minus else 1)
     read = Temperature(degrees=degrees, scale=_SCALES[word])
     if not COLDEST_C <= read.celsius <= HOTTEST_C:
-        raise QuantityError(f"{text.strip()} is no kitchen temperature", "write it like 74 C or 165 F")
+        raise QuantityError(clause("amount.kitchen", text=text.strip()), _like("74 C", "165 F"))
     return read
 
 
@@ -175,14 +178,14 @@ def parse_time_of_day(text: str) -> TimeOfDay:
         return _refuse_unpunctuated(words)
     found = _CLOCK.fullmatch(words)
     if not found or not (found[2] or found[3]):
-        raise QuantityError(f"{text.strip()} is no time of day", "write it like 19:30")
+        raise QuantityError(clause("amount.clock", text=text.strip()), _like("19:30"))
     hour, minute = int(found[1]), int(found[2] or 0)
     if found[3] and 1 <= hour <= 12:
         hour = hour % 12 + (12 if found[3].startswith("p") else 0)
     elif found[3]:
         hour = 24
     if hour > 23 or minute > 59:
-        raise QuantityError(f"{text.strip()} is no time of day", "hours go from 0 to 23, minutes to 59")
+        raise QuantityError(clause("amount.clock", text=text.strip()), clause("amount.clock.hint"))
     return TimeOfDay(hour, minute)
 
 
@@ -192,13 +195,14 @@ def parse_chance(text: str) -> float:
     words = _tidied(text, example)
     found = _CHANCE.fullmatch(words)
     if not found:
-        raise QuantityError(f"{text.strip()} is no chance", f"write it like {example}")
+        raise QuantityError(clause("amount.chance", text=text.strip()), _like(example))
     number = _number(found[1])
     if not found[2] and number >= 1:
-        raise QuantityError(f"{words} could be anything", f"say {words} %")
+        told = clause("amount.anything", text=words)
+        raise QuantityError(told, clause("amount.anything.hint", text=words))
     chance = round(number / 100 if found[2] else number, 6)
     if not LEAST_CHANCE <= chance <= MOST_CHANCE:
-        raise QuantityError(f"nobody can be promised {text.strip()}", "from 50 % to 99 %, such as 90 %")
+        raise QuantityError(clause("amount.promise", text=text.strip()), clause("amount.promise.hint"))
     return chance
 
 
@@ -234,12 +238,23 @@ def show_temperature(temperature: Temperature) -> str:
     return f"{round(temperature.degrees, 1):g} {temperature.scale.value}"
 
 
-def _tidied(text: str, example: str) -> str:
+def _like(*examples: str) -> str:
+    keys = {2: "amount.or", 3: "amount.three"}
+    names = dict(zip(("one", "other", "third"), examples, strict=False))
+    told = clause(keys[len(examples)], **names) if len(examples) in keys else examples[0]
+    return clause("amount.like", example=told)
+
+
+def _either(one: str, other: str) -> str:
+    return clause("amount.say", one=one, other=other)
+
+
+def _tidied(text: str, *examples: str) -> str:
     words = " ".join(text.lower().split())
     if not words:
-        raise QuantityError("there is nothing here", f"write it like {example}")
+        raise QuantityError(clause("amount.empty"), _like(*examples))
     if len(words) > LONGEST_TEXT:
-        raise QuantityError("this is too long to be one quantity", f"write it like {example}")
+        raise QuantityError(clause("amount.too.long"), _like(*examples))
     return re.sub(r"(\d?)\s?½", lambda half: f"{half[1] or 0}.5", words)
 
 
@@ -259,19 +274,21 @@ def _plain_duration(words: str, text: str) -> int:
             raise _not_a_duration(words[place:], text)
         unit_s = _UNITS_S.get(part[2])
         if unit_s is None:
-            raise QuantityError(f"{part[2]} is no unit of time", "units are s, min, h, days and weeks")
+            raise QuantityError(clause("amount.unit", text=part[2]), clause("amount.unit.hint"))
         if shortest is not None and unit_s >= shortest:
-            raise QuantityError(f"the units of {text.strip()} are out of order", "write it like 1 h 20 min")
+            raise QuantityError(clause("amount.order", text=text.strip()), _like("1 h 20 min"))
         total, place, shortest = total + _number(part[1]) * unit_s, part.end(), unit_s
     return _whole(total)
 
 
 def _not_a_duration(rest: str, text: str) -> QuantityError:
     if _BARE.fullmatch(rest):
-        return QuantityError(f"the {rest} in {text.strip()} has no unit", "write it like 1 h 20 min")
+        told = clause("amount.no.unit.in", part=rest, text=text.strip())
+        return QuantityError(told, _like("1 h 20 min"))
     if re.fullmatch(r"\d+:\d+(:\d+)?", rest):
-        return QuantityError(f"{text.strip()} could be minutes or hours", "write it like 1 h 20 min")
-    return QuantityError(f"{text.strip()} is no duration", "write it like 10 min, 1 h 20 min or PT1H20M")
+        return QuantityError(clause("amount.either", text=text.strip()), _like("1 h 20 min"))
+    told = clause("amount.duration", text=text.strip())
+    return QuantityError(told, _like("10 min", "1 h 20 min", "PT1H20M"))
 
 
 def _iso_duration(words: str, text: str) -> int:
@@ -279,11 +296,9 @@ def _iso_duration(words: str, text: str) -> int:
     counts = found.groups() if found else ()
     given = [(count, unit_s) for count, unit_s in zip(counts, _ISO_UNITS_S, strict=False) if count]
     if not given:
-        hint = "write it like PT1H20M, P1DT12H or P2W; years and months have no fixed length"
-        raise QuantityError(f"{text.strip()} is no ISO 8601 duration", hint)
+        raise QuantityError(clause("amount.iso", text=text.strip()), clause("amount.iso.hint"))
     if any(not count.isdecimal() for count, _ in given[:-1]):
-        problem = f"only the last part of {text.strip()} may have decimals"
-        raise QuantityError(problem, "write it like PT1H20M")
+        raise QuantityError(clause("amount.decimals", text=text.strip()), _like("PT1H20M"))
     return _whole(sum(_number(count) * unit_s for count, unit_s in given))
 
 
@@ -292,13 +307,15 @@ def _first_end(low: str, high: str) -> int:
         return parse_duration(low)
     units = [unit for _, unit in _PART.findall(high)]
     if len(units) != 1:
-        raise QuantityError(f"{low} has no unit", f"say {low} min to {high} or {low} h to {high}")
+        ways = _either(f"{low} min to {high}", f"{low} h to {high}")
+        raise QuantityError(clause("amount.no.unit", text=low), ways)
     return parse_duration(f"{low} {units[0]}")
 
 
 def _last_end(low: str, high: str) -> int:
     if _BARE.fullmatch(high):
-        raise QuantityError(f"{low} to {high} has no unit", f"say {low} to {high} min or {low} to {high} h")
+        told = clause("amount.range.unit", low=low, high=high)
+        raise QuantityError(told, _either(f"{low} to {high} min", f"{low} to {high} h"))
     return parse_duration(high)
 
 
@@ -308,5 +325,7 @@ def _refuse_unpunctuated(digits: str) -> TimeOfDay:
     if minute > 59 or hour > 23:
         # Some YAML tools store 19:30 as 1170, its minutes since midnight (sexagesimal integers of YAML 1.1).
         hour, minute = divmod(number, 60)
-    hint = f'write "{hour:02d}:{minute:02d}"' if hour <= 23 else 'write it like "19:30"'
-    raise QuantityError(f"{digits} is no time of day", hint)
+    hint = clause("amount.clock.like")
+    if hour <= 23:
+        hint = clause("amount.clock.write", time=f"{hour:02d}:{minute:02d}")
+    raise QuantityError(clause("amount.clock", text=digits), hint)

@@ -28,6 +28,12 @@ def tongue() -> Language:
     return _TONGUE.get()
 
 
+def clause(key: str, /, **facts: str) -> str:
+    """A fact as part of a sentence, as it stands in the table."""
+    language = tongue()
+    return language.speech.finished(language.sentences[key].format(**facts))
+
+
 def language_of(tag: str) -> Language:
     """The language of a tag; English where there is none of that name."""
     return LANGUAGES.get(tag, LANGUAGES[DEFAULT])

@@ -14,18 +14,13 @@ from kitchend.core.numbers import HOUR_S, words_of
 from kitchend.core.plan import Step, Use
 from kitchend.core.quantities import DurationRange, Temperature
 from kitchend.core.timers import Timer
+from kitchend.core.tongue import clause as clause
 from kitchend.core.tongue import tongue
 
 
-def say(key: str, **facts: str) -> str:
+def say(key: str, /, **facts: str) -> str:
     """The sentence or sentences for a fact, each as it begins."""
     return tongue().speech.begun(clause(key, **facts))
-
-
-def clause(key: str, **facts: str) -> str:
-    """A fact as part of a sentence, as it stands in the table."""
-    language = tongue()
-    return language.speech.finished(language.sentences[key].format(**facts))
 
 
 def capital(text: str) -> str:

@@ -10,6 +10,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from difflib import get_close_matches
 
+from kitchend.core.wording import clause
 from kitchend.errors import Problem
 
 LONGEST_WORDS = 240
@@ -66,12 +67,14 @@ class Complaints:
         """ "did you mean hob?", or what there is to choose from; after many, only "check the spelling"."""
         self._searches += 1
         if self._searches > MOST_SEARCHES:
-            return "check the spelling"
+            return clause("wrong.spelling")
         choices = list(known)
         near = nearest(word, choices)
         if near:
-            return f"did you mean {near}?"
-        return f"known here: {readable(', '.join(choices), 160)}" if choices else "nothing is named here yet"
+            return clause("wrong.near", name=near)
+        if not choices:
+            return clause("wrong.none")
+        return clause("wrong.known", names=readable(", ".join(choices), 160))
 
     def _at(self, spot: Spot, message: str, hint: str | None) -> Problem:
         return Problem(

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 
 import yaml
 
+from kitchend.core.wording import clause
 from kitchend.files.complaints import echo
 from kitchend.files.names import folded
 from kitchend.files.section import Section, Written, is_speakable
@@ -34,8 +35,8 @@ def read_cooks(top: Section) -> Cooks:
         return _named(top)
     if isinstance(node, yaml.ScalarNode) and any(letter.isalpha() for letter in str(node.value)):
         spot, name = top.spot("cooks"), echo(str(node.value))
-        hint = f"give a whole number from 1 to {MOST_COOKS}, or a list of names: [{name}, ...]"
-        top.complaints.problem(spot, f"{name} is no count", hint)
+        hint = clause("wrong.cooks.hint", most=f"{MOST_COOKS}", name=name)
+        top.complaints.problem(spot, clause("wrong.count", text=name), hint)
         return Cooks()
     return Cooks(count=top.count("cooks", MOST_COOKS) or 1)
 
@@ -44,16 +45,16 @@ def _named(top: Section) -> Cooks:
     given = top.texts("cooks")
     if not given:
         if not top.complaints.has_trouble_with("cooks"):
-            hint = "name them, or give a count, or leave the key out"
-            top.complaints.problem(top.spot("cooks"), "the list of cooks is empty", hint)
+            hint = clause("wrong.cooks.empty.hint")
+            top.complaints.problem(top.spot("cooks"), clause("wrong.cooks.empty"), hint)
         return Cooks()
     kept: dict[str, str] = {}
     for name in given:
         if _is_callable(name, top, kept):
             kept[folded(name.text)] = name.text
     if len(kept) > MOST_COOKS:
-        message = f"more than {MOST_COOKS} cooks"
-        top.complaints.problem(top.spot("cooks"), message, "name those who cook")
+        message = clause("wrong.cooks.most", most=f"{MOST_COOKS}")
+        top.complaints.problem(top.spot("cooks"), message, clause("wrong.cooks.most.hint"))
     names = tuple(kept.values())
     return Cooks(count=max(1, len(names)), names=names)
 
@@ -61,11 +62,11 @@ def _named(top: Section) -> Cooks:
 def _is_callable(name: Written, top: Section, before: dict[str, str]) -> bool:
     """Whether a cook can be called by this name; complains if not."""
     if len(name.text) > LONGEST_COOK:
-        message = f"{echo(name.text)} is longer than {LONGEST_COOK} characters"
-        top.complaints.problem(name.spot, message, "give the name that is called in the kitchen")
+        message = clause("wrong.cook.long", name=echo(name.text), most=f"{LONGEST_COOK}")
+        top.complaints.problem(name.spot, message, clause("wrong.cook.long.hint"))
         return False
     if folded(name.text) in before:
-        message = f"two cooks are called {echo(name.text)}"
-        top.complaints.problem(name.spot, message, "give each a name of their own")
+        message = clause("wrong.cook.same", name=echo(name.text))
+        top.complaints.problem(name.spot, message, clause("wrong.cook.same.hint"))
         return False
     return is_speakable(name.text, name.spot, top.complaints)

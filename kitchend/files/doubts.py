@@ -9,8 +9,10 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 
+from kitchend.core.papers import written_duration
 from kitchend.core.plan import EquipmentId, Plan, Step, StepId
-from kitchend.core.quantities import show_duration, show_temperature
+from kitchend.core.quantities import show_temperature
+from kitchend.core.wording import clause
 from kitchend.files.complaints import Complaints, Spot
 from kitchend.files.linking import Linked
 from kitchend.files.names import folded
@@ -57,28 +59,26 @@ class Doubter:
         for use in step.uses:
             if use.at and use.at.celsius > HOT_OVEN_C:
                 key = "in" if self._linked.written[step.id].section.has("in") else "on"
-                message = f"{show_temperature(use.at)} is hotter than most ovens go"
-                self._doubt(step, key, message, f"did you mean {use.at.degrees:g} F?")
+                message = clause("doubt.oven", degrees=show_temperature(use.at))
+                self._doubt(step, key, message, clause("doubt.mean", degrees=f"{use.at.degrees:g}"))
         if step.until and step.until.celsius > BOILING_C:
-            message = f"food does not reach {show_temperature(step.until)} inside"
-            self._doubt(step, "until", message, f"did you mean {step.until.degrees:g} F?")
+            message = clause("doubt.core", degrees=show_temperature(step.until))
+            self._doubt(step, "until", message, clause("doubt.mean", degrees=f"{step.until.degrees:g}"))
 
     def _letters(self, step: Step) -> None:
         found = _UNSPOKEN.search(step.name)
         if found:
-            message = f"{found[0]} in a name is hard to say and to hear"
-            self._doubt(step, "step", message, "spell numbers and signs out as words")
+            message = clause("doubt.letters", signs=found[0])
+            self._doubt(step, "step", message, clause("doubt.letters.hint"))
 
     def _early(self, step: Step) -> None:
         early_s = step.takes.high_s - step.takes.low_s
         room_s = self._room(step.id)
         if step.during or early_s < 300 or room_s is None or room_s >= early_s:
             return
-        message = (
-            f"may be ready {show_duration(early_s)} before its latest, "
-            f"but may stand only {show_duration(room_s)} from there to the pass"
-        )
-        self._doubt(step, "takes", message, "give it or what follows a longer `keeps`")
+        early, room = written_duration(early_s), written_duration(room_s)
+        message = clause("doubt.early", early=early, room=room)
+        self._doubt(step, "takes", message, clause("doubt.early.hint"))
 
     def _room(self, step_id: StepId) -> int | None:
         """Seconds that may be spent standing between this step's end and the pass, None without a limit."""
@@ -96,15 +96,15 @@ class Doubter:
             other = owners.setdefault(folded(step.name), step)
             if other is not step:
                 line = self._linked.spot(other.id, "step").line
-                message = f"the step on line {line} has the same name, so saying it is not clear"
-                self._doubt(step, "step", message, "name the dish in it")
+                message = clause("doubt.same", line=f"{line}")
+                self._doubt(step, "step", message, clause("doubt.same.hint"))
 
     def _unused(self) -> None:
         used = {use.equipment for step in self._plan.iter_steps() for use in step.uses}
         for item in self._plan.equipment:
             if item.id not in used:
-                message = f"no step uses the {item.name}"
-                self._complaints.doubt(self._equipment[item.id], message, "take it out, or say in: or on: it")
+                message = clause("doubt.unused", item=item.name)
+                self._complaints.doubt(self._equipment[item.id], message, clause("doubt.unused.hint"))
 
 
 def _followers(plan: Plan) -> dict[StepId, list[StepId]]:

@@ -14,6 +14,7 @@ import yaml
 
 from kitchend.core.plan import Equipment, EquipmentId
 from kitchend.core.quantities import QuantityError, Temperature, parse_duration, parse_temperature
+from kitchend.core.wording import clause
 from kitchend.files.complaints import Complaints, Spot, echo
 from kitchend.files.names import folded, slug
 from kitchend.files.section import Section, Written, is_speakable
@@ -53,13 +54,12 @@ def read_equipment(top: Section, complaints: Complaints) -> tuple[WrittenEquipme
     if node is None:
         return ()
     if not isinstance(node, yaml.MappingNode):
-        complaints.problem(
-            top.spot("equipment"), "equipment is a block of names", "write `oven: {shelves: 3}`"
-        )
+        complaints.problem(top.spot("equipment"), clause("wrong.equipment"), clause("wrong.equipment.hint"))
         return ()
     names = Section(node, (), "equipment", complaints)
     if len(names.keys) > MOST_EQUIPMENT:
-        complaints.problem(top.spot("equipment"), f"more than {MOST_EQUIPMENT} names", "name what is shared")
+        message = clause("wrong.most.names", most=f"{MOST_EQUIPMENT}")
+        complaints.problem(top.spot("equipment"), message, clause("wrong.most.names.hint"))
         return ()
     return tuple(item for name in names.keys if (item := _one(name, names, complaints)))
 
@@ -79,14 +79,14 @@ def _shape(name: str, names: Section, complaints: Complaints) -> tuple[int, str,
         return 1, "places", None
     if not isinstance(node, yaml.MappingNode):
         count = node.value if isinstance(node, yaml.ScalarNode) and str(node.value).isdecimal() else 2
-        hint = f"write {echo(name)}: {{places: {count}}}"
-        complaints.problem(names.spot(name), "say what is counted", hint)
+        hint = clause("wrong.counted.hint", name=echo(name), count=f"{count}")
+        complaints.problem(names.spot(name), clause("wrong.counted"), hint)
         return 1, "places", None
     inside = Section(node, (*PLACE_WORDS, "preheat"), f"equipment.{name}", complaints)
     given = [word for word in PLACE_WORDS if inside.has(word)]
     if len(given) > 1:
-        message = f"places are counted twice, as {given[0]} and as {given[1]}"
-        complaints.problem(inside.key_spot(given[1]), message, "keep one of them")
+        message = clause("wrong.counted.twice", one=given[0], other=given[1])
+        complaints.problem(inside.key_spot(given[1]), message, clause("wrong.keep.one"))
     word = given[0] if given else "places"
     return inside.count(word, MOST_PLACES) or 1, word, inside.value("preheat", parse_duration)
 
@@ -123,7 +123,8 @@ def parse_use(written: Written, complaints: Complaints) -> WrittenUse | None:
         complaints.problem(written.spot, error.problem, error.hint)
         return None
     if _COUNT.fullmatch(name):
-        complaints.problem(written.spot, f"{echo(name)} of what?", 'in a list, quote it: ["hob, 2 rings"]')
+        message = clause("wrong.of.what", text=echo(name))
+        complaints.problem(written.spot, message, clause("wrong.of.what.hint"))
         return None
     return WrittenUse(name=name, spot=written.spot, places=places, word=word, at=at)
 
@@ -138,9 +139,7 @@ def _count(text: str) -> tuple[int, str]:
     plurals = {word: plural for plural, one in PLACE_WORDS.items() for word in (plural, one)}
     if not found or found[2] not in plurals or not int(found[1]):
         words = ", ".join(PLACE_WORDS)
-        raise QuantityError(
-            f"{echo(text)} is no count of places", f"write it like 2 rings; words are {words}"
-        )
+        raise QuantityError(clause("wrong.places", text=echo(text)), clause("wrong.places.hint", words=words))
     return int(found[1]), plurals[found[2]]
 
 
@@ -151,15 +150,18 @@ def find_equipment(
     found = next((one for one in owned if folded(one.item.name) == folded(use.name)), None)
     if found is None:
         hint = complaints.suggestion(use.name, [one.item.name for one in owned])
-        complaints.problem(use.spot, f"there is no equipment {echo(use.name)}", hint)
+        complaints.problem(use.spot, clause("wrong.no.equipment", name=echo(use.name)), hint)
     elif use.word and use.word != found.word:
-        hint = f"write {found.item.name}, {use.places} {_worded(found.word, use.places)}"
-        message = f"the {found.item.name} is counted in {found.word}, not {use.word}"
+        word = _worded(found.word, use.places)
+        hint = clause("wrong.other.word.hint", item=found.item.name, count=f"{use.places}", word=word)
+        message = clause("wrong.other.word", item=found.item.name, word=found.word, other=use.word)
         complaints.problem(use.spot, message, hint)
     elif use.places > found.item.places:
         have = f"{found.item.places} {_worded(found.word, found.item.places)}"
-        message = f"needs {use.places} {found.word} but the {found.item.name} has {have}"
-        complaints.problem(use.spot, message, f"use {found.item.places} or fewer")
+        message = clause(
+            "wrong.too.many", places=f"{use.places}", word=found.word, item=found.item.name, has=have
+        )
+        complaints.problem(use.spot, message, clause("wrong.too.many.hint", count=f"{found.item.places}"))
     return found
 
 

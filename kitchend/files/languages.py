@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import yaml
+
 from kitchend.core.languages import LANGUAGES
 from kitchend.core.quantities import QuantityError
+from kitchend.core.tongue import DEFAULT, clause
 
 
 def parse_language(text: str) -> str:
@@ -13,4 +16,17 @@ def parse_language(text: str) -> str:
         if wanted in (tag, language.name.casefold()):
             return tag
     known = " or ".join(f"{tag} ({language.name})" for tag, language in LANGUAGES.items())
-    raise QuantityError(f"{text.strip()} is no language kitchend has", f"say {known}")
+    hint = clause("amount.language.hint", known=known)
+    raise QuantityError(clause("amount.language", text=text.strip()), hint)
+
+
+def language_of(root: yaml.Node | None) -> str:
+    """The tag of the language that a file names, to complain in; English where it names none."""
+    pairs = root.value if isinstance(root, yaml.MappingNode) else ()
+    for key, value in pairs:
+        if key.value == "language" and isinstance(value, yaml.ScalarNode):
+            try:
+                return parse_language(str(value.value))
+            except QuantityError:
+                break
+    return DEFAULT

@@ -9,8 +9,9 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
+from kitchend.core.papers import written_duration
 from kitchend.core.plan import DishId, Step, StepId, Use
-from kitchend.core.quantities import show_duration
+from kitchend.core.wording import clause
 from kitchend.files.complaints import Complaints, Spot, echo
 from kitchend.files.equipment import WrittenEquipment, find_equipment
 from kitchend.files.names import folded, slug
@@ -72,8 +73,8 @@ def _candidates(dish: DishId, steps: Sequence[WrittenStep], complaints: Complain
     for written in steps:
         step_id = StepId(f"{dish}/{slug(written.name)}")
         if step_id in kept:
-            hint = "give each step of a dish a name of its own"
-            complaints.problem(step_spot(written), f"two steps are called {echo(written.name)}", hint)
+            message = clause("wrong.steps.same", name=echo(written.name))
+            complaints.problem(step_spot(written), message, clause("wrong.steps.same.hint"))
         else:
             names = frozenset(map(folded, (written.name, *written.also)))
             kept[step_id] = _Candidate(id=step_id, dish=dish, written=written, names=names)
@@ -132,20 +133,20 @@ def _found(
         found = (own or fits)[0]
         return found if _may_be_waited_for(found, name, complaints) else None
     if fits:
-        where = f"lines {' and '.join(str(step_spot(one.written).line) for one in fits[:2])}"
-        message = f"more than one step is called {echo(name.text)}, on {where}"
-        complaints.problem(name.spot, message, "give them different names")
+        one, other = (f"{step_spot(fit.written).line}" for fit in fits[:2])
+        message = clause("wrong.steps.several", name=echo(name.text), one=one, other=other)
+        complaints.problem(name.spot, message, clause("wrong.steps.several.hint"))
     else:
         hint = complaints.suggestion(name.text, [one.written.name for one in candidates])
-        complaints.problem(name.spot, f"there is no step {echo(name.text)}", hint)
+        complaints.problem(name.spot, clause("wrong.no.step", name=echo(name.text)), hint)
     return None
 
 
 def _may_be_waited_for(found: _Candidate, name: Written, complaints: Complaints) -> bool:
     if name.spot.key == "after" and found.written.section.has("every"):
         host = found.written.during
-        hint = f"wait for {host.text} itself" if host else "wait for another step"
-        complaints.problem(name.spot, f"{echo(name.text)} comes again and again", hint)
+        hint = clause("wrong.repeats.host", name=host.text) if host else clause("wrong.repeats.other")
+        complaints.problem(name.spot, clause("wrong.repeats", name=echo(name.text)), hint)
         return False
     return True
 
@@ -159,9 +160,8 @@ def _uses(
         if found is None:
             continue
         if found.item.id in uses:
-            complaints.problem(
-                use.spot, f"the {found.item.name} is named twice", "name it once, with a count"
-            )
+            message = clause("wrong.use.twice", item=found.item.name)
+            complaints.problem(use.spot, message, clause("wrong.use.twice.hint"))
         places = min(use.places, found.item.places)
         uses[found.item.id] = Use(equipment=found.item.id, places=places, at=use.at)
     return tuple(uses.values())
@@ -190,11 +190,11 @@ def _repeat(step: Step, number: int) -> Step:
 def _complain_of_period(every_s: int, longest_s: int, one: _Candidate, complaints: Complaints) -> None:
     spot = one.written.section.spot("every")
     if every_s >= longest_s:
-        message = f"its step takes {show_duration(longest_s)} at most, so it never comes"
-        complaints.problem(spot, message, "give a shorter time")
+        message = clause("wrong.period", time=written_duration(longest_s))
+        complaints.problem(spot, message, clause("wrong.period.hint"))
     else:
-        message = f"more than {MOST_REPEATS} calls in one step"
-        complaints.problem(spot, message, f"{show_duration(longest_s // 40)} or longer would do")
+        message = clause("wrong.calls", most=f"{MOST_REPEATS}")
+        complaints.problem(spot, message, clause("wrong.calls.hint", time=written_duration(longest_s // 40)))
 
 
 def _complain_of_cold_ovens(
@@ -206,5 +206,5 @@ def _complain_of_cold_ovens(
     ovens = hot | {folded(one.item.name) for one in owned if one.item.preheat_s is not None}
     for use in uses:
         if use.at is None and folded(use.name) in ovens:
-            hint = f"write {use.name} at 180 C, with the temperature it needs"
-            complaints.problem(use.spot, f"how hot is the {echo(use.name)}?", hint)
+            hint = clause("wrong.hot.hint", item=use.name)
+            complaints.problem(use.spot, clause("wrong.hot", item=echo(use.name)), hint)

@@ -13,7 +13,8 @@ from dataclasses import dataclass, replace
 from kitchend.core.clock import DAY_S, TimeOfDay
 from kitchend.core.plan import Equipment, EquipmentId, Plan
 from kitchend.core.plan_faults import problems_of
-from kitchend.core.wording import said_list
+from kitchend.core.tongue import speaking
+from kitchend.core.wording import clause, said_list
 from kitchend.errors import PlanError, Problem
 from kitchend.files.names import folded, slug
 from kitchend.files.plan_yaml import MOST_STEPS
@@ -53,6 +54,11 @@ def distances(times: Sequence[TimeOfDay | None]) -> tuple[TimeOfDay | None, tupl
 
 def merge_plans(parts: Sequence[Part], last: TimeOfDay | None) -> Merged:
     """One plan of all, with its pass at `last`; a single one stays as it is. PlanError if they cannot."""
+    with speaking(parts[0].plan.language):
+        return _merged(parts, last)
+
+
+def _merged(parts: Sequence[Part], last: TimeOfDay | None) -> Merged:
     if len(parts) == 1:
         return Merged(plan=parts[0].plan)
     _refuse_two_languages(parts)
@@ -87,8 +93,8 @@ def _refuse_two_languages(parts: Sequence[Part]) -> None:
     problems = tuple(
         _problem(
             part.file,
-            f"its language is {part.plan.language}, that of {first.file} is {first.plan.language}",
-            "plans for one dinner need one language",
+            clause("merge.language", one=part.plan.language, file=first.file, other=first.plan.language),
+            clause("merge.language.hint"),
         )
         for part in parts
         if part.plan.language != first.plan.language
@@ -106,9 +112,9 @@ def _refuse_equal_dishes(parts: Sequence[Part]) -> None:
         taken = [name for name in names if owners.setdefault(slug(name), (number, part.file))[0] != number]
         if taken:
             first = owners[slug(taken[0])][1]
-            are = "is a dish" if len(taken) == 1 else "are dishes"
-            message = f"{said_list(taken)} {are} of {first} too, so saying it would not be clear"
-            problems.append(_problem(part.file, message, "give them other names in one of the plans"))
+            key = "merge.dish" if len(taken) == 1 else "merge.dishes"
+            message = clause(key, names=said_list(taken), file=first)
+            problems.append(_problem(part.file, message, clause("merge.dish.hint")))
     if problems:
         raise PlanError(tuple(problems))
 
@@ -138,8 +144,9 @@ def _counts(parts: Sequence[Part], merged: dict[EquipmentId, Equipment]) -> Iter
             (part.file, one.places) for part in parts for one in part.plan.equipment if one.id == item.id
         ]
         if len({places for _, places in found}) > 1:
-            told = ", ".join(f"{places} in {file}" for file, places in found)
-            yield f"places of the {item.name} differ ({told}): planned with {item.places}"
+            each = (clause("merge.in", places=f"{places}", file=file) for file, places in found)
+            told = ", ".join(each)
+            yield clause("merge.places", item=item.name, told=told, places=f"{item.places}")
 
 
 def _equal_steps(parts: Sequence[Part]) -> Iterator[str]:
@@ -150,7 +157,7 @@ def _equal_steps(parts: Sequence[Part]) -> Iterator[str]:
             name = folded(step.name)
             if owners.setdefault(name, number) != number and name not in told:
                 told.add(name)
-                yield f"more than one plan has a step called {step.name}: say its dish with it"
+                yield clause("merge.step", step=step.name)
 
 
 def _people(parts: Sequence[Part]) -> int | None:
@@ -171,14 +178,18 @@ def _refuse_impossible(plan: Plan, parts: Sequence[Part]) -> None:
     problems = [
         _problem(
             files[fault.step] if fault.step else parts[0].file,
-            f"{plan.step(fault.step).name if fault.step else fault.field}: {fault.message}",
-            "count it alike in all of them",
+            clause(
+                "merge.of",
+                what=plan.step(fault.step).name if fault.step else fault.field,
+                message=fault.message,
+            ),
+            clause("merge.alike"),
         )
         for fault in problems_of(plan)
     ]
     if len(files) > MOST_STEPS:
-        message = f"together these plans have {len(files)} steps, more than {MOST_STEPS}"
-        problems.append(_problem(parts[0].file, message, "cook fewer of them at once"))
+        message = clause("merge.steps", steps=f"{len(files)}", most=f"{MOST_STEPS}")
+        problems.append(_problem(parts[0].file, message, clause("merge.steps.hint")))
     if problems:
         raise PlanError(tuple(problems))
 

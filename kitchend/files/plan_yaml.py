@@ -15,13 +15,14 @@ import yaml
 from kitchend.core.plan import Dish, DishId, EquipmentId, Plan, StepId
 from kitchend.core.plan_faults import problems_of
 from kitchend.core.quantities import parse_chance, parse_time_of_day
-from kitchend.core.tongue import DEFAULT
+from kitchend.core.tongue import DEFAULT, speaking
+from kitchend.core.wording import clause
 from kitchend.errors import PlanError, Problem
 from kitchend.files.complaints import Complaints, Spot, echo, readable
 from kitchend.files.cooks import read_cooks
 from kitchend.files.doubts import Doubter
 from kitchend.files.equipment import WrittenEquipment, read_equipment
-from kitchend.files.languages import parse_language
+from kitchend.files.languages import language_of, parse_language
 from kitchend.files.linking import Linked, link_steps
 from kitchend.files.names import folded, slug
 from kitchend.files.nodes import load_nodes
@@ -36,8 +37,8 @@ MOST_DISHES = 40
 MOST_PEOPLE = 500
 """Far beyond what one kitchen calls; they bound what a check costs."""
 
-_PLAN_WORDS = {"name": "the key is plan", "serves": "the key is people", "servings": "the key is people"}
-_DISH_WORDS = {"name": "the key is dish", "step": "the key is steps, with a list under it"}
+_PLAN_WORDS = {"name": "wrong.is.plan", "serves": "wrong.is.people", "servings": "wrong.is.people"}
+_DISH_WORDS = {"name": "wrong.is.dish", "step": "wrong.is.steps"}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -92,7 +93,8 @@ def check_plan(path: Path | str) -> Checked:
     except PlanError as error:
         return Checked(file=error.problems[0].file, plan=None, problems=error.problems)
     complaints = Complaints(str(path))
-    read = _read_root(root, complaints)
+    with speaking(language_of(root)):
+        read = _read_root(root, complaints)
     problems = complaints.problems
     return Checked(
         file=complaints.file,
@@ -114,11 +116,11 @@ class _Read:
 def _read_root(root: yaml.Node | None, complaints: Complaints) -> _Read | None:
     if not isinstance(root, yaml.MappingNode) or not root.value:
         spot = Spot(line=1, column=1)
-        message = "the file is empty" if root is None or not root.value else "this is no plan"
-        complaints.problem(spot, message, "a plan starts with `plan: NAME`, then `dishes:`")
+        message = clause("wrong.file.empty" if root is None or not root.value else "wrong.file.plan")
+        complaints.problem(spot, message, clause("wrong.file.hint"))
         return None
     top = Section(root, PLAN_KEYS, "", complaints, _PLAN_WORDS)
-    name = top.name("plan", "Courtyard supper")
+    name = top.name("plan", clause("wrong.name.plan"))
     owned = _distinct_equipment(read_equipment(top, complaints), complaints)
     dishes = _distinct_dishes(_read_dishes(top, complaints), complaints)
     cooks = read_cooks(top)
@@ -143,18 +145,17 @@ def _read_root(root: yaml.Node | None, complaints: Complaints) -> _Read | None:
 
 
 def _read_dishes(top: Section, complaints: Complaints) -> list[_WrittenDish]:
-    if not top.need("dishes", "list the dishes under `dishes:`"):
+    if not top.need("dishes", clause("wrong.dishes")):
         return []
     blocks = top.blocks("dishes")
     if len(blocks) > MOST_DISHES:
-        complaints.problem(
-            top.spot("dishes"), f"more than {MOST_DISHES} dishes", "a plan is one dinner: split it"
-        )
+        message = clause("wrong.most.dishes", most=f"{MOST_DISHES}")
+        complaints.problem(top.spot("dishes"), message, clause("wrong.split"))
         return []
     dishes = [_read_dish(block, number, complaints) for number, block in enumerate(blocks, 1)]
     if sum(len(dish.steps) for dish in dishes) > MOST_STEPS:
-        message = f"more than {MOST_STEPS} steps"
-        complaints.problem(top.spot("dishes"), message, "a plan is one dinner: split it")
+        message = clause("wrong.most.steps", most=f"{MOST_STEPS}")
+        complaints.problem(top.spot("dishes"), message, clause("wrong.split"))
         return []
     return dishes
 
@@ -162,8 +163,8 @@ def _read_dishes(top: Section, complaints: Complaints) -> list[_WrittenDish]:
 def _read_dish(node: yaml.Node, number: int, complaints: Complaints) -> _WrittenDish:
     way = _dish_name(node) or f"dishes[{number}]"
     section = Section(node, DISH_KEYS, way, complaints, _DISH_WORDS)
-    name = section.name("dish", "greens") or f"unnamed {number}"
-    section.need("steps", "list its steps under `steps:`")
+    name = section.name("dish", clause("wrong.name.dish")) or f"unnamed {number}"
+    section.need("steps", clause("wrong.steps"))
     blocks = section.blocks("steps")[: MOST_STEPS + 1]
     steps = tuple(read_step(block, way, complaints) for block in blocks)
     return _WrittenDish(section=section, name=name, also=read_also(section), steps=steps)
@@ -183,8 +184,8 @@ def _distinct_equipment(
     for one in owned:
         if one.item.id in kept:
             other = kept[one.item.id]
-            message = f"{echo(one.item.name)} is the same name as on line {other.spot.line}"
-            complaints.problem(one.spot, message, "keep one of them")
+            message = clause("wrong.equipment.same", name=echo(one.item.name), line=f"{other.spot.line}")
+            complaints.problem(one.spot, message, clause("wrong.keep.one"))
         else:
             kept[one.item.id] = one
     return tuple(kept.values())
@@ -197,16 +198,15 @@ def _distinct_dishes(dishes: list[_WrittenDish], complaints: Complaints) -> list
     for dish in dishes:
         spot = dish.section.spot("dish")
         if slug(dish.name) in kept:
-            complaints.problem(
-                spot, f"two dishes are called {echo(dish.name)}", "give each a name of its own"
-            )
+            message = clause("wrong.dishes.same", name=echo(dish.name))
+            complaints.problem(spot, message, clause("wrong.dishes.same.hint"))
             continue
         kept[slug(dish.name)] = dish
         for name, where in ((dish.name, spot), *((other, dish.section.spot("also")) for other in dish.also)):
             owner = names.setdefault(folded(name), dish.name)
             if owner != dish.name:
-                hint = "give each dish names of its own"
-                complaints.problem(where, f"{echo(name)} is already a name of {echo(owner)}", hint)
+                message = clause("wrong.name.taken", name=echo(name), owner=echo(owner))
+                complaints.problem(where, message, clause("wrong.name.taken.hint"))
     return list(kept.values())
 
 

@@ -13,6 +13,7 @@ import yaml
 from kitchend.core.names import spoken
 from kitchend.core.plan import Plan
 from kitchend.core.pronounced import Sayings, said_as
+from kitchend.core.wording import clause
 from kitchend.files.complaints import Complaints, echo
 from kitchend.files.section import Section, is_speakable
 
@@ -21,7 +22,6 @@ LONGEST_WORD = 60
 LONGEST_SAYING = 80
 
 _LETTERS = re.compile(r"[^\W\d_](?:[^\W\d_]|[ '\u2019.,-])*")
-_EXAMPLE = "write say: {quinoa: keen wah}"
 
 
 def read_sayings(top: Section) -> Sayings:
@@ -31,13 +31,12 @@ def read_sayings(top: Section) -> Sayings:
     if node is None:
         return ()
     if not isinstance(node, yaml.MappingNode) or not node.value:
-        complaints.problem(top.spot("say"), "say is a block of words", _EXAMPLE)
+        complaints.problem(top.spot("say"), clause("wrong.say"), clause("wrong.say.hint"))
         return ()
     block = Section(node, (), "say", complaints)
     if len(block.keys) > MOST_SAYINGS:
-        complaints.problem(
-            top.spot("say"), f"more than {MOST_SAYINGS} words", "keep those the voice says badly"
-        )
+        message = clause("wrong.say.most", most=f"{MOST_SAYINGS}")
+        complaints.problem(top.spot("say"), message, clause("wrong.say.most.hint"))
         return ()
     found: dict[str, tuple[str, str]] = {}
     for word in block.keys:
@@ -46,8 +45,8 @@ def read_sayings(top: Section) -> Sayings:
             continue
         name = spoken(word)
         if name in found:
-            message = f"{echo(word)} sounds as {echo(found[name][0])} is written"
-            complaints.problem(block.key_spot(word), message, "keep one of them")
+            message = clause("wrong.say.same", word=echo(word), other=echo(found[name][0]))
+            complaints.problem(block.key_spot(word), message, clause("wrong.keep.one"))
             continue
         found[name] = (word, saying)
     return tuple(found.values())
@@ -56,7 +55,8 @@ def read_sayings(top: Section) -> Sayings:
 def _saying(word: str, block: Section) -> str | None:
     spot = block.key_spot(word)
     if len(word) > LONGEST_WORD or not spoken(word):
-        block.complaints.problem(spot, f"{echo(word)} is no word of a plan", "name it as the plan does")
+        message = clause("wrong.say.word", word=echo(word))
+        block.complaints.problem(spot, message, clause("wrong.say.word.hint"))
         return None
     if not is_speakable(word, spot, block.complaints):
         return None
@@ -64,8 +64,8 @@ def _saying(word: str, block: Section) -> str | None:
     if text is None:
         return None
     if _LETTERS.fullmatch(text) is None:
-        hint = "write it in letters, as it would be read aloud: keen wah"
-        block.complaints.problem(block.spot(word), f"{echo(text)} cannot be read aloud", hint)
+        hint = clause("wrong.say.aloud.hint")
+        block.complaints.problem(block.spot(word), clause("wrong.say.aloud", text=echo(text)), hint)
         return None
     return text
 
@@ -79,8 +79,8 @@ def doubt_sayings(plan: Plan, top: Section, complaints: Complaints) -> None:
     names = " / ".join(_names(plan))
     for word, _ in plan.say:
         if said_as(names, ((word, "\0"),)) == names:
-            message = f"{echo(word)} is in no name of this plan, so it is never said"
-            complaints.doubt(block.key_spot(word), message, "name it as the plan does, or leave it out")
+            message = clause("doubt.say", word=echo(word))
+            complaints.doubt(block.key_spot(word), message, clause("doubt.say.hint"))
 
 
 def _names(plan: Plan) -> list[str]:

@@ -13,15 +13,13 @@ from typing import TypeVar
 import yaml
 
 from kitchend.core.quantities import QuantityError
+from kitchend.core.wording import clause
 from kitchend.files.complaints import Complaints, Spot, echo
 
 LONGEST_NAME = 60
 LONGEST_LIST = 30
 
 T = TypeVar("T")
-
-_EMPTY_HINT = "give a value or leave the key out"
-_EMPTY_HINTS = {"after": "name a step, or write after: [] for any time"}
 
 _NULL = "tag:yaml.org,2002:null"
 
@@ -59,17 +57,18 @@ class Section:
         for key_node, value_node in node.value:
             if not isinstance(key_node, yaml.ScalarNode):
                 self.complaints.problem(
-                    _mark(key_node, self.way), "a key must be one word", "write `key: value`"
+                    _mark(key_node, self.way), clause("wrong.key.word"), clause("wrong.key.word.hint")
                 )
                 continue
             key = " ".join(str(key_node.value).split())
             spot = _mark(key_node, self._path(echo(key)), key)
             if key in self._keys:
-                hint = f"first on line {self._keys[key].line}: keep one of them"
-                self.complaints.problem(spot, f"{echo(key)} is given twice", hint)
+                hint = clause("wrong.twice.hint", line=f"{self._keys[key].line}")
+                self.complaints.problem(spot, clause("wrong.twice", key=echo(key)), hint)
             elif known and key not in known:
-                hint = other_words.get(key) or self.complaints.suggestion(key, known)
-                self.complaints.problem(spot, f"{echo(key)} is no key here", hint)
+                other = other_words.get(key)
+                hint = clause(other) if other else self.complaints.suggestion(key, known)
+                self.complaints.problem(spot, clause("wrong.key", key=echo(key)), hint)
             else:
                 self._keys[key] = spot
                 self._values[key] = value_node
@@ -103,7 +102,7 @@ class Section:
     def need(self, key: str, hint: str) -> bool:
         """Whether the key is given; complains if not."""
         if not self.has(key):
-            self.complaints.problem(self.spot(key), f"{key} is missing", hint)
+            self.complaints.problem(self.spot(key), clause("wrong.missing", key=key), hint)
         return self.has(key)
 
     def text(self, key: str, most: int = LONGEST_NAME) -> str | None:
@@ -114,7 +113,7 @@ class Section:
 
     def name(self, key: str, example: str) -> str | None:
         """The value as a name that can be spoken; complains when it is missing."""
-        if not self.need(key, f"write {key}: {example}"):
+        if not self.need(key, clause("wrong.missing.hint", key=key, example=example)):
             return None
         text = self.text(key)
         return text if text is not None and is_speakable(text, self.spot(key), self.complaints) else None
@@ -129,7 +128,9 @@ class Section:
             only = _scalar(node, spot, self.complaints)
             return (only,) if only else ()
         if len(node.value) > LONGEST_LIST:
-            self.complaints.problem(spot, f"more than {LONGEST_LIST} entries", "make the list shorter")
+            self.complaints.problem(
+                spot, clause("wrong.entries", most=f"{LONGEST_LIST}"), clause("wrong.entries.hint")
+            )
         entries = [
             _scalar(entry, _mark(entry, spot.field, key), self.complaints)
             for entry in node.value[:LONGEST_LIST]
@@ -154,8 +155,8 @@ class Section:
             return None
         if text.isascii() and text.isdecimal() and len(text) < 10 and 1 <= int(text) <= most:
             return int(text)
-        message = f"{echo(text)} is no count"
-        self.complaints.problem(self.spot(key), message, f"a whole number from 1 to {most}")
+        message = clause("wrong.count", text=echo(text))
+        self.complaints.problem(self.spot(key), message, clause("wrong.count.hint", most=f"{most}"))
         return None
 
     def blocks(self, key: str) -> list[yaml.Node]:
@@ -165,8 +166,8 @@ class Section:
             return []
         if not isinstance(node, yaml.SequenceNode) or not node.value:
             example = {"dishes": "dish", "steps": "step"}.get(key, key)
-            hint = f"start each with `- {example}: NAME`"
-            self.complaints.problem(self.spot(key), f"{key} is a list, and not empty", hint)
+            hint = clause("wrong.list.hint", example=example)
+            self.complaints.problem(self.spot(key), clause("wrong.list", key=key), hint)
             return []
         return [entry for number, entry in enumerate(node.value, 1) if self._is_block(entry, key, number)]
 
@@ -174,32 +175,32 @@ class Section:
         if isinstance(node, yaml.MappingNode):
             return True
         example = {"dishes": "dish", "steps": "step"}.get(key, key)
-        name = echo(str(node.value)) if isinstance(node, yaml.ScalarNode) and node.value else "NAME"
+        given = echo(str(node.value)) if isinstance(node, yaml.ScalarNode) and node.value else None
         spot = _mark(node, f"{self._path(key)}[{number}]", key)
-        self.complaints.problem(spot, "this is no block of keys", f"write `- {example}: {name}`")
+        hint = clause("wrong.block.hint", example=example, name=given or clause("wrong.block.name"))
+        self.complaints.problem(spot, clause("wrong.block"), hint)
         return False
 
 
 def is_speakable(text: str, spot: Spot, complaints: Complaints) -> bool:
     """Whether a name can be spoken: it has a letter, and nothing unprintable. Complains if not."""
     if not text.isprintable() or not any(letter.isalpha() for letter in text):
-        complaints.problem(spot, "a name must have letters to be spoken", "use plain words")
+        complaints.problem(spot, clause("wrong.speakable"), clause("wrong.speakable.hint"))
         return False
     return True
 
 
 def _scalar(node: yaml.Node, spot: Spot, complaints: Complaints, most: int = LONGEST_NAME) -> Written | None:
     if not isinstance(node, yaml.ScalarNode):
-        complaints.problem(
-            spot, "one text is wanted here, not a list or a block", "quote it if it has : or ,"
-        )
+        complaints.problem(spot, clause("wrong.text"), clause("wrong.text.hint"))
         return None
     text = " ".join(str(node.value).split())
     if node.tag == _NULL or not text:
-        complaints.problem(spot, "there is nothing here", _EMPTY_HINTS.get(spot.key, _EMPTY_HINT))
+        hint = clause("wrong.empty.after" if spot.key == "after" else "wrong.empty.hint")
+        complaints.problem(spot, clause("wrong.empty"), hint)
         return None
     if len(text) > most:
-        complaints.problem(spot, f"longer than {most} characters", "make it shorter")
+        complaints.problem(spot, clause("wrong.long", most=f"{most}"), clause("wrong.long.hint"))
         return None
     return Written(text=text, spot=spot)
 

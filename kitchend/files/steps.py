@@ -13,6 +13,7 @@ import yaml
 
 from kitchend.core.clock import DAY_S
 from kitchend.core.measures import parse_shape, parse_thickness, parse_weight
+from kitchend.core.papers import written_duration
 from kitchend.core.plan import GRACE_S, Piece
 from kitchend.core.quantities import (
     DurationRange,
@@ -21,8 +22,8 @@ from kitchend.core.quantities import (
     parse_duration,
     parse_range,
     parse_temperature,
-    show_duration,
 )
+from kitchend.core.wording import clause
 from kitchend.files.complaints import Complaints, Spot
 from kitchend.files.equipment import WrittenUse, counted, parse_use
 from kitchend.files.names import folded
@@ -40,16 +41,16 @@ LEAST_READY_S, MOST_READY_S = 60, 1800
 """A warning that comes later is no warning, one that comes earlier is forgotten again."""
 
 _OTHER_WORDS = {
-    "name": "the key is step",
-    "time": "the key is takes, or hands for what keeps the cook busy",
-    "duration": "the key is takes",
-    "temperature": "write it with the oven, in: oven at 200 C, or as until: 74 C inside",
-    "temp": "write it with the oven, in: oven at 200 C, or as until: 74 C inside",
-    "warning": "the key is ready, like ready: 2 min",
-    "soon": "the key is ready, like ready: 2 min",
-    "before": "say `after` in the other step",
-    "look_for": "the key is look for, with a space",
-    "lookfor": "the key is look for, with a space",
+    "name": "wrong.is.step",
+    "time": "wrong.is.time",
+    "duration": "wrong.is.takes",
+    "temperature": "wrong.is.degrees",
+    "temp": "wrong.is.degrees",
+    "warning": "wrong.is.ready",
+    "soon": "wrong.is.ready",
+    "before": "wrong.is.after",
+    "look_for": "wrong.is.look",
+    "lookfor": "wrong.is.look",
 }
 
 _INSIDE = re.compile(r"\s+inside$", re.IGNORECASE)
@@ -83,7 +84,7 @@ class WrittenStep:
 def read_step(node: yaml.Node, way: str, complaints: Complaints) -> WrittenStep:
     """Everything one step says. `way` leads to its dish; the step's own name is added to it."""
     section = Section(node, STEP_KEYS, f"{way}.{_named(node)}", complaints, _OTHER_WORDS)
-    name = section.name("step", "steam the greens") or "unnamed"
+    name = section.name("step", clause("wrong.name.step")) or "unnamed"
     hands_s, takes = _times(section)
     longest = DurationRange(low_s=LONGEST_STEP_S, high_s=LONGEST_STEP_S)
     during = _during(section)
@@ -127,7 +128,7 @@ def _named(node: yaml.Node) -> str:
     for key, value in node.value:
         if isinstance(value, yaml.ScalarNode) and value.value and key.value == "step":
             return " ".join(str(value.value).split())
-    return f"step on line {node.start_mark.line + 1}"
+    return clause("wrong.step.line", line=f"{node.start_mark.line + 1}")
 
 
 def _times(section: Section) -> tuple[int, DurationRange | None]:
@@ -135,11 +136,10 @@ def _times(section: Section) -> tuple[int, DurationRange | None]:
     hands_s = section.value("hands", _hands)
     takes = section.value("takes", _takes)
     if not section.has("hands") and not section.has("takes"):
-        hint = "give hands for work, takes for waiting, or both"
-        section.complaints.problem(section.spot("takes"), "no time is given", hint)
+        section.complaints.problem(section.spot("takes"), clause("wrong.time"), clause("wrong.time.hint"))
     if section.has("until") and not section.has("takes"):
-        hint = "say how long it is likely to need, like 70 to 85 min"
-        section.complaints.problem(section.spot("takes"), "a step with `until` needs an estimate", hint)
+        hint = clause("wrong.estimate.hint")
+        section.complaints.problem(section.spot("takes"), clause("wrong.estimate"), hint)
     if takes is None and hands_s is not None and not section.has("takes") and not section.has("until"):
         takes = DurationRange(low_s=hands_s, high_s=hands_s)
     return hands_s or 0, takes
@@ -150,19 +150,20 @@ def _during(section: Section) -> Written | None:
     hosts = section.texts("during")
     for key in ("at", "every"):
         if section.has(key) and not section.has("during"):
-            hint = "say which step it comes during"
-            complaints.problem(section.key_spot(key), f"{key} needs a `during`", hint)
+            hint = clause("wrong.during.need.hint")
+            complaints.problem(section.key_spot(key), clause("wrong.during.need", key=key), hint)
     if not section.has("during"):
         return None
     if len(hosts) > 1:
-        complaints.problem(section.spot("during"), "a reminder comes during one step", "write two reminders")
+        hint = clause("wrong.during.one.hint")
+        complaints.problem(section.spot("during"), clause("wrong.during.one"), hint)
     if section.has("at") == section.has("every"):
         spot = section.key_spot("every" if section.has("every") else "during")
-        complaints.problem(spot, "give either `at` or `every`", "like at: 35 min")
+        complaints.problem(spot, clause("wrong.at.every"), clause("wrong.at.every.hint"))
     for key in ("after", "keeps"):
         if section.has(key):
-            hint = "its time comes from the step it is during"
-            complaints.problem(section.key_spot(key), f"{key} means nothing beside `during`", hint)
+            hint = clause("wrong.beside.during.hint")
+            complaints.problem(section.key_spot(key), clause("wrong.beside.during", key=key), hint)
     return hosts[0] if hosts else None
 
 
@@ -170,8 +171,8 @@ def _piece(section: Section) -> Piece:
     """What is said of the piece; it helps a forecast, so it belongs to a step that ends by a reading."""
     for key in ("weight", "thickness", "shape"):
         if section.has(key) and not section.has("until"):
-            hint = "give it to the step with `until`, or leave it out"
-            section.complaints.problem(section.key_spot(key), f"{key} means nothing without `until`", hint)
+            hint = clause("wrong.no.until.hint")
+            section.complaints.problem(section.key_spot(key), clause("wrong.no.until", key=key), hint)
     return Piece(
         weight_kg=section.value("weight", parse_weight),
         thickness_m=section.value("thickness", parse_thickness),
@@ -191,8 +192,8 @@ def _keeps(section: Section) -> int | None:
 
 def _ready(section: Section, hands_s: int) -> int | None:
     if section.has("ready") and not hands_s:
-        hint = "give hands, or leave ready out"
-        section.complaints.problem(section.key_spot("ready"), "nobody has to be ready for it", hint)
+        hint = clause("wrong.ready.hint")
+        section.complaints.problem(section.key_spot("ready"), clause("wrong.ready"), hint)
         return None
     return section.value("ready", _warning)
 
@@ -202,20 +203,19 @@ def _warning(text: str) -> int:
         return 0
     seconds = parse_duration(text)
     if not LEAST_READY_S <= seconds <= MOST_READY_S:
-        hint = "give 1 to 30 min, or none"
-        raise QuantityError("too short or too long to get ready", hint)
+        raise QuantityError(clause("wrong.ready.span"), clause("wrong.ready.span.hint"))
     return seconds
 
 
 def _keeping(text: str) -> int:
     if parse_range(text).is_guess:
-        raise QuantityError("keeps is a limit, not a range", "give the longest it may stand")
+        raise QuantityError(clause("wrong.keeps.range"), clause("wrong.keeps.range.hint"))
     return parse_range(text).high_s
 
 
 def _hands(text: str) -> int:
     if parse_range(text).is_guess:
-        raise QuantityError("hands is one time, not a range", "give the longer end; takes may be a range")
+        raise QuantityError(clause("wrong.hands.range"), clause("wrong.hands.range.hint"))
     return _bounded(parse_range(text), least_s=0).high_s
 
 
@@ -230,9 +230,10 @@ def _takes(text: str) -> DurationRange:
 def _bounded(span: DurationRange, least_s: int = 1) -> DurationRange:
     """Within what a plan may say; a step may take no time at all, as a mark that others wait for."""
     if span.low_s < least_s:
-        raise QuantityError("no time at all", "give at least 1 s, or leave the key out")
+        raise QuantityError(clause("wrong.zero"), clause("wrong.zero.hint"))
     if span.high_s > LONGEST_STEP_S:
-        raise QuantityError(f"longer than {show_duration(LONGEST_STEP_S)}", "a plan is one dinner")
+        limit = clause("wrong.too.long", time=written_duration(LONGEST_STEP_S))
+        raise QuantityError(limit, clause("wrong.too.long.hint"))
     return span
 
 
@@ -242,9 +243,7 @@ def _reading(text: str) -> Temperature:
     except QuantityError as error:
         if any(letter.isdecimal() for letter in text):
             raise
-        raise QuantityError(
-            error.problem, "until is a reading like 74 C inside; looks go in `look for`"
-        ) from None
+        raise QuantityError(error.problem, clause("wrong.until.look")) from None
 
 
 def step_spot(step: WrittenStep) -> Spot:

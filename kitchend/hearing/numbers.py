@@ -30,7 +30,7 @@ _SINO_PARTNERS = dict(
 """Digits that sound alike: 육 heard as 오 was measured, the others are common practice on the telephone."""
 
 _DIGITS = re.compile(r"\d+")
-_NOT_SPOKEN = re.compile(r"[^a-z0-9'가-힣 ]")
+_NOT_SPOKEN = re.compile(r"[^\w' ]|_")
 
 
 def spoken(number: int) -> tuple[str, ...]:

@@ -171,14 +171,16 @@ class Cook:
         if self.agenda.has(key):
             return
 
-        def make(scene: Scene) -> Wish | None:
-            if scene.state.asked is None or scene.state.asked.text != asked.text:
-                return None
-            return wishes.answers(answer_to(asked, wish, scene.state), wish)
-
         of, tries = None if wish is None or errand is None else (errand, wish), 0
         if wish is not None and errand is not None and wish.aim is Aim.ANSWER:
             of, tries = errand.of, errand.tries + 1  # asked again: the answer was not understood
+        meant = None if of is None else of[1]
+
+        def make(scene: Scene) -> Wish | None:
+            if scene.state.asked is None or scene.state.asked.text != asked.text:
+                return None
+            return wishes.answers(answer_to(asked, meant, scene.state), meant)
+
         self.agenda.add(scene.now.instant + self._rng.uniform(2.0, 4.0), make, key=key, of=of, tries=tries)
 
 

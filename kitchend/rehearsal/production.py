@@ -186,6 +186,7 @@ class Production:
             unsaid=tuple(map(str, stage.ledger.unsaid)),
             lasted_s=stage.clock.now().instant.s,
             took_s=0.0,
+            language=self._plan.language,
         )
 
 

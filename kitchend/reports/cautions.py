@@ -9,18 +9,20 @@ import re
 from dataclasses import dataclass
 
 from kitchend.core.food_places import dish_name, row_of
+from kitchend.core.papers import written_duration
 from kitchend.core.plan import Plan, Step
-from kitchend.core.quantities import show_duration, show_temperature
+from kitchend.core.quantities import show_temperature
 from kitchend.core.safety_rules import HeatRow, SafetyRules
 from kitchend.core.time_at_heat import hold_s
-from kitchend.doneness.guidance import CAUTION, Jurisdiction
+from kitchend.core.tongue import of_state
+from kitchend.core.wording import clause
+from kitchend.doneness.guidance import Jurisdiction
 from kitchend.doneness.rules import rules_for
-from kitchend.reports.guidance_words import shown_degrees, shown_least
+from kitchend.reports.guidance_words import cited, shown_degrees, shown_least
 from kitchend.reports.heat_doubts import cooked_to, held_s
 
 USUAL = rules_for(Jurisdiction.US_FSIS)
-WASH = "Wash hands, board and knife after it, before anything that is eaten as it is."
-_FIRE = re.compile(r"\b(charcoal|fire|coals?|embers?|smoker|barbecue)\b", re.IGNORECASE)
+_FIRE = re.compile(r"\b(charcoal|fire|coals?|embers?|smoker|barbecue)\b|숯", re.IGNORECASE)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -43,28 +45,30 @@ def raw_foods(plan: Plan, rules: SafetyRules) -> tuple[RawFood, ...]:
     return tuple(RawFood(raw=raw, dishes=tuple(found), least=rows[raw]) for raw, found in dishes.items())
 
 
+@of_state
 def cautions(plan: Plan, rules: SafetyRules = USUAL) -> tuple[str, ...]:
     """Every caution as a sentence or two, those of raw food first."""
     foods = raw_foods(plan, rules)
     found = [_raw(food) for food in foods]
     found += filter(None, (_low(plan, step, rules) for step in plan.iter_steps()))
-    stand, hot = show_duration(rules.stand_s), shown_degrees(rules.hot_c)
+    stand, hot = written_duration(rules.stand_s), shown_degrees(rules.hot_c)
     sources = [food.least.source for food in foods if food.least is not None]
     sources += [rules.keeping_source, rules.stand_source]
+    named = "; ".join(dict.fromkeys(map(cited, sources)))
     found += [
-        "Measure in the thickest part, away from bone and tin, with a thermometer you trust.",
-        f"Hot food stays hot, {hot} or more, and is off the heat for {stand} at most.",
-        f"{CAUTION} Sources: {'; '.join(dict.fromkeys(sources))}.",
+        clause("mind.measure"),
+        clause("mind.hot", hot=hot, stand=stand),
+        clause("mind.sources", caution=clause("caution.guidance"), sources=named),
     ]
     if _has_fire(plan):
-        found.append("Burn charcoal in the open air only: carbon monoxide has no smell and kills.")
-    found.append("Never leave fire or hot fat alone because a timer is running.")
+        found.append(clause("mind.fire"))
+    found.append(clause("mind.alone"))
     return tuple(found)
 
 
 def _raw(food: RawFood) -> str:
-    advice = f" Advice is {shown_least(food.least)}." if food.least else ""
-    return f"Raw {food.raw} ({', '.join(food.dishes)}). {WASH}{advice}"
+    told = clause("mind.raw", raw=food.raw, dishes=", ".join(food.dishes))
+    return clause("mind.raw.least", raw=told, least=shown_least(food.least)) if food.least else told
 
 
 def _low(plan: Plan, step: Step, rules: SafetyRules) -> str:
@@ -75,9 +79,15 @@ def _low(plan: Plan, step: Step, rules: SafetyRules) -> str:
     needed = hold_s(row.holds, step.until.celsius)
     if needed is None:
         return ""
-    target, held = show_temperature(step.until), show_duration(held_s(plan, step))
-    worth = f"{target} held for {show_duration(needed)} is worth as much, {row.holds_source}"
-    return f"{step.name}: guidance is {shown_least(row)}; {worth}. The plan holds it for {held}."
+    return clause(
+        "mind.low",
+        step=step.name,
+        least=shown_least(row),
+        degrees=show_temperature(step.until),
+        needed=written_duration(needed),
+        source=cited(row.holds_source),
+        held=written_duration(held_s(plan, step)),
+    )
 
 
 def _has_fire(plan: Plan) -> bool:

@@ -41,6 +41,16 @@ def check_text(checked: Sequence[Checked], further: Iterable[Problem] = (), caut
     return "\n".join([*lines, caution] if caution else lines)
 
 
+def caution_for(checked: Sequence[Checked]) -> str:
+    """The caution beside figures of food safety, once in each language of the plans."""
+    tags = dict.fromkeys(one.plan.language for one in checked if one.plan is not None)
+    found = []
+    for tag in tags:
+        with speaking(tag):
+            found.append(clause("caution.guidance"))
+    return " ".join(found)
+
+
 def _warnings(checked: Sequence[Checked], further: Iterable[Problem]) -> list[Problem]:
     own = [warning for one in checked for warning in one.warnings]
     return list(dict.fromkeys([*own, *further]))

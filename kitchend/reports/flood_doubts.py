@@ -12,9 +12,12 @@ from kitchend.core.clock import WallTime
 from kitchend.core.floods import Rush, joinable, planned_calls, rushes
 from kitchend.core.plan import Plan, Step
 from kitchend.core.timeline import Timeline
+from kitchend.core.tongue import of_state
+from kitchend.core.wording import clause
 from kitchend.errors import Problem
 
 
+@of_state
 def flood_doubts(file: str, text: str, plan: Plan, timeline: Timeline) -> tuple[Problem, ...]:
     """A doubt for each flood; `text` is the file's own, to find the line of the step named."""
     calls = planned_calls(plan, timeline)
@@ -28,13 +31,12 @@ def _doubt(
     begin = rush.start_s - 600
     steps = [step for at, called in calls.items() if begin < at <= rush.end_s for step in called]
     start, end = (WallTime(at, offset_s).local.strftime("%H:%M") for at in (begin, rush.end_s))
-    message = f"between {start} and {end} it calls up to {rush.most} times in ten minutes, a flood"
+    message = clause("doubt.flood", start=start, end=end, most=f"{rush.most}")
     pair = joinable(plan, steps)
     if pair is None:
-        hint = "say how long things keep (`keeps:`), so that some can be done earlier"
-        return Problem(file=file, message=message, hint=hint)
+        return Problem(file=file, message=message, hint=clause("doubt.flood.keeps"))
     one, other = pair
-    hint = f"make one step of {one.name!r} and {other.name!r}"
+    hint = clause("doubt.flood.join", one=one.name, other=other.name)
     return Problem(file=file, line=_line(text, one.name), field=one.name, message=message, hint=hint)
 
 

@@ -2,8 +2,13 @@
 
 from __future__ import annotations
 
-from kitchend.core.quantities import show_duration
+from kitchend.core.papers import written_duration
 from kitchend.core.safety_rules import HeatRow
+from kitchend.core.tongue import tongue
+from kitchend.core.wording import clause
+
+CODE = "FDA Food Code"
+"""Its articles are cited by their numbers."""
 
 
 def shown_degrees(celsius: float) -> str:
@@ -13,12 +18,13 @@ def shown_degrees(celsius: float) -> str:
 
 def shown_least(row: HeatRow) -> str:
     """ "63 C (145 F) inside for whole cuts of meat, then 3 min of rest"."""
-    return f"{shown_degrees(row.celsius)} inside for {row.kind}{_then(row)}"
+    key = "least" if not row.hold_s else "least.rest" if row.is_rest else "least.kept"
+    kind = clause(f"kind.{row.kind}")
+    return clause(key, degrees=shown_degrees(row.celsius), kind=kind, time=written_duration(row.hold_s))
 
 
-def _then(row: HeatRow) -> str:
-    if not row.hold_s:
-        return ""
-    return (
-        f"{', then' if row.is_rest else ', kept for'} {show_duration(row.hold_s)}{' of rest' * row.is_rest}"
-    )
+def cited(source: str) -> str:
+    """The name of a publication in the language read; as it is, where that has none for it."""
+    if f"cite.{source}" in tongue().sentences:
+        return clause(f"cite.{source}")
+    return source.replace(CODE, clause(f"cite.{CODE}"), 1)

@@ -12,9 +12,11 @@ from kitchend.core.food_places import raw_reach, row_of, touches_ready, washes_h
 from kitchend.core.plan import Plan, Step, StepId
 from kitchend.core.safety_rules import SafetyRules
 from kitchend.core.timeline import Timeline
+from kitchend.core.wording import clause
 from kitchend.errors import Problem
 from kitchend.files.complaints import echo
 from kitchend.files.plan_yaml import Checked
+from kitchend.reports.guidance_words import cited
 
 HANDS_SOURCE = "USDA: wash hands after raw meat"
 """USDA FSIS, Clean: from memory; twenty seconds with soap."""
@@ -37,10 +39,8 @@ def hands_doubts(checked: Checked, plan: Plan, timeline: Timeline, rules: Safety
         following = _next(plan, timeline, step, rules) if _is_flesh(plan, step, rules) else None
         if following is None or washes_hands(following) or not touches_ready(plan, following, rules):
             continue
-        message = (
-            f"{echo(following.name)!r} follows raw {echo(step.raw or '')}, and no washing of hands between"
-        )
-        hint = f"put in a step, wash the hands, that takes a minute; {HANDS_SOURCE}"
+        message = clause("doubt.hands", step=echo(following.name), raw=echo(step.raw or ""))
+        hint = clause("doubt.hands.hint", source=cited(HANDS_SOURCE))
         yield checked.doubt(step.id, "raw", message, hint)
 
 

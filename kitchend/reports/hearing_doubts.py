@@ -12,7 +12,8 @@ from itertools import combinations
 
 from kitchend.core.names import spoken
 from kitchend.core.plan import Plan
-from kitchend.core.tongue import DEFAULT, speaking
+from kitchend.core.tongue import DEFAULT, of_state
+from kitchend.core.wording import clause
 from kitchend.errors import DeviceError, Problem
 from kitchend.hearing.phones import is_alike
 from kitchend.hearing.pocketsphinx_ear import PocketSphinxEar
@@ -28,16 +29,16 @@ def built_in(words: Iterable[str]) -> Mapping[str, str | None]:
     return dict(PocketSphinxEar().missing_words(words))
 
 
+@of_state
 def hearing_doubts(file: str, text: str, plan: Plan, unknown: Unknown = built_in) -> tuple[Problem, ...]:
     """Doubts about the names of a plan. `text` is the file's own, to find the lines."""
-    with speaking(plan.language):
-        names = _names(plan)
+    names = _names(plan)
     try:
         missing = unknown(_words(names))
         # How words sound is known of English only.
         sounds = pronounce(_words(names)) if plan.language == DEFAULT else {}
     except DeviceError as error:
-        message = f"cannot tell how the names sound: {error.problem}"
+        message = clause("doubt.sound.no", why=error.problem)
         return (Problem(file=file, message=message, hint=error.hint),)
     doubts = _Doubts(file, text.casefold().splitlines(), plan, names, sounds, missing, unknown)
     return (*doubts.of_words(), *(doubts.of_pairs() if sounds else ()))
@@ -58,23 +59,23 @@ class _Doubts:
     def of_words(self) -> Iterator[Problem]:
         """Words that no listener has learnt."""
         for word, phones in self.missing.items():
-            instead = f"it will listen for {phones}" if phones else "it cannot hear it"
-            message = f"the listener does not know the word {word!r}; {instead}"
+            heard = clause("doubt.word.phones", phones=phones) if phones else clause("doubt.word.deaf")
+            message = clause("doubt.word", word=word, instead=heard)
             name = next((name for name in self.names if word in name.split()), word)
-            yield self._problem(word, message, "if it is not heard, give it an easier name", name)
+            yield self._problem(word, message, "doubt.word.hint", name)
 
     def of_pairs(self) -> Iterator[Problem]:
         """Names that are easily taken for each other though they mean different things."""
         for one, other in combinations(self.names, 2):
             if _may_be_confused(self.names[one], self.names[other]) and self._is_alike(one, other):
-                message = f"{one!r} and {other!r} sound alike, and mean different things"
-                yield self._problem(one, message, "give one of them another name", one, other)
+                message = clause("doubt.alike", one=one, other=other)
+                yield self._problem(one, message, "doubt.alike.hint", one, other)
 
-    def _problem(self, field: str, message: str, advice: str, *names: str) -> Problem:
+    def _problem(self, field: str, message: str, hint: str, *names: str) -> Problem:
         better = next(filter(None, map(self._better, names)), None)
-        such = f", such as {better!r}" if better else ""
-        hint = f"{advice} under `also:`{such}" + (" and say that" if len(names) > 1 else "")
-        return Problem(file=self.file, line=_line(self.lines, field), field=field, message=message, hint=hint)
+        such = clause("doubt.such", name=better) if better else ""
+        told, line = clause(hint, such=such), _line(self.lines, field)
+        return Problem(file=self.file, line=line, field=field, message=message, hint=told)
 
     def _better(self, name: str) -> str | None:
         meaning = self.names.get(name)

@@ -21,10 +21,12 @@ from kitchend.core.food_places import (
     row_of,
     warmest_c,
 )
+from kitchend.core.papers import written_duration
 from kitchend.core.plan import Plan, Step
-from kitchend.core.quantities import show_duration, show_temperature
+from kitchend.core.quantities import show_temperature
 from kitchend.core.safety_rules import ROUNDING_C, HeatRow, SafetyRules
 from kitchend.core.time_at_heat import hold_s
+from kitchend.core.wording import clause
 from kitchend.doneness.standing import (
     COOL_FIRST_S,
     COOL_LAST_C,
@@ -35,9 +37,8 @@ from kitchend.doneness.standing import (
 from kitchend.errors import Problem
 from kitchend.files.complaints import echo
 from kitchend.files.plan_yaml import Checked
-from kitchend.reports.guidance_words import shown_degrees, shown_least
+from kitchend.reports.guidance_words import cited, shown_degrees, shown_least
 
-LOCAL = "local rules come first; say more if you know better"
 ROOM_C = 45.0
 """Up to here a place with a temperature may be a hot day; above it somebody means to keep food warm."""
 COOLING_SOURCE = "FDA Food Code 3-501.14"
@@ -83,12 +84,20 @@ def _target(checked: Checked, plan: Plan, step: Step, rules: SafetyRules) -> Ite
     needed, held = hold_s(row.holds, step.until.celsius), held_s(plan, step)
     if needed is not None and held >= needed:
         return
-    message = f"{show_temperature(step.until)} is under the guidance of {shown_least(row)}, {row.source}"
-    hint = LOCAL
+    message = clause(
+        "doubt.under",
+        degrees=show_temperature(step.until),
+        least=shown_least(row),
+        source=cited(row.source),
+    )
+    hint = clause("doubt.local")
     if needed is not None:
-        so_far = f" (here {show_duration(held)})" if held else ""
-        worth = f"held there for {show_duration(needed)}{so_far} it is worth as much"
-        hint = f"{worth}, {row.holds_source}; local rules come first"
+        hint = clause(
+            "doubt.worth.held" if held else "doubt.worth",
+            needed=written_duration(needed),
+            held=written_duration(held),
+            source=cited(row.holds_source),
+        )
     yield checked.doubt(step.id, "until", message, hint)
 
 
@@ -97,8 +106,9 @@ def _unmeasured(checked: Checked, plan: Plan, step: Step, rules: SafetyRules) ->
     later = (step, *all_after(plan, step))
     if row is None or any(one.until and first_word(one) not in COOLING for one in later):
         return
-    message = f"raw {echo(step.raw or '')}, and no later step ends by a reading"
-    yield checked.doubt(step.id, "raw", message, f"guidance is until: {shown_least(row)}; {row.source}")
+    message = clause("doubt.unmeasured", raw=echo(step.raw or ""))
+    hint = clause("doubt.until", least=shown_least(row), source=cited(row.source))
+    yield checked.doubt(step.id, "raw", message, hint)
 
 
 def _holding(checked: Checked, plan: Plan, step: Step, rules: SafetyRules) -> Iterator[Problem]:
@@ -114,11 +124,14 @@ def _holding(checked: Checked, plan: Plan, step: Step, rules: SafetyRules) -> It
     least = rules.roast_hot_c if is_roast and rules.roast_hot_c is not None else rules.hot_c
     if heat >= least - ROUNDING_C:
         return
-    message = (
-        f"{heat:.0f} C does not keep food hot; guidance is {shown_degrees(least)}, {rules.keeping_source}"
+    message = clause(
+        "doubt.holding",
+        degrees=f"{heat:.0f}",
+        least=shown_degrees(least),
+        source=cited(rules.keeping_source),
     )
     key = "in" if checked.linked.written[step.id].section.has("in") else "on"
-    yield checked.doubt(step.id, key, message, "keep it hotter, or serve it; local rules come first")
+    yield checked.doubt(step.id, key, message, clause("doubt.holding.hint"))
 
 
 def _still_cooks(plan: Plan, step: Step, rules: SafetyRules) -> bool:
@@ -138,13 +151,14 @@ def _cooling(checked: Checked, plan: Plan, step: Step, rules: SafetyRules) -> It
     limit_s = COOL_TOTAL_S if until <= COOL_LAST_C + ROUNDING_C else COOL_FIRST_S
     if until > COOL_MIDDLE_C + ROUNDING_C or step.takes.high_s <= limit_s:
         return
-    message = (
-        f"may take {show_duration(step.takes.high_s)} to cool to {show_temperature(step.until)}; "
-        f"guidance is {show_duration(int(limit_s))} at most, {COOLING_SOURCE}"
+    message = clause(
+        "doubt.cooling",
+        time=written_duration(step.takes.high_s),
+        degrees=show_temperature(step.until),
+        limit=written_duration(int(limit_s)),
+        source=cited(COOLING_SOURCE),
     )
-    yield checked.doubt(
-        step.id, "takes", message, "cool it in shallow dishes, or on ice; local rules come first"
-    )
+    yield checked.doubt(step.id, "takes", message, clause("doubt.cooling.hint"))
 
 
 def _reheating(checked: Checked, step: Step, rules: SafetyRules) -> Iterator[Problem]:
@@ -152,11 +166,13 @@ def _reheating(checked: Checked, step: Step, rules: SafetyRules) -> Iterator[Pro
         return
     least = shown_least(rules.reheated)
     if step.until is None:
-        message = "reheats, and no reading ends it"
-        yield checked.doubt(step.id, "step", message, f"guidance is until: {least}; {rules.reheated.source}")
+        hint = clause("doubt.until", least=least, source=cited(rules.reheated.source))
+        yield checked.doubt(step.id, "step", clause("doubt.reheats"), hint)
     if step.takes.high_s > REHEAT_WITHIN_S:
-        message = (
-            f"may reheat for {show_duration(step.takes.high_s)}; "
-            f"guidance is {show_duration(int(REHEAT_WITHIN_S))} at most, {REHEATING_SOURCE}"
+        message = clause(
+            "doubt.reheating",
+            time=written_duration(step.takes.high_s),
+            limit=written_duration(int(REHEAT_WITHIN_S)),
+            source=cited(REHEATING_SOURCE),
         )
-        yield checked.doubt(step.id, "takes", message, "heat it faster; local rules come first")
+        yield checked.doubt(step.id, "takes", message, clause("doubt.reheating.hint"))

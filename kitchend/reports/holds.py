@@ -10,10 +10,13 @@ import math
 from dataclasses import dataclass
 
 from kitchend.core.food_places import row_of
+from kitchend.core.papers import written_duration
 from kitchend.core.plan import StepId
-from kitchend.core.quantities import Temperature, show_duration, show_temperature
+from kitchend.core.quantities import Temperature, show_temperature
 from kitchend.core.state import DinnerState
 from kitchend.core.time_at_heat import done_share, hold_s
+from kitchend.core.wording import clause
+from kitchend.reports.guidance_words import cited
 
 MINUTE_S = 60
 
@@ -39,8 +42,9 @@ class Held:
 
     def shown(self) -> str:
         """ "worth 12 min of the 36 min at 57 C (FDA Food Code 3-401.11(B)(2))"."""
-        held, needed = map(show_duration, self.whole_s)
-        return f"worth {held} of the {needed} at {show_temperature(self.at)} ({self.source})"
+        held, needed = map(written_duration, self.whole_s)
+        degrees, source = show_temperature(self.at), cited(self.source)
+        return clause("status.worth", held=held, needed=needed, degrees=degrees, source=source)
 
 
 def holds_of(state: DinnerState) -> tuple[Held, ...]:

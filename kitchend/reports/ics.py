@@ -13,10 +13,13 @@ from collections.abc import Iterator
 from datetime import UTC, datetime
 
 from kitchend.core.clock import WallTime
+from kitchend.core.papers import written_duration, written_range
 from kitchend.core.passes import Pass, passes_of
 from kitchend.core.plan import Plan
-from kitchend.core.quantities import show_duration, show_range, show_temperature
+from kitchend.core.quantities import show_temperature
 from kitchend.core.timeline import Timeline
+from kitchend.core.tongue import of_state
+from kitchend.core.wording import clause
 from kitchend.reports.rows import Row, rows_of
 
 OCTETS = 75
@@ -29,9 +32,15 @@ _CONTROL = re.compile("[\x00-\x08\x0b-\x1f\x7f\ud800-\udfff]")
 """Letters that RFC 5545, section 3.1 (CONTROL), allows in no value, and halves of pairs, which are none."""
 
 
+@of_state
 def timeline_ics(plan: Plan, timeline: Timeline, now: WallTime) -> str:
     """The whole calendar, as text; `now` is when it was made."""
-    lines = ["BEGIN:VCALENDAR", "VERSION:2.0", "PRODID:-//kitchend//timeline//EN", "CALSCALE:GREGORIAN"]
+    lines = [
+        "BEGIN:VCALENDAR",
+        "VERSION:2.0",
+        f"PRODID:-//kitchend//timeline//{plan.language.upper()}",
+        "CALSCALE:GREGORIAN",
+    ]
     lines.append(f"X-WR-CALNAME:{escaped(plan.name)}")
     for row in rows_of(plan, timeline):
         lines += _event(_uid(plan, timeline, row.step.id), now, _step(row))
@@ -84,11 +93,11 @@ def _step(row: Row) -> Iterator[str]:
 
 def _told(row: Row) -> str:
     step = row.step
-    lines = [f"{row.dish}. Takes {show_range(step.takes)}."]
-    lines += [f"Hands: {show_duration(step.hands_s)}."] if step.hands_s else []
-    lines += [f"Until {show_temperature(step.until)} inside."] if step.until else []
-    lines += [f"Look for: {step.look_for}"] if step.look_for else []
-    lines += [f"Raw {step.raw}: wash your hands after it."] if step.raw else []
+    lines = [clause("event.takes", dish=row.dish, time=written_range(step.takes))]
+    lines += [clause("event.hands", time=written_duration(step.hands_s))] if step.hands_s else []
+    lines += [clause("event.until", degrees=show_temperature(step.until))] if step.until else []
+    lines += [clause("event.look", sign=step.look_for)] if step.look_for else []
+    lines += [clause("event.raw", raw=step.raw)] if step.raw else []
     return "\n".join(lines)
 
 
@@ -96,7 +105,7 @@ def _pass(plan: Plan, timeline: Timeline, one: Pass) -> Iterator[str]:
     at = one.at(timeline.serve)
     yield f"DTSTART:{_utc(at)}"
     yield f"DTEND:{_utc(at + PASS_S)}"
-    yield f"SUMMARY:{escaped(f'The pass: {plan.name}')}"
+    yield f"SUMMARY:{escaped(clause('event.pass', plan=plan.name))}"
     yield f"DESCRIPTION:{escaped(', '.join(dish.name for dish in one.dishes))}"
     yield "TRANSP:OPAQUE"
 

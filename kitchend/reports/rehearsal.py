@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from kitchend.core.clock import WallTime
+from kitchend.core.tongue import DEFAULT, clause, speaking
 from kitchend.core.wording import said_duration
 
 MOST_TOLD = 12
@@ -52,6 +53,7 @@ class Rehearsal:
     unsaid: tuple[str, ...]
     lasted_s: float
     took_s: float
+    language: str = DEFAULT
 
     @property
     def is_good(self) -> bool:
@@ -94,41 +96,46 @@ class Rehearsal:
         }
 
     def summary(self) -> str:
-        """A few lines for a person."""
-        lines = [
+        """A few lines for a person, in the dinner's language."""
+        with speaking(self.language):
+            return "\n".join(self._lines())
+
+    def _lines(self) -> list[str]:
+        calls, busiest = _times(self.calls), _times(self.busiest)
+        phrases = "lived.phrase" if len(self.phrases) == 1 else "lived.phrases"
+        share, lasted = f"{100 * self.right_share:.0f}", said_duration(self.lasted_s)
+        return [
             self._served_line(),
-            f"{self.steps_done} of {self.steps} steps done.",
-            f"Kitchend called {_times(self.calls)}, at most {_times(self.busiest)} in ten minutes.",
-            f"{_counted(self.phrases)}, {100 * self.right_share:.0f} % understood as meant.",
+            clause("lived.steps", done=f"{self.steps_done}", steps=f"{self.steps}"),
+            clause("lived.calls", calls=calls, busiest=busiest),
+            clause(phrases, n=f"{len(self.phrases)}", share=share),
             *self._misheard_lines(),
-            f"Lost timers: {', '.join(self.lost_timers) or 'none'}.",
-            f"Done without being said: {', '.join(self.unsaid) or 'nothing'}.",
-            f"A dinner of {said_duration(self.lasted_s)}, rehearsed in {self.took_s:.0f} s.",
+            clause("lived.lost", timers=", ".join(self.lost_timers) or clause("lived.none")),
+            clause("lived.unsaid", steps=", ".join(self.unsaid) or clause("lived.nothing")),
+            clause("lived.took", lasted=lasted, took=f"{self.took_s:.0f}"),
         ]
-        return "\n".join(lines)
 
     def _misheard_lines(self) -> list[str]:
         wrong = [phrase for phrase in self.phrases if not phrase.right]
         told = [
-            f'  "{p.said}" was heard as "{p.text}"' if p.text else f'  "{p.said}" was not taken'
+            f"  {clause('lived.misheard' if p.text else 'lived.not.taken', said=p.said, text=p.text)}"
             for p in wrong
         ]
         more = len(told) - MOST_TOLD
-        return told if more <= 0 else [*told[:MOST_TOLD], f"  and {more} more"]
+        return told if more <= 0 else [*told[:MOST_TOLD], f"  {clause('lived.more', n=f'{more}')}"]
 
     def _served_line(self) -> str:
-        pass_at = f"the pass was at {self.serve.time_of_day}"
+        passed = clause("lived.pass", at=f"{self.serve.time_of_day}")
         if self.served is None or self.late_by_s is None:
-            return f"{self.plan} was never served; {pass_at}."
+            return clause("lived.never", plan=self.plan, passed=passed)
         if abs(self.late_by_s) < 60:
-            return f"{self.plan} was served on time; {pass_at}."
-        side = "late" if self.late_by_s > 0 else "early"
-        return f"{self.plan} was served {said_duration(abs(self.late_by_s))} {side}; {pass_at}."
-
-
-def _counted(phrases: tuple[PhraseScore, ...]) -> str:
-    return f"{len(phrases)} phrase{'' if len(phrases) == 1 else 's'}"
+            return clause("lived.on.time", plan=self.plan, passed=passed)
+        key, time = (
+            ("lived.late" if self.late_by_s > 0 else "lived.early"),
+            said_duration(abs(self.late_by_s)),
+        )
+        return clause(key, plan=self.plan, time=time, passed=passed)
 
 
 def _times(count: int) -> str:
-    return {1: "once", 2: "twice"}.get(count, f"{count} times")
+    return clause({1: "lived.once", 2: "lived.twice"}.get(count, "lived.times"), n=f"{count}")

@@ -135,7 +135,6 @@ def _waits(waits: WaitsFor | None, steps: dict[StepId, Step], names: dict[Equipm
 
 
 def _use(use: Use, name: str) -> str:
-    count = f" x{use.places}" if use.places > 1 else ""
     if use.at is not None:
         name = clause("row.use.at", name=name, degrees=show_temperature(use.at))
-    return f"{name}{count}"
+    return clause("row.use.places", name=name, n=f"{use.places}") if use.places > 1 else name

@@ -5,8 +5,10 @@ Guidance, not a guarantee; local rules win. `kitchend check` and the board show 
 
 from __future__ import annotations
 
+from kitchend.core.plan import Plan
 from kitchend.core.safety_rules import SafetyRules
 from kitchend.core.timeline import Timeline
+from kitchend.core.tongue import speaking
 from kitchend.errors import Problem
 from kitchend.files.plan_yaml import Checked
 from kitchend.reports.fire_doubts import fire_doubts
@@ -22,6 +24,13 @@ def safety_doubts(
     plan = checked.plan
     if plan is None:
         return ()
+    with speaking(plan.language):
+        return _found(checked, plan, rules, timeline)
+
+
+def _found(
+    checked: Checked, plan: Plan, rules: SafetyRules, timeline: Timeline | None
+) -> tuple[Problem, ...]:
     firsts = [step for step in plan.iter_steps() if step.every_s is None or step.at_s == step.every_s]
     found = [doubt for step in firsts for doubt in heat_doubts(checked, plan, step, rules)]
     places = {(one.line, one.column) for one in found}

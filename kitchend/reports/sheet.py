@@ -8,11 +8,14 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from kitchend.core.papers import written_duration, written_range
 from kitchend.core.passes import passes_of
 from kitchend.core.plan import Plan
-from kitchend.core.quantities import show_duration, show_range, show_temperature
+from kitchend.core.quantities import show_temperature
 from kitchend.core.safety_rules import SafetyRules
 from kitchend.core.timeline import Timeline
+from kitchend.core.tongue import of_state
+from kitchend.core.wording import clause
 from kitchend.reports.cautions import USUAL, cautions
 from kitchend.reports.markup import Markup, tag
 from kitchend.reports.rows import Row, days_of, rows_of
@@ -41,6 +44,7 @@ ul { margin: 1mm 0; padding-left: 5mm; } li { margin: .5mm 0; }
 """
 
 
+@of_state
 def timeline_sheet(plan: Plan, timeline: Timeline, rules: SafetyRules = USUAL) -> str:
     """The whole page, as text; its cautions go by these rules."""
     rows = rows_of(plan, timeline)
@@ -50,35 +54,39 @@ def timeline_sheet(plan: Plan, timeline: Timeline, rules: SafetyRules = USUAL) -
         tag("h1", plan.name),
         tag("p", _facts(plan, timeline)),
         *_ahead(rows),
-        tag("h2", "In order"),
+        tag("h2", clause("sheet.order")),
         _list(plan, timeline, rows),
         *_why(rows, timeline),
-        tag("h2", "Mind"),
+        tag("h2", clause("sheet.mind")),
         tag("ul", *(tag("li", caution) for caution in cautions(plan, rules))),
     )
-    return f"<!DOCTYPE html>\n{tag('html', head, body, lang='en')}\n"
+    return f"<!DOCTYPE html>\n{tag('html', head, body, lang=plan.language)}\n"
 
 
 def _facts(plan: Plan, timeline: Timeline) -> str:
-    people = f" For {plan.people}." if plan.people else ""
-    cooks = f" Cooking: {', '.join(plan.cook_names)}." if len(plan.cook_names) > 1 else ""
-    return f"{on_paper(plan, timeline)}{people}{cooks}"
+    facts = [on_paper(plan, timeline)]
+    facts += [clause("sheet.people", people=f"{plan.people}")] if plan.people else []
+    if len(plan.cook_names) > 1:
+        facts.append(clause("sheet.cooks", cooks=", ".join(plan.cook_names)))
+    return " ".join(facts)
 
 
 def _ahead(rows: Sequence[Row]) -> list[Markup]:
     """Work that may be done long before, because it follows nothing and keeps."""
     found = [
-        f"{row.step.name} ({'keeps all day' if row.step.keeps_s is None else _kept(row.step.keeps_s)})"
+        f"{row.step.name} ({_kept(row.step.keeps_s)})"
         for row in rows
         if row.step.is_hands_only and not row.step.after and row.step.during is None and _keeps_long(row)
     ]
     if not found:
         return []
-    return [tag("h2", "May be done ahead"), tag("p", f"{'; '.join(found)}.")]
+    return [tag("h2", clause("sheet.ahead")), tag("p", f"{'; '.join(found)}.")]
 
 
-def _kept(seconds: int) -> str:
-    return f"keeps {show_duration(seconds)}"
+def _kept(seconds: int | None) -> str:
+    if seconds is None:
+        return clause("sheet.keeps.day")
+    return clause("sheet.keeps", time=written_duration(seconds))
 
 
 def _keeps_long(row: Row) -> bool:
@@ -88,7 +96,7 @@ def _keeps_long(row: Row) -> bool:
 def _list(plan: Plan, timeline: Timeline, rows: Sequence[Row]) -> Markup:
     """Every step in order of its start, the passes among them."""
     names_cooks = any(row.cook for row in rows)
-    heads = ["", "at", "until", "step", *(["cook"] * names_cooks), "hands", "where", "done when"]
+    heads = ["", "at", "until", "step", *(["cook"] * names_cooks), "hands", "where", "done"]
     lines = [(row.planned.start.epoch_s, 1, _step(row, names_cooks)) for row in rows]
     starts, days = {row.step.id: row.planned.start.epoch_s for row in rows}, days_of(rows)
     lines += [
@@ -99,13 +107,14 @@ def _list(plan: Plan, timeline: Timeline, rows: Sequence[Row]) -> Markup:
         at = one.at(timeline.serve)
         dishes = ", ".join(dish.name for dish in one.dishes)
         cells = tag("td", ""), tag("td", f"{at.time_of_day}", class_="at"), tag("td", "")
-        told = tag("td", f"The pass: {dishes}", colspan=len(heads) - 3)
+        told = tag("td", clause("sheet.pass", dishes=dishes), colspan=len(heads) - 3)
         lines.append((at.epoch_s, 2, tag("tr", *cells, told, class_="pass")))
     ordered = [line for *_, line in sorted(lines, key=lambda line: line[:2])]
     return tag(
         "table",
         tag(
-            "thead", tag("tr", *(tag("th", head, class_=head.split()[0] if head else None) for head in heads))
+            "thead",
+            tag("tr", *(tag("th", head and clause(f"sheet.{head}"), class_=head or None) for head in heads)),
         ),
         tag("tbody", *ordered),
     )
@@ -115,7 +124,7 @@ def _step(row: Row, names_cooks: bool) -> Markup:
     step, planned = row.step, row.planned
     is_plain = step.during is not None or step.added or _names(step.name, row.dish)
     of = [] if is_plain else [tag("span", f" {row.dish}", class_="more")]
-    mind = [tag("div", f"raw {step.raw}: wash your hands", class_="mind")] if step.raw else []
+    mind = [tag("div", clause("sheet.wash", raw=step.raw), class_="mind")] if step.raw else []
     return tag(
         "tr",
         tag("td", tag("span", Markup(" "), class_="box")),
@@ -123,7 +132,7 @@ def _step(row: Row, names_cooks: bool) -> Markup:
         tag("td", f"{planned.end.time_of_day}"),
         tag("td", step.name, *of, *mind),
         *([tag("td", row.cook)] * names_cooks),
-        tag("td", show_duration(step.hands_s) if step.hands_s else "", class_="tight"),
+        tag("td", written_duration(step.hands_s) if step.hands_s else "", class_="tight"),
         tag("td", ", ".join(row.equipment), class_="tight" if len(row.equipment) == 1 else None),
         tag("td", _cue(row)),
     )
@@ -137,10 +146,10 @@ def _names(step: str, dish: str) -> bool:
 def _cue(row: Row) -> str:
     """How the cook sees that it is done."""
     step = row.step
-    cues = [f"{show_temperature(step.until)} inside"] if step.until else []
+    cues = [clause("sheet.inside", degrees=show_temperature(step.until))] if step.until else []
     cues += [step.look_for] if step.look_for else []
     if step.takes.is_guess:
-        cues.append(f"takes {show_range(step.takes)}")
+        cues.append(clause("sheet.takes", time=written_range(step.takes)))
     return "; ".join(cues)
 
 

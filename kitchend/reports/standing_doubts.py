@@ -11,12 +11,13 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from kitchend.core.food_places import Place, all_before, is_perishable, place_of, room_c, row_of
+from kitchend.core.papers import written_duration
 from kitchend.core.plan import GRACE_S, Plan, Step, StepId
-from kitchend.core.quantities import show_duration
 from kitchend.core.safety_rules import SafetyRules
+from kitchend.core.wording import clause
 from kitchend.errors import Problem
 from kitchend.files.plan_yaml import Checked
-from kitchend.reports.guidance_words import shown_degrees
+from kitchend.reports.guidance_words import cited, shown_degrees
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -92,13 +93,18 @@ def _begins(plan: Plan, step: Step, rules: SafetyRules) -> bool:
 
 
 def _doubt(checked: Checked, out: _Out, limit_s: int, rules: SafetyRules) -> Problem:
-    time = "all day" if math.isinf(out.seconds) else f"for {show_duration(round(out.seconds))}"
-    where = f" above {shown_degrees(rules.warm_c)}" if out.is_warm else ""
-    message = f"may be out {time}; guidance is {show_duration(limit_s)} at most{where}, {rules.stand_source}"
+    is_endless = math.isinf(out.seconds)
+    message = clause(
+        f"doubt.out{'.warm' * out.is_warm}{'.day' * is_endless}",
+        time="" if is_endless else written_duration(round(out.seconds)),
+        limit=written_duration(limit_s),
+        warm=shown_degrees(rules.warm_c),
+        source=cited(rules.stand_source),
+    )
     key = (
         "keeps"
         if _keeps_s(out.step) >= out.step.takes.high_s or place_of(out.step, rules) is Place.HEAT
         else "takes"
     )
-    hint = f"keep it at {shown_degrees(rules.hot_c)} or above, or chill it and reheat"
-    return checked.doubt(out.step.id, key, message, f"{hint}; local rules come first")
+    hint = clause("doubt.out.hint", hot=shown_degrees(rules.hot_c))
+    return checked.doubt(out.step.id, key, message, hint)

@@ -10,10 +10,11 @@ from datetime import datetime
 from typing import Any
 
 from kitchend.core.clock import Now, WallTime
-from kitchend.core.quantities import show_duration
+from kitchend.core.papers import written_duration
 from kitchend.core.state import DinnerState
 from kitchend.core.status import ComingStep, CoreRead, GoingStep, OwnTimer, status_of
-from kitchend.doneness.guidance import CAUTION
+from kitchend.core.tongue import DEFAULT, of_state, speaking
+from kitchend.core.wording import clause
 from kitchend.reports.holds import Held, holds_of
 from kitchend.reports.printing import columns
 
@@ -21,11 +22,13 @@ NEXT_SHOWN = 5
 """How many coming steps people are shown; programs get all."""
 
 
+@of_state
 def status_json(state: DinnerState, now: Now) -> dict[str, Any]:
     """The answer to `kitchend status --json`."""
     status = status_of(state, now)
     return {
         "plan": status.plan,
+        "language": str(state.language),
         "serve": _iso(status.serve),
         "passes": [_iso(at) for at in status.passes],
         "ready": _iso(status.ready),
@@ -88,7 +91,7 @@ def _hold_json(held: Held) -> dict[str, Any]:
         "needed_s": held.needed_s,
         "source": held.source,
         "shown": held.shown(),
-        "caution": CAUTION,
+        "caution": clause("caution.guidance"),
     }
 
 
@@ -97,29 +100,49 @@ def _timer_json(timer: OwnTimer) -> dict[str, Any]:
 
 
 def status_text(status: dict[str, Any]) -> str:
-    """The JSON shape as lines for people."""
-    lines = [_headline(status), *_table("On now:", [_going(step) for step in status["going"]])]
+    """The JSON shape as lines for people, in the language it names."""
+    with speaking(status.get("language", DEFAULT)):
+        return "\n".join(_lines(status))
+
+
+def _lines(status: dict[str, Any]) -> list[str]:
+    lines = [_headline(status), *_table(clause("status.going"), [_going(step) for step in status["going"]])]
     coming = status["next"][:NEXT_SHOWN]
-    lines += _table("Next:", [(f"{_clock(step['start'])}", step["step"], step["dish"]) for step in coming])
-    lines += _table("Timers:", [(timer["name"], _left(timer["left_s"])) for timer in status["timers"]])
-    lines += _table("Thermometers:", [_thermometer(one) for one in status.get("thermometers", ())])
+    lines += _table(
+        clause("status.next"), [(f"{_clock(step['start'])}", step["step"], step["dish"]) for step in coming]
+    )
+    lines += _table(
+        clause("status.timers"), [(timer["name"], _left(timer["left_s"])) for timer in status["timers"]]
+    )
+    lines += _table(
+        clause("status.thermometers"), [_thermometer(one) for one in status.get("thermometers", ())]
+    )
     holds = status.get("holds", [])
-    lines += _table("Time at temperature:", [(held["step"], held["shown"]) for held in holds])
+    lines += _table(clause("status.holds"), [(held["step"], held["shown"]) for held in holds])
     lines += [f"  {holds[0]['caution']}"] if holds else []
     if status["asked"]:
-        lines.append(f"Asked: {status['asked']}")
-    return "\n".join(lines)
+        lines.append(clause("status.asked", question=status["asked"]))
+    return lines
 
 
 def _headline(status: dict[str, Any]) -> str:
     if status["plan"] is None:
-        return "No dinner is on."
+        return clause("status.none")
     late = status["late_by_s"]
-    time = "on time" if late < 60 else f"{show_duration(late)} late"
-    done = f"{status['steps_done']} of {status['steps']} steps done"
+    is_late = late >= 60
+    time = clause("status.late", time=written_duration(late)) if is_late else clause("status.on time")
     passes = status.get("passes") or [status["serve"]]
-    at = " and ".join(_clock(moment) for moment in passes)
-    return f"{status['plan']}: the pass{'es' * (len(passes) > 1)} at {at}, {time}, {done}."
+    at = _clock(passes[0])
+    for moment in passes[1:]:
+        at = clause("status.and", first=at, last=_clock(moment))
+    return clause(
+        "status.head.passes" if len(passes) > 1 else "status.head",
+        plan=status["plan"],
+        at=at,
+        time=time,
+        done=f"{status['steps_done']}",
+        steps=f"{status['steps']}",
+    )
 
 
 def _table(title: str, rows: list[tuple[str, ...]]) -> list[str]:
@@ -128,7 +151,7 @@ def _table(title: str, rows: list[tuple[str, ...]]) -> list[str]:
 
 def _going(step: dict[str, Any]) -> tuple[str, ...]:
     left = "" if step["left_s"] is None else _left(step["left_s"])
-    return (step["step"], step["state"], left, _core(step.get("core")))
+    return (step["step"], clause(f"status.state.{step['state']}"), left, _core(step.get("core")))
 
 
 def _core(core: dict[str, Any] | None) -> str:
@@ -137,26 +160,27 @@ def _core(core: dict[str, Any] | None) -> str:
         return ""
     said = [] if core["celsius"] is None else [f"{core['celsius']:g} C"]
     if core["likely"] is not None:
-        said.append(
-            f"expected {_clock(core['low'])} to {_clock(core['high'])}, likely {_clock(core['likely'])}"
-        )
+        low, likely, high = (_clock(core[key]) for key in ("low", "likely", "high"))
+        said.append(clause("status.expected", low=low, high=high, likely=likely))
     elif core["outlook"] is not None:
-        said.append(core["outlook"])
+        said.append(clause(f"status.outlook.{core['outlook']}"))
     if core["left_out"] is not None:
-        said.append(f"left out {core['left_out']:g} C, which cannot be")
+        said.append(clause("status.left.out", degrees=f"{core['left_out']:g} C"))
     return ", ".join(said)
 
 
 def _thermometer(one: dict[str, Any]) -> tuple[str, ...]:
     degrees = "" if one["celsius"] is None else f"{one['celsius']:.1f} C"
-    age = "" if one["age_s"] is None else f"{show_duration(one['age_s'])} ago"
-    state = f"lost: {one['why']}" if one["works"] is False else ("" if one["works"] else "nothing yet")
+    age = "" if one["age_s"] is None else clause("status.ago", time=written_duration(one["age_s"]))
+    state = "" if one["works"] else clause("status.nothing.yet")
+    if one["works"] is False:
+        state = clause("status.lost", why=one["why"])
     return (one["of"], degrees, age, state)
 
 
 def _left(seconds: float) -> str:
-    text = show_duration(abs(round(seconds)))
-    return f"{text} left" if seconds >= 0 else f"{text} over"
+    time = written_duration(abs(round(seconds)))
+    return clause("status.left" if seconds >= 0 else "status.over", time=time)
 
 
 def _clock(moment: str | None) -> str:

@@ -12,6 +12,8 @@ from itertools import pairwise
 
 from kitchend.core.plan import Plan
 from kitchend.core.timeline import Timeline
+from kitchend.core.tongue import of_state
+from kitchend.core.wording import clause
 from kitchend.reports.markup import Markup, tag
 from kitchend.reports.rows import Row, groups_of, lanes_of
 from kitchend.reports.svg_lanes import equipment_lane, hands_lanes
@@ -36,6 +38,7 @@ TOP, BOTTOM = 118.0, 64.0
 """Room for title and clock, and for the key."""
 
 
+@of_state
 def timeline_svg(plan: Plan, timeline: Timeline) -> str:
     """The whole document, as text; a timeline without steps gives its title alone."""
     paper = Paper(plan=plan, timeline=timeline)
@@ -122,7 +125,12 @@ def _bar(paper: Paper, row: Row, y: float) -> list[Markup]:
         middle = y + ROW / 2
         dots = {"stroke": DARK, "stroke_width": 2, "stroke_dasharray": "1 4", "stroke_linecap": "round"}
         parts.append(tag("line", x1=end + 3, y1=middle, x2=max(end + 3, until), y2=middle, **dots))
-    told = f"{row.step.name}, {row.planned.start.time_of_day} to {row.planned.end.time_of_day}"
+    told = clause(
+        "picture.from.to",
+        step=row.step.name,
+        start=f"{row.planned.start.time_of_day}",
+        end=f"{row.planned.end.time_of_day}",
+    )
     frame = {"stroke": DARK, "stroke_width": 2.4 if row.planned.is_critical else 0.9}
     box = {"x": start, "y": y + 3.5, "height": ROW - 7}
     parts.append(tag("rect", tag("title", told), width=width, fill="url(#runs)", **box, **frame))
@@ -162,7 +170,14 @@ def _passes(paper: Paper, bottom: float) -> Iterator[Markup]:
         x, y = paper.x(at.epoch_s), TOP - 14 - 14 * (number % 2)
         for shift in (-1.5, 1.5):
             yield tag("line", x1=x + shift, y1=y + 4, x2=x + shift, y2=bottom, stroke=DARK, stroke_width=0.9)
-        yield tag("text", f"pass {at.time_of_day}", x=x, y=y, text_anchor="middle", font_weight="bold")
+        yield tag(
+            "text",
+            clause("picture.pass", at=f"{at.time_of_day}"),
+            x=x,
+            y=y,
+            text_anchor="middle",
+            font_weight="bold",
+        )
 
 
 def _title(paper: Paper) -> list[Markup]:
@@ -188,11 +203,14 @@ def _key(y: float) -> list[Markup]:
     frame = {"y": y, "width": 26, "height": 11, "stroke": DARK}
     dots = {"stroke": DARK, "stroke_width": 2, "stroke_dasharray": "1 4", "stroke_linecap": "round"}
     signs = [
-        (tag("rect", x=x, fill=DARK, stroke_width=0.9, **frame), "needs hands"),
-        (tag("rect", x=x + 150, fill="url(#runs)", stroke_width=0.9, **frame), "looks after itself"),
-        (tag("line", x1=x + 320, y1=y + 6, x2=x + 346, y2=y + 6, **dots), "stands and keeps"),
-        (tag("rect", x=x + 490, fill="url(#runs)", stroke_width=2.4, **frame), "decides the pass"),
-        (tag("path", d=f"M{x + 660} {y + 11} l26 -11 v11 z", fill="white", stroke=DARK), "the oven heats"),
+        (tag("rect", x=x, fill=DARK, stroke_width=0.9, **frame), clause("picture.hands")),
+        (tag("rect", x=x + 150, fill="url(#runs)", stroke_width=0.9, **frame), clause("picture.runs")),
+        (tag("line", x1=x + 320, y1=y + 6, x2=x + 346, y2=y + 6, **dots), clause("picture.stands")),
+        (tag("rect", x=x + 490, fill="url(#runs)", stroke_width=2.4, **frame), clause("picture.decides")),
+        (
+            tag("path", d=f"M{x + 660} {y + 11} l26 -11 v11 z", fill="white", stroke=DARK),
+            clause("picture.heats"),
+        ),
     ]
     for at, (sign, meaning) in zip((0, 150, 320, 490, 660), signs, strict=True):
         parts += [sign, tag("text", meaning, x=x + at + 34, y=y + 10)]

@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import pairwise
 
+from kitchend.core.papers import counted
 from kitchend.core.plan import Equipment
 from kitchend.core.quantities import show_temperature
+from kitchend.core.wording import clause
 from kitchend.reports.markup import Markup, tag
 from kitchend.reports.rows import cook_name, uses_of
 from kitchend.reports.svg_sheet import BARS_END, BARS_X, DARK, LEFT, LINE, MIDDLE, RIGHT, Paper, words
@@ -23,7 +25,7 @@ def hands_lanes(paper: Paper, y: float) -> Iterator[tuple[list[Markup], float]]:
         own = [row for row in paper.rows if row.step.hands_s and row.planned.cook == cook]
         if not own:
             continue
-        parts = [_name(cook_name(paper.plan, cook) or "hands", y), _base(y + BAR)]
+        parts = [_name(cook_name(paper.plan, cook) or clause("row.hands"), y), _base(y + BAR)]
         for row in own:
             start = paper.x(row.planned.start.epoch_s)
             width = max(2.0, paper.x(row.hands_end_s) - start)
@@ -47,7 +49,15 @@ def _rush(paper: Paper, start_s: float, end_s: float, y: float) -> list[Markup]:
     middle = (start + end) / 2
     return [
         tag("path", d=path, fill="none", stroke=DARK, stroke_width=1.2),
-        tag("text", "busiest", x=middle, y=y + 10, text_anchor="middle", font_size=10, fill=MIDDLE),
+        tag(
+            "text",
+            clause("picture.busiest"),
+            x=middle,
+            y=y + 10,
+            text_anchor="middle",
+            font_size=10,
+            fill=MIDDLE,
+        ),
     ]
 
 
@@ -68,7 +78,7 @@ def equipment_lane(paper: Paper, item: Equipment, y: float) -> tuple[list[Markup
     parts += [*_taken(paper, item, y, height), _base(y + height)]
     if not heats:
         parts.append(_name(item.name, y + height - BAR))
-    count = f"{item.places} place{'s' * (item.places != 1)}"
+    count = counted(item.places, "picture.place", "picture.places")
     parts.append(words(count, BARS_END + 10, y + height - 2, RIGHT - BARS_END - 14, fill=MIDDLE))
     return parts, height + GAP + (BAR + 6) * bool(heats)
 
@@ -106,7 +116,7 @@ def _taken(paper: Paper, item: Equipment, y: float, height: float) -> list[Marku
             parts.append(
                 tag(
                     "rect",
-                    tag("title", f"{taken} of {item.places}"),
+                    tag("title", clause("picture.taken", taken=f"{taken}", places=f"{item.places}")),
                     fill=LINE,
                     stroke=DARK,
                     stroke_width=0.6,

@@ -9,11 +9,10 @@ from kitchend.core.clock import DAY_S
 from kitchend.core.floods import FLOOD
 from kitchend.core.safety_rules import SafetyRules
 from kitchend.core.timeline import Timeline
-from kitchend.doneness.guidance import CAUTION
 from kitchend.errors import DeviceError, KitchendError, Problem
 from kitchend.files.plan_yaml import Checked, check_plan
 from kitchend.hearing.vosk_ear import VoskEar, find_model
-from kitchend.reports.check import check_json, check_text
+from kitchend.reports.check import caution_for, check_json, check_text
 from kitchend.reports.flood_doubts import flood_doubts
 from kitchend.reports.hands_doubts import needs_timeline
 from kitchend.reports.hearing_doubts import Unknown, built_in, hearing_doubts
@@ -37,7 +36,7 @@ def check(
         timeline = _timeline_of(one, rules)
         further += (*_sound_of(path, one, vosk_model), *_calls_of(path, one, timeline))
         safety += safety_doubts(one, rules, timeline)
-    found, caution = [*safety, *further], CAUTION if safety else ""
+    found, caution = [*safety, *further], caution_for(checked) if safety else ""
     show(json_text(check_json(checked, found, caution)) if as_json else check_text(checked, found, caution))
     return FINE if all(one.is_ok for one in checked) else PROBLEMS
 

@@ -15,9 +15,10 @@ from typing import TextIO
 
 from kitchend.core.clock import Now, WallTime
 from kitchend.core.events import DinnerStarted
-from kitchend.core.papers import written_time
+from kitchend.core.papers import counted, written_time
 from kitchend.core.passes import passes_of
 from kitchend.core.plan import Plan
+from kitchend.core.tongue import clause, speaking
 from kitchend.reports.why import conflicts
 from kitchend.service.guard import FINE, INTERRUPTED, UseError
 from kitchend.service.house import Beside, House, nothing_beside, open_house
@@ -86,8 +87,9 @@ def cook(
         on_end=lambda: stop[0](),
     ) as house:
         stop.append(house.runner.stop)
-        _begin(house, found, dinner, wish, screen)
-        with beside(house, MemoryPlans({plan.name: found})):
+        with speaking(settings.language):
+            _begin(house, found, dinner, wish, screen)
+        with beside(house, MemoryPlans({plan.name: found})), speaking(settings.language):
             return _see_through(house, screen)
 
 
@@ -99,15 +101,13 @@ def _begin(house: House, found: Opened, dinner: Dinner, wish: Wish, screen: Scre
     if is_back and was is not None:
         if _carries_on(was, found.plan, house.last, wish, screen):
             if was != found.plan:
-                screen.write(
-                    "The plan's file has changed since; this dinner goes on with the plan as it was."
-                )
-            screen.write(f"Carrying on with {was.name}.")
+                screen.write(clause("screen.changed"))
+            screen.write(clause("screen.carrying", plan=was.name))
             return
         house.runner.start_afresh()
-    screen.write(f"Planning {found.plan.name} ...")
+    screen.write(clause("screen.planning", plan=found.plan.name))
     for note in dinner.notes:
-        screen.write(f"  Note: {note}.")
+        screen.write(f"  {clause('screen.note', note=note)}")
     now = house.clock.now()
     plans = MemoryPlans({found.plan.name: found})
     started = opened(found.plan.name, dinner.serve, plans=plans, planner=house.planner, now=now)
@@ -116,43 +116,45 @@ def _begin(house: House, found: Opened, dinner: Dinner, wish: Wish, screen: Scre
 
 
 def _carries_on(was: Plan, plan: Plan, last: Now | None, wish: Wish, screen: Screen) -> bool:
-    since = f"{was.name} was on until {_when(last)}."
+    since = clause("screen.was.on", plan=was.name, at=_when(last))
     is_same = was.name == plan.name
     if wish.carries_on is not None:
         if wish.carries_on and not is_same:
-            raise UseError(f"{since} It can be carried on with its own plan only")
+            raise UseError(clause("screen.own.plan", was=since))
         return wish.carries_on
     if is_same:
-        return not screen.is_interactive or _asked(f"{since} Carry on? [Y/n] ", screen, default=True)
-    if screen.is_interactive and _asked(
-        f"{since} Leave it and begin {plan.name}? [y/N] ", screen, default=False
-    ):
+        return not screen.is_interactive or _asked(clause("screen.carry.on", was=since), screen, default=True)
+    leaves = clause("screen.leave", was=since, plan=plan.name)
+    if screen.is_interactive and _asked(leaves, screen, default=False):
         return False
-    raise UseError(f"{since} Cook its plan to carry on, or leave it with --afresh")
+    raise UseError(clause("screen.either", was=since))
 
 
 def _when(last: Now | None) -> str:
-    return "lately" if last is None else f"{last.wall.local:%H:%M}"
+    return clause("screen.lately") if last is None else f"{last.wall.local:%H:%M}"
 
 
 def _asked(question: str, screen: Screen, *, default: bool) -> bool:
     screen.write(question)
     answer = screen.lines.readline().strip().lower()
-    return default if not answer else answer in {"y", "yes"}
+    return default if not answer else answer in {"y", *clause("screen.yes").split()}
 
 
 def _show(started: DinnerStarted, now: WallTime, screen: Screen) -> None:
     timeline = started.timeline
     count = len(timeline.planned)
-    steps = f"{count} step{'' if count == 1 else 's'}"
+    steps = counted(count, "check.step", "check.steps")
     first = min((planned.start for planned in timeline.planned), key=lambda wall: wall.epoch_s, default=None)
-    begins = f", first call at {written_time(first, now)}" if first is not None else ""
+    begins = clause("screen.first", at=written_time(first, now)) if first is not None else ""
     passes = [written_time(one.at(started.serve), now) for one in passes_of(started.plan)]
-    at = f"the pass at {passes[0]}" if len(passes) == 1 else f"the passes at {' and '.join(passes)}"
-    screen.write(f"{started.plan.name}: {steps}{begins}, {at}.")
+    at = passes[0]
+    for one in passes[1:]:
+        at = clause("screen.and", first=at, last=one)
+    told = clause("head.pass" if len(passes) == 1 else "head.passes", at=at)
+    screen.write(clause("screen.begun", plan=started.plan.name, steps=steps, first=begins, passes=told))
     if timeline.conflicts:
         screen.write(conflicts(timeline))
-    screen.write("Say it or type it; Ctrl-C stops, and the dinner is kept.")
+    screen.write(clause("screen.how"))
 
 
 def _see_through(house: House, screen: Screen) -> int:
@@ -166,7 +168,7 @@ def _see_through(house: House, screen: Screen) -> int:
         house.runner.run_forever()
     if not caught.number:
         return FINE
-    screen.write("Stopped; the dinner is kept. Cook the same plan to carry on.")
+    screen.write(clause("screen.stopped"))
     return INTERRUPTED if caught.number == SIGINT else FINE
 
 
@@ -182,14 +184,17 @@ class _LastCall:
         if self._house.hears:
             return
         self._is_alone = True
-        self._screen.write(
-            "No more typed lines: calling goes on; answer with `kitchend tell`, stop with Ctrl-C."
-        )
+        self._write("screen.no.lines")
+
+    def _write(self, key: str) -> None:
+        """Where it runs nothing is known of the language: say it in the dinner's."""
+        with speaking(self._house.runner.state.language):
+            self._screen.write(clause(key))
 
     def see(self, stepped: Stepped) -> None:
         state = stepped.state
         if not self._is_alone or state.serve is None or state.timers:
             return
         if stepped.now.wall - state.serve > AFTER_PASS_S:
-            self._screen.write("Long past the pass and nobody answers: stopped. The dinner is kept.")
+            self._write("screen.long.past")
             self._house.runner.stop()

@@ -10,6 +10,7 @@ from kitchend.core.clock import Now
 from kitchend.core.plan import Plan
 from kitchend.core.safety_rules import SafetyRules
 from kitchend.core.timeline import Timeline
+from kitchend.core.tongue import clause, speaking
 from kitchend.files.writing import write_export
 from kitchend.reports.ics import timeline_ics
 from kitchend.reports.printing import json_text
@@ -53,11 +54,12 @@ def outlook(
     if as_json:
         show(json_text({**timeline_json(plan, timeline), "notes": list(dinner.notes)}))
     else:
-        for note in dinner.notes:
-            show(f"Note: {note}.")
-        show(timeline_text(plan, timeline, now.wall))
-        for path in written:
-            show(f"Written: {path}")
+        with speaking(plan.language):
+            for note in dinner.notes:
+                show(clause("screen.note", note=note))
+            show(timeline_text(plan, timeline, now.wall))
+            for path in written:
+                show(clause("screen.written", path=f"{path}"))
     return FINE if timeline.is_feasible else PROBLEMS
 
 

@@ -52,7 +52,7 @@ class Settings:
     """
 
     listen: Literal["addressed", "open"] = "addressed"
-    address: Annotated[str, Field(min_length=2, max_length=60, pattern=r"^[A-Za-z가-힣' ]+$")] | None = None
+    address: Annotated[str, Field(min_length=2, max_length=60, pattern=r"^[\p{L}\p{M}' ]+$")] | None = None
     window: Annotated[float, Field(ge=0, le=120)] = 12.0
     ears: EarsWish = "auto"
     denoise: DenoiseWish = "auto"

@@ -74,7 +74,7 @@ def main() -> None:
     asked = parser.parse_args()
     dinners: list[Lived] = []
     print("calls, most in ten minutes, mean in ten minutes of the busiest hour, seconds in flood, late")
-    for plan in sorted(PLANS.glob("*.yaml")):
+    for plan in sorted(PLANS.rglob("*.yaml")):
         for seed in range(asked.first, asked.first + asked.seeds):
             one = _lived(plan, seed)
             dinners.append(one)

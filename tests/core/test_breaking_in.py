@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 
 from kitchend.core.dinner import step
-from kitchend.core.effects import Effect, Speak, StopSpeaking
-from kitchend.core.events import PhraseHeard, SpeechEnded, TimeReached
+from kitchend.core.effects import CallKind, Effect, Speak, StopSpeaking
+from kitchend.core.events import Mishap, MishapNoticed, PhraseHeard, SpeechEnded, TimeReached
 from kitchend.core.state import DinnerState
 from kitchend.core.steps import StepState
 from tests.core.evening import START, TRIM, Evening
@@ -23,10 +23,10 @@ def talking() -> tuple[DinnerState, Speak]:
 
 
 def said_over(
-    state: DinnerState, words: str, *, is_typed: bool = False
+    state: DinnerState, words: str, *, is_typed: bool = False, doubts: tuple[str, ...] = ()
 ) -> tuple[DinnerState, tuple[Effect, ...]]:
     now = START.after(20 * 60 + 1)
-    return step(state, PhraseHeard(text=words, started=now.instant, is_typed=is_typed), now)
+    return step(state, PhraseHeard(text=words, started=now.instant, is_typed=is_typed, doubts=doubts), now)
 
 
 def after(state: DinnerState, speak: Speak) -> tuple[DinnerState, list[str]]:
@@ -88,4 +88,28 @@ def test_what_is_broken_off_already_is_not_stopped_twice() -> None:
     state, _ = talking()
     state, _ = said_over(state, "when do we eat")
     _, effects = said_over(state, "what's on")
+    assert not [effect for effect in effects if isinstance(effect, StopSpeaking)]
+
+
+def test_half_a_quiet_stops_a_call_which_comes_back_as_it_would_have() -> None:
+    state, speak = talking()
+    state, effects = said_over(state, "quiet", doubts=("heard", "done"))
+    assert effects[0] == StopSpeaking(utterance=speak.utterance)
+    assert state.asked is None
+    state, said = after(state, speak)
+    assert said == []
+    state, effects = step(state, TimeReached(), START.after(20 * 60 + 32.5))
+    assert [effect.text for effect in effects if isinstance(effect, Speak)] == ["Trim the greens."]
+
+
+def test_half_a_quiet_is_asked_after_where_nothing_is_said_or_news_would_be_lost() -> None:
+    state, speak = talking()
+    state, _ = after(state, speak)
+    state, effects = said_over(state, "quiet", doubts=("heard",))
+    assert [effect.text for effect in effects if isinstance(effect, Speak)] == ["Quiet?"]
+    evening = Evening()
+    evening.at_minute(19.5)
+    state, effects = step(evening.state, MishapNoticed(mishap=Mishap.NOT_KEPT), START.after(20 * 60 - 10))
+    assert [effect.kind for effect in effects if isinstance(effect, Speak)] == [CallKind.CAREFUL]
+    _, effects = said_over(state, "quiet", doubts=("heard",))
     assert not [effect for effect in effects if isinstance(effect, StopSpeaking)]

@@ -6,12 +6,13 @@ from dataclasses import replace
 
 import pytest
 
+from kitchend.core import calls
 from kitchend.core.dinner import step
 from kitchend.core.effects import CallKind, Speak, StopSpeaking
 from kitchend.core.events import Mishap, MishapNoticed, PhraseHeard, SpeechEnded, TimeReached
 from kitchend.core.plan import Dish, DishId, Equipment, EquipmentId, Plan, Step, StepId, Use
 from kitchend.core.quantities import Temperature
-from kitchend.core.state import Manners, Repeats
+from kitchend.core.state import Call, Manners, Repeats
 from kitchend.core.steps import StepState
 from tests.core.evening import Evening, a_step, minutes, timeline
 
@@ -283,6 +284,17 @@ def test_a_timer_of_the_cooks_own_rings_at_once_in_a_rush_and_takes_along_what_w
     evening.hear("time the eggs for one minute")
     assert evening.at_minute(14.07) == []
     assert evening.at_minute(14.09) == ["Up: the eggs and the leeks."]
+
+
+def test_in_a_rush_news_of_the_dinner_wait_for_the_call_before_them() -> None:
+    """How late dinner is asks for nothing; said between two calls it would be one more of them."""
+    evening = in_a_rush(TURN, at={TURN.id: (10, 12)})
+    assert evening.at_minute(10) == ["Turn the parsnips now. Two minutes."]
+    evening.at_minute(10.1)
+    late = Call(kind=CallKind.SOON, text="Dinner at ten past seven.", at=evening.now.instant)
+    evening.state = calls.add(evening.state, late)
+    assert evening.at_minute(10.25) == []
+    assert evening.at_minute(10.5) == ["Turn the parsnips. Dinner at ten past seven."]
 
 
 def test_what_would_spoil_waits_for_nothing() -> None:

@@ -5,12 +5,16 @@ from __future__ import annotations
 from dataclasses import replace
 from random import Random
 
+from kitchend.core.clock import Instant, Now, WallTime
+from kitchend.core.commands import ReadingSaid
+from kitchend.core.state import Asked, Choice, DinnerState
 from kitchend.files.plan_yaml import read_plan
 from kitchend.rehearsal import wishes
+from kitchend.rehearsal.agenda import Scene
 from kitchend.rehearsal.character import STEADY
 from kitchend.rehearsal.cook import Cook
 from kitchend.rehearsal.world import World
-from tests.rehearsal.kitchen import BOATHOUSE
+from tests.rehearsal.kitchen import BOATHOUSE, named
 
 TRIES = 200
 
@@ -24,3 +28,26 @@ def test_other_words_that_were_not_taken_are_not_chosen_again() -> None:
     cook.words_for(wish, 1)
     again = {cook.words_for(wishes.acknowledged(other), 0) for _ in range(TRIES)}
     assert again == set(wish.ways) - {said}
+
+
+def test_a_yes_that_was_not_taken_is_said_again_and_never_turns_into_a_no() -> None:
+    """What was read back stays what was meant, be it a step or a number, however often the answer is lost."""
+    roast = named(BOATHOUSE, "roast the turkey")
+    asked = Asked(
+        text="Turkey at seventy four?",
+        lapses=Instant(60.0),
+        yes=Choice(name="yes", command=ReadingSaid(name="turkey", degrees=74)),
+    )
+    scene = Scene(
+        state=DinnerState(plan=read_plan(BOATHOUSE), asked=asked), now=Now(Instant(0.0), WallTime(0.0, 0))
+    )
+    cook = Cook(STEADY, World({}), Random(1))
+    cook.agenda.add(Instant(0.0), lambda scene: wishes.reads(scene.state, roast, 74))
+    said = []
+    for _ in range(4):
+        errand = cook.agenda.take()
+        wish = errand.make(scene)
+        assert wish is not None
+        said.append(wish.ways[0])
+        cook.learn_of(errand, wish, right=False, wrong=frozenset(), scene=scene)
+    assert said == [wishes.reads(scene.state, roast, 74).ways[0], "yes", "yes", "yes"]

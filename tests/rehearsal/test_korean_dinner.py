@@ -39,6 +39,7 @@ def test_a_dinner_is_lived_through_without_a_latin_letter(cook: str) -> None:
     said = [re.sub(r"^\S+ +(kitchend|cook)|\(not taken\)$", "", line) for line in lines]
     assert len(said) > 40
     assert [words for words in said if re.search("[A-Za-z]", words)] == []
+    assert re.search("[A-Za-z]", lived.summary()) is None
 
 
 def test_a_korean_dinner_has_a_korean_voice_and_address() -> None:

@@ -1,17 +1,27 @@
-"""Check, timeline and what collides, of Korean plans: no English in what people read; C is the unit."""
+"""All that is read of Korean plans (check, timeline, sheet, picture, calendar, status): no English in it.
+
+Units (C, F) and the keys of a plan file are the same in every language; so are the words of file formats.
+"""
 
 from __future__ import annotations
 
+import json
 import re
+from collections.abc import Iterable
+from html.parser import HTMLParser
 from pathlib import Path
 
 import pytest
 from rich.cells import cell_len
 
+from kitchend.core.state import Manners
+from kitchend.files.plan_yaml import read_plan
+from kitchend.reports.status import status_json, status_text
 from kitchend.reports.wrapping import WIDTH
 from kitchend.service.checking import check
 from kitchend.service.outlook import Exports, outlook
 from kitchend.service.settings import Settings
+from tests.service.kitchen import Kitchen
 
 PLAN = Path("plans/ko/pine-hill-supper.yaml")
 UNITS = {"C", "F"}
@@ -58,10 +68,78 @@ dishes:
         keeps: 2 min
 """
 PLANS = {"oven": CROWDED, "hands": HANDS}
+DOUBTFUL = """
+plan: 언덕 저녁
+language: ko
+people: 4
+cooks: [미라, 요한]
+equipment:
+  오븐: {shelves: 2}
+  찜기: {tiers: 2}
+  숯불 그릴: {places: 1}
+dishes:
+  - dish: 돼지고기
+    steps:
+      - step: 고기 손질하기
+        hands: 5 min
+        raw: 돼지고기
+        keeps: 3 h
+      - step: 고기 굽기
+        hands: 1 min
+        takes: 60 to 90 min
+        until: 57 C inside
+        in: "오븐, 2 shelves at 160 C"
+        keeps: 5 min
+        look for: 살이 단단한가
+      - step: 고기 두기
+        takes: 5 h
+        in: 오븐 at 50 C
+        keeps: 5 min
+      - step: 고기 식히기
+        takes: 5 h
+        until: 20 C inside
+        keeps: 5 min
+      - step: 고기 썰기 2
+        hands: 3 min
+        keeps: all day
+  - dish: 겉절이
+    steps:
+      - step: 배추 썰기
+        hands: 5 min
+        keeps: 2 h
+      - step: 겉절이 무치기
+        hands: 5 min
+        keeps: 1 min
+  - dish: 국
+    steps:
+      - step: 국 데우기
+        takes: 3 h
+        hands: 1 min
+        until: 120 C inside
+        in: 숯불 그릴 at 400 C
+        keeps: 5 min
+  - dish: 나물
+    steps:
+      - step: 국 데우기
+        takes: 3 h
+        hands: 1 min
+        keeps: 5 min
+say: {없는말: 있는 말}
+"""
+FORMATS = {
+    "svg": {"svg", "xml", "version", "encoding", "UTF"},
+    "ics": set(
+        """BEGIN END VCALENDAR VERSION PRODID kitchend timeline KO CALSCALE GREGORIAN X WR CALNAME VEVENT
+        UID DTSTAMP DTSTART DTEND SUMMARY CATEGORIES LOCATION DESCRIPTION TRANSP OPAQUE TRANSPARENT""".split()
+    ),
+}
+"""The words of the formats themselves."""
 
 
-def english(text: str) -> list[str]:
-    return [word for word in re.findall("[A-Za-z]+", text) if word not in UNITS]
+def english(text: str, known: Iterable[str] = ()) -> list[str]:
+    """Latin words that are no units and no keys, which stand in backticks, nor paragraphs "(B)"."""
+    bare = re.sub(r"`[^`]*`|\([A-Z]\)", "", text)
+    return [word for word in re.findall("[A-Za-z]+", bare) if word not in {*UNITS, *known}]
 
 
 def shown(plan: Path, *serves: str) -> str:
@@ -97,3 +175,80 @@ def test_check_sums_up_in_korean() -> None:
     assert check([PLAN], as_json=False, show=lines.append) == 0
     assert english("\n".join(lines).removeprefix(f"{PLAN}")) == []
     assert "음식 4가지, 순서 10개" in lines[0]
+
+
+@pytest.fixture
+def doubtful(tmp_path: Path) -> Path:
+    plan = tmp_path / "plan.yaml"
+    plan.write_text(DOUBTFUL, encoding="utf-8")
+    return plan
+
+
+def test_every_doubt_of_a_korean_plan_is_korean(doubtful: Path) -> None:
+    lines: list[str] = []
+    assert check([doubtful], as_json=True, show=lines.append) == 0
+    told = json.loads("\n".join(lines))
+    doubts = [(one["message"], one["hint"]) for one in told["warnings"]]
+    assert len(doubts) >= 14
+    assert [words for doubt in doubts for words in doubt if english(words)] == []
+    assert english(told["caution"]) == []
+
+
+class Text(HTMLParser):
+    """What is read of a page or a picture: its text, without the style."""
+
+    def __init__(self, source: str) -> None:
+        super().__init__()
+        self.words: list[str] = []
+        self._is_style = False
+        self.feed(source)
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        self._is_style = tag == "style"
+
+    def handle_data(self, data: str) -> None:
+        if not self._is_style:
+            self.words.append(data)
+
+
+def exported(plan: Path, suffix: str) -> str:
+    files = {"svg": None, "html": None, "ics": None, suffix: plan.with_suffix(f".{suffix}")}
+    exports = Exports(svg=files["svg"], sheet=files["html"], ics=files["ics"])
+    outlook([plan], ("23:00",), Settings(), exports=exports, as_json=False, show=lambda text: None)
+    return plan.with_suffix(f".{suffix}").read_text(encoding="utf-8")
+
+
+@pytest.mark.parametrize("suffix", ["html", "svg"])
+def test_sheet_and_picture_are_korean(doubtful: Path, suffix: str) -> None:
+    page = exported(doubtful, suffix)
+    words = Text(page).words
+    assert len(words) > 40
+    assert [word for word in words if english(word)] == []
+    assert suffix != "html" or 'lang="ko"' in page
+
+
+def test_the_calendar_is_korean(doubtful: Path) -> None:
+    text = exported(doubtful, "ics").replace("\r\n ", "").replace("\n ", "").replace("\\n", " ")
+    lines = [line for line in text.splitlines() if not line.startswith(("UID", "DT"))]
+    assert len(lines) > 40
+    assert [line for line in lines if english(line, FORMATS["ics"])] == []
+
+
+def test_the_status_is_korean() -> None:
+    manners = Manners(language="ko", address="안녕 주방")
+    kitchen = Kitchen(read_plan(PLAN), manners=manners)
+    kitchen.begin()
+    for line in ("쌀 씻기", "생선 굽기 시작했어요", "생선 사십 도", "타이머 칠 분", "나물 빼 줘"):
+        kitchen.type(line)
+    shape = status_json(kitchen.runner.state, kitchen.clock.now())
+    lost = {"of": "생선", "celsius": 41.0, "age_s": 70, "works": None, "why": ""}
+    told = status_text({**shape, "thermometers": [lost]})
+    assert shape["language"] == "ko"
+    assert len(told.splitlines()) >= 8
+    assert english(told) == []
+    assert (
+        english(
+            status_text({"plan": None, "language": "ko", "going": [], "next": [], "timers": [], "asked": ""})
+        )
+        == []
+    )

@@ -23,6 +23,7 @@ KEYS = {
     "timers",
     "asked",
     "last_words",
+    "language",
 }
 
 

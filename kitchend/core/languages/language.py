@@ -117,6 +117,10 @@ class Naming(Protocol):
     """How the names of steps are built in this language. `WORD` is a word or number of a lower-case text."""
 
     @property
+    def LETTERS(self) -> Mapping[int, str | int | None]:
+        """Letters and signs as they are written before that, for `str.translate`; see `writing`."""
+
+    @property
     def WORD(self) -> Pattern[str]:
         """One word or number."""
 

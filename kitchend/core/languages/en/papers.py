@@ -34,6 +34,7 @@ PAPERS: Mapping[str, str] = {
     "row.room": "room",
     "row.pass": "the pass",
     "row.now": "nothing: at once",
+    "row.use.places": "{name} x{n}",
     "row.use.at": "{name} at {degrees}",
     "table.from": "from",
     "table.to": "to",

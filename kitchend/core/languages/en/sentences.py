@@ -52,6 +52,7 @@ ENGLISH: Mapping[str, str] = {
     "early?": "Not done yet: {blocker}. {step} anyway?",
     "which?": "{choices}?",
     "number?": "{what}?",
+    "heard?": "{what}?",
     "more?": "{time} more for the {thing}?",
     "off?": "{time} off the {thing}? That is all it has.",
     "pass?": "The pass at {when}?",

@@ -12,7 +12,9 @@ from collections.abc import Callable, Iterator
 from kitchend.core.grammar import ARTICLES
 from kitchend.core.languages.en.numbers import number_texts, words_of
 from kitchend.core.languages.language import Imperative, Shapes
+from kitchend.core.languages.writing import PLAIN
 
+LETTERS = PLAIN
 WORD = re.compile(r"\d+|[a-z][a-z']*")
 
 PARTICLES = frozenset("up off out down on in over back together away aside apart through under".split())

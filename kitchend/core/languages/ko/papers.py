@@ -33,6 +33,7 @@ PAPERS: Mapping[str, str] = {
     "row.room": "자리",
     "row.pass": "상차림",
     "row.now": "없음: 바로",
+    "row.use.places": "{name} {n}자리",
     "row.use.at": "{name} {degrees}",
     "table.from": "시작",
     "table.to": "끝",

@@ -52,6 +52,7 @@ KOREAN: Mapping[str, str] = {
     "early?": "아직 안 끝났어요. {blocker}. 그래도 {step}, 할까요?",
     "which?": "{choices}?",
     "number?": "{what}, 맞아요?",
+    "heard?": "“{what}” 하셨어요?",
     "more?": "{thing}, {time} 더요?",
     "off?": "{thing}에서 {time} 뺄까요? 남은 시간이 그게 다예요.",
     "pass?": "상차림, {when}에 할까요?",

@@ -13,7 +13,9 @@ from collections.abc import Iterator
 from kitchend.core.languages.ko.hangul import is_hangul, joined, parts
 from kitchend.core.languages.ko.numbers import words_of
 from kitchend.core.languages.language import Imperative, Shapes
+from kitchend.core.languages.writing import PLAIN
 
+LETTERS = PLAIN
 WORD = re.compile(r"\d+|[a-z][a-z']*|[가-힣]+")
 
 _PLACES = ("에서", "에다", "에", "으로", "로", "까지", "부터", "처럼")
