@@ -38,7 +38,7 @@ from kitchend.errors import KitchendError, PlanError
 from kitchend.reports.cautions import USUAL
 from kitchend.reports.sheet import timeline_sheet
 from kitchend.service.desk import RunnerDesk
-from kitchend.service.guard import attempt
+from kitchend.service.guard import attempt, one_line
 from kitchend.service.ports import Clock, Complain
 from kitchend.service.runner import Runner, Stepped
 from kitchend.service.typing_in import MAX_WORDS
@@ -304,9 +304,9 @@ def _answered(job: Callable[[], Response]) -> Response:
         return job()
     except PlanError as error:
         problems = problems_json(error.problems)
-        return JSONResponse({"error": error.problems[0].message, "problems": problems}, 422)
+        return JSONResponse({"error": one_line(error.problems[0].message), "problems": problems}, 422)
     except (KitchendError, QuantityError) as error:
-        return refusal(422, str(error))
+        return refusal(422, one_line(str(error)))
 
 
 class _Events:
