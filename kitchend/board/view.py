@@ -9,6 +9,14 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from kitchend.board.minding import (
+    careful_steps,
+    careful_words,
+    cook_of_step,
+    several_passes,
+    shows_safety_figures,
+    tone_view,
+)
 from kitchend.board.timeline_view import timeline_view
 from kitchend.board.watch import Line, Senses, Watcher
 from kitchend.core.board_words import shown_span
@@ -59,7 +67,9 @@ def view_of_dinner(state: DinnerState, now: Now, watcher: Watcher, words: Words)
         "timeline": timeline_view(state, now, words),
         "readings": _readings(state, now, words),
         "holds": [f"{held.name}: {held_words(held, words)}" for held in holds_of(state)],
-        "guidance": words["guidance"],
+        "careful": careful_words(state, now, watcher.lines),
+        "tone": tone_view(state, now),
+        "guidance": words["guidance"] if shows_safety_figures(state) else None,
     }
 
 
@@ -76,6 +86,7 @@ def _pass(state: DinnerState, status: Status, words: Words) -> View | None:
         "words": late if is_late else words["on time"],
         "chance": None if chance is None else words["chance"].format(percent=f"{round(100 * chance)} %"),
         "done": words["done of"].format(done=status.done, total=status.total),
+        "each": several_passes(state, words),
     }
 
 
@@ -112,15 +123,18 @@ def _going_step(state: DinnerState, step: Step, now: Now, words: Words) -> View:
     timer = timer_of_step(state.timers, step.id)
     record = state.record_of(step.id)
     facts = [
+        cook_of_step(state, step),
         _until(step, words),
         words["look"].format(sign=step.look_for) if step.look_for else "",
     ]
+    is_careful = step.id in careful_steps(state)
     return {
         "id": step.id,
         "name": step.name,
         "dish": dish_name(state, step),
         "state": record.state.value,
-        "state_words": words[f"state.{record.state.value}"],
+        "state_words": words["state.careful" if is_careful else f"state.{record.state.value}"],
+        "is_careful": is_careful,
         **_countdown(timer, now),
         "beside": _beside(step, record.state, words) if timer is None else None,
         "ends": round(now.wall_of(expected_end(state, step, now)).epoch_s, 1),
@@ -156,6 +170,7 @@ def _own_timer(state: DinnerState, timer: Timer, now: Now, words: Words) -> View
         "dish": words["timer"],
         "state": key,
         "state_words": words[f"state.{key}"],
+        "is_careful": False,
         **_countdown(timer, now),
         "beside": None,
         "ends": None,
@@ -181,6 +196,7 @@ def _coming(state: DinnerState, status: Status) -> list[View]:
             "dish": step.dish,
             "at": step.start.epoch_s,
             "hands_s": state.step(step.step).hands_s,
+            "cook": cook_of_step(state, state.step(step.step)),
         }
         for step in status.coming[:COMING_SHOWN]
     ]
