@@ -103,7 +103,7 @@ def _now_body(words: Words) -> Markup:
             old,
             asked,
             careful,
-            tag("div", going, tag("div", coming, _talk(words), class_="side"), whole, read, class_="now"),
+            tag("div", going, tag("div", coming, _talk(words), read, class_="side"), whole, class_="now"),
             _div("presses"),
             _empty("div", id="calls", class_="heard-only", aria_live="assertive", role="log"),
         ]

@@ -114,20 +114,23 @@ def _going(state: DinnerState, now: Now, words: Words) -> list[View]:
 
 
 def _in_order(going: list[View]) -> list[View]:
-    """What is up first, then what was called; of what runs, the soonest to end."""
+    """What spoils first, then what is up, then what was called; of what runs, the soonest to end."""
     places = {state.value: place for place, state in enumerate(_ORDER)}
-    return sorted(going, key=lambda one: (places[one["state"]], one["due"] or float("inf")))
+    return sorted(
+        going, key=lambda one: (not one["is_careful"], places[one["state"]], one["due"] or float("inf"))
+    )
 
 
 def _going_step(state: DinnerState, step: Step, now: Now, words: Words) -> View:
     timer = timer_of_step(state.timers, step.id)
     record = state.record_of(step.id)
+    is_careful = step.id in careful_steps(state)
     facts = [
+        words[f"state.{record.state.value}"] if is_careful else "",
         cook_of_step(state, step),
         _until(step, words),
         words["look"].format(sign=step.look_for) if step.look_for else "",
     ]
-    is_careful = step.id in careful_steps(state)
     return {
         "id": step.id,
         "name": step.name,

@@ -123,12 +123,24 @@ function drawnWidth(place) {
   return Math.max(280, place.clientWidth / Math.max(1, unit));
 }
 
+// The name of a line, with whose hands it is for.
+function nameOf(line) {
+  const cooks = [...new Set(line.bars.map((bar) => bar.cook).filter(Boolean))];
+  return cooks.length ? `${line.name} (${cooks.join(", ")})` : line.name;
+}
+
+// How many letters wide a name is; those of Hangul and its neighbours take the place of almost two.
+function letters(name) {
+  return [...name].reduce((sum, letter) => sum + (letter > "\u1100" ? 1.75 : 1), 0);
+}
+
 // The whole drawing, as wide as its place. Narrow places get each name above its bar.
 function timelineOf(timeline, offset, now, width) {
   const bars = timeline.dishes.flatMap((dish) => dish.lines.flatMap((line) => line.bars));
   if (!bars.length) return null;
   const narrow = width < 620;
-  const left = narrow ? 4 : Math.min(300, width * 0.26);
+  const names = timeline.dishes.flatMap((dish) => dish.lines.map((line) => nameOf(line)));
+  const left = narrow ? 4 : Math.min(width * 0.4, 34 + Math.max(...names.map(letters)) * 8.2);
   const [begin, end] = spanOf(bars, [...timeline.passes, ...(now === null ? [] : [now])]);
   const x = (at) => left + ((at - begin) / (end - begin)) * (width - left - 6);
   const row = narrow ? 44 : 30;
@@ -139,8 +151,7 @@ function timelineOf(timeline, offset, now, width) {
     y += 26;
     for (const line of dish.lines) {
       const decides = line.bars.some((bar) => bar.decides);
-      const cooks = [...new Set(line.bars.map((bar) => bar.cook).filter(Boolean))];
-      const shown = cooks.length ? `${line.name} (${cooks.join(", ")})` : line.name;
+      const shown = nameOf(line);
       const name = draw("text", { x: narrow ? 8 : 16, y: y + 17, class: decides ? "name strong" : "name" }, shown);
       if (!narrow) name.append(draw("title", {}, shown));
       parts.push(name);
