@@ -20,7 +20,7 @@ from kitchend.board.minding import (
 from kitchend.board.timeline_view import timeline_view
 from kitchend.board.watch import Line, Senses, Watcher
 from kitchend.core.board_words import shown_span
-from kitchend.core.clock import Now, WallTime
+from kitchend.core.clock import Instant, Now, WallTime
 from kitchend.core.forecasts import Outlook
 from kitchend.core.names import scale_of
 from kitchend.core.plan import Step
@@ -138,7 +138,7 @@ def _going_step(state: DinnerState, step: Step, now: Now, words: Words) -> View:
         "state": record.state.value,
         "state_words": words["state.careful" if is_careful else f"state.{record.state.value}"],
         "is_careful": is_careful,
-        **_countdown(timer, now),
+        **(_since(record.up_at, now) if timer is None else _countdown(timer, now)),
         "beside": _beside(step, record.state, words) if timer is None else None,
         "ends": round(now.wall_of(expected_end(state, step, now)).epoch_s, 1),
         "facts": [fact for fact in facts if fact],
@@ -182,10 +182,13 @@ def _own_timer(state: DinnerState, timer: Timer, now: Now, words: Words) -> View
     }
 
 
-def _countdown(timer: Timer | None, now: Now) -> View:
+def _since(up_at: Instant | None, now: Now) -> View:
+    """A step without a timer: since when it is up, if it is."""
+    return {"due": None if up_at is None else round(now.wall_of(up_at).epoch_s, 2), "left_s": None}
+
+
+def _countdown(timer: Timer, now: Now) -> View:
     """Until when it runs, or what is left of it while it is held."""
-    if timer is None:
-        return {"due": None, "left_s": None}
     if timer.due is None:
         return {"due": None, "left_s": round(timer.left_s or 0.0, 1)}
     return {"due": round(now.wall_of(timer.due).epoch_s, 2), "left_s": None}
