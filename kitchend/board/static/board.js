@@ -93,7 +93,7 @@ function take(next) {
 function showTop() {
   const pass = view.pass;
   document.getElementById("top").classList.toggle("late", pass !== null && pass.is_late);
-  put("pass-at", pass === null ? "–" : pass.at.map((at) => nearMinute(at, view.offset)).join(" · "));
+  put("pass-at", pass === null ? "–" : nearMinute(pass.at[0], view.offset));
   put("pass-words", pass === null ? say("no dinner") : pass.words);
   put("pass-more", pass === null ? "" : [view.plan, pass.chance, pass.done].filter(Boolean).join(" · "));
   const each = pass === null ? [] : pass.each;

@@ -134,6 +134,14 @@ function letters(name) {
   return [...name].reduce((sum, letter) => sum + (letter > "\u1100" ? 1.75 : 1), 0);
 }
 
+// As much of a name as has room for so many letters.
+function cutTo(name, most) {
+  if (letters(name) <= most) return name;
+  let kept = name;
+  while (kept && letters(kept) > most - 1) kept = kept.slice(0, -1);
+  return `${kept}…`;
+}
+
 // The whole drawing, as wide as its place. Narrow places get each name above its bar.
 function timelineOf(timeline, offset, now, width) {
   const bars = timeline.dishes.flatMap((dish) => dish.lines.flatMap((line) => line.bars));
@@ -185,7 +193,7 @@ function timelineOf(timeline, offset, now, width) {
 function laneOf(lane, x, y, narrow, offset, parts) {
   const places = Math.max(1, Math.min(6, lane.places));
   const free = new Array(places).fill(-Infinity);
-  const height = places > 1 ? 20 : 22;
+  const height = places > 1 ? 19 : 22;
   parts.push(draw("text", { x: narrow ? 8 : 16, y: y + 16, class: "name" }, lane.name));
   const top = narrow ? y + 22 : y;
   for (const bar of [...lane.bars].sort((a, b) => a.start - b.start)) {
@@ -201,8 +209,7 @@ function laneOf(lane, x, y, narrow, offset, parts) {
     parts.push(box);
     if (bw > 60) {
       const label = bar.at || bar.name;
-      const most = Math.floor(bw / 8);
-      parts.push(draw("text", { x: bx + 5, y: top + at * height + (height - 3) / 2 + 4.5, class: "in-lane" }, label.length > most ? `${label.slice(0, most - 1)}…` : label));
+      parts.push(draw("text", { x: bx + 5, y: top + at * height + (height - 3) / 2 + 4.5, class: "in-lane" }, cutTo(label, bw / 8)));
     }
   }
   return top + places * height + 8;
