@@ -1,4 +1,4 @@
-"""The page outlives what kitchens do to it: a wire that fails, a service that is killed, a tablet that sleeps.
+"""The page outlives what kitchens do to it: a wire that fails, a service that is killed, a sleep.
 
 Bytes really stop, processes really end; only the browser's own clock is led, so that nobody waits long.
 """
