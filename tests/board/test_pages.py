@@ -392,7 +392,7 @@ def test_every_page_fits_and_keeps_nobody_out(
             if path == "/plans":
                 expect(page.locator(".plan h2")).to_be_visible()
             for scheme in ("light", "dark"):
-                page.emulate_media(color_scheme=scheme)  # type: ignore[arg-type]  # one of these
+                page.emulate_media(color_scheme=scheme)
                 shot(page, f"{name}-{size}-{scheme}-{language}")
                 found = Axe().run(page)
                 assert found.violations_count == 0, found.generate_report()
