@@ -38,7 +38,7 @@ CONFIG = schemathesis.Config.from_dict(
         }
     }
 )
-pytestmark = pytest.mark.slow
+pytestmark = [pytest.mark.slow, pytest.mark.xdist_group("described")]
 
 
 def described_ways() -> set[tuple[str, str]]:

@@ -20,7 +20,7 @@ from tests.board.test_pages import SHOTS
 from tests.board.wire import wired
 from tests.service.kitchen import Kitchen, plan_in
 
-pytestmark = pytest.mark.slow
+pytestmark = [pytest.mark.slow, pytest.mark.xdist_group("other browsers")]
 Engine = Callable[[Path], AbstractContextManager[Led]]
 
 

@@ -213,11 +213,12 @@ function showWhole() {
 function showReadings() {
   document.getElementById("read").hidden = view.readings.length === 0;
   const holds = view.holds.length ? view.holds.map((text) => el("p", { class: "held" }, text)) : [];
-  renew("readings", JSON.stringify([view.readings, view.holds]), () => [...view.readings.map(plotOf), ...holds]);
+  const width = drawnWidth(document.getElementById("readings"));
+  renew("readings", JSON.stringify([view.readings, view.holds, width]), () => [...view.readings.map((plot) => plotOf(plot, width)), ...holds]);
 }
 
-function plotOf(plot) {
-  const [width, height, left, bottom] = [520, 200, 44, 24];
+function plotOf(plot, most) {
+  const [width, height, left, bottom] = [Math.min(560, most), 200, 44, 24];
   const forecast = plot.forecast || [];
   const aim = plot.off === null ? plot.target : plot.off;
   const times = [...plot.points.map((point) => point.at), ...forecast, view.now];
@@ -227,7 +228,7 @@ function plotOf(plot) {
   const x = (at) => left + ((at - t0) / (t1 - t0)) * (width - left - 12);
   const y = (d) => 10 + ((d1 - d) / (d1 - d0)) * (height - bottom - 10);
   const parts = [draw("line", { x1: left, y1: height - bottom, x2: width, y2: height - bottom, class: "grid" })];
-  for (const at of ticks(t0, t1, view.offset, 5)) parts.push(draw("text", { x: x(at), y: height - 6, class: "hour" }, clock(at, view.offset)));
+  for (const at of ticks(t0, t1, view.offset, width < 400 ? 3 : 5)) parts.push(draw("text", { x: x(at), y: height - 6, class: "hour" }, clock(at, view.offset)));
   const last = plot.points[plot.points.length - 1];
   if (plot.target !== null) {
     parts.push(draw("line", { x1: left, y1: y(plot.target), x2: width, y2: y(plot.target), class: "target" }));
@@ -332,7 +333,7 @@ document.getElementById("typing").addEventListener("submit", async (event) => {
 for (const [target, name] of [[document, "visibilitychange"], [window, "pageshow"], [window, "online"], [window, "focus"]]) {
   target.addEventListener(name, wakeUp);
 }
-window.addEventListener("resize", () => { if (view !== null) showWhole(); });
+window.addEventListener("resize", () => { if (view !== null) { showWhole(); showReadings(); } });
 setInterval(() => {
   tick();
   if (base !== null && source !== null && sinceView().s > OLD_S * 1.5) {
