@@ -38,7 +38,7 @@ from kitchend.errors import KitchendError, PlanError
 from kitchend.reports.cautions import USUAL
 from kitchend.reports.sheet import timeline_sheet
 from kitchend.service.desk import RunnerDesk
-from kitchend.service.guard import attempt
+from kitchend.service.guard import attempt, one_line
 from kitchend.service.ports import Clock, Complain
 from kitchend.service.runner import Runner, Stepped
 from kitchend.service.typing_in import MAX_WORDS
@@ -141,7 +141,7 @@ class Pages:
             return asked
         words = " ".join(asked["words"].split())
         if not 0 < len(words) <= MAX_WORDS:
-            return refusal(422, f"say something, {MAX_WORDS} letters at most")
+            return refusal(422, self._words["refused.words"].format(most=MAX_WORDS))
         return await self._long(lambda: JSONResponse({"said": list(self._desk.tell(words))}))
 
     async def _list(self, request: Request) -> Response:
@@ -208,7 +208,7 @@ class Pages:
             return refusal(415, "a plan comes as application/yaml")
         contents = await _body(request)
         if contents is None:
-            return refusal(408, "that came too slowly")
+            return refusal(408, self._words["refused.slow"])
         name = request.query_params.get("name", "")
 
         def put() -> Response:
@@ -241,7 +241,7 @@ class Pages:
             return asked
         name = " ".join(asked["name"].split())[:40]
         if not self._parts.who.is_lan or not name or not name.isprintable():
-            return refusal(422, "the board is not open to the house" if name else "give it a name")
+            return refusal(422, self._words["refused.closed" if name else "refused.name"])
         tried = self._parts.code.try_words(asked["words"])
         if not tried.let_in:
             wait = str(max(1, round(tried.wait_s)))
@@ -284,7 +284,7 @@ class Pages:
     async def _long(self, job: Callable[[], Response]) -> Response:
         """Do what may take long, unless too much of it is being done."""
         if self._busy >= BUSY_MOST:
-            return refusal(503, "kitchend is busy; try again", {"retry-after": "2"})
+            return refusal(503, self._words["refused.busy"], {"retry-after": "2"})
         self._busy += 1
         answers: list[Response] = []
 
@@ -295,7 +295,7 @@ class Pages:
             await run_in_threadpool(attempt, work, complain=self._parts.complain, doing="answer the board")
         finally:
             self._busy -= 1
-        return answers[0] if answers else refusal(500, "that did not work; kitchend has a line about it")
+        return answers[0] if answers else refusal(500, self._words["refused.failed"])
 
 
 def _answered(job: Callable[[], Response]) -> Response:
@@ -304,9 +304,9 @@ def _answered(job: Callable[[], Response]) -> Response:
         return job()
     except PlanError as error:
         problems = problems_json(error.problems)
-        return JSONResponse({"error": error.problems[0].message, "problems": problems}, 422)
+        return JSONResponse({"error": one_line(error.problems[0].message), "problems": problems}, 422)
     except (KitchendError, QuantityError) as error:
-        return refusal(422, str(error))
+        return refusal(422, one_line(str(error)))
 
 
 class _Events:

@@ -70,6 +70,7 @@ def _now_body(words: Words) -> Markup:
         tag("div", tag("span", words["pass"], class_="small"), _empty("strong", id="pass-at")),
         _empty("p", id="pass-words"),
         _empty("p", id="pass-more", class_="small"),
+        _div("pass-each"),
         tag("p", words["loading"], id="ears"),
         tag("div", tag("span", words["clock"], class_="small"), _empty("strong", id="clock")),
         class_="top",
@@ -85,34 +86,33 @@ def _now_body(words: Words) -> Markup:
         hidden="hidden",
         aria_live="off",
     )
-    going = tag("section", tag("h2", words["going"]), _div("going"), class_="going", id="on", tabindex="-1")
+    careful = tag(
+        "section", tag("h2", words["state.careful"]), _div("careful-text"), id="careful", hidden="hidden"
+    )
+    note = _empty("p", id="guidance", class_="small")
+    going = tag(
+        "section", tag("h2", words["going"]), _div("going"), note, class_="going", id="on", tabindex="-1"
+    )
     coming = tag("section", tag("h2", words["next"]), _div("coming"), class_="coming")
+    whole = _part("timeline", "whole", words["timeline"])
+    read = _part("readings", "read", words["readings"])
     return join(
         [
             tag("h1", words["nav.now"], class_="heard-only"),
             top,
             old,
             asked,
-            tag("div", going, tag("div", coming, _talk(words), class_="side"), class_="now"),
-            tag(
-                "section",
-                tag("h2", words["timeline"]),
-                _div("timeline"),
-                class_="timeline",
-                id="whole",
-                hidden="hidden",
-            ),
-            tag(
-                "section",
-                tag("h2", words["readings"]),
-                _div("readings"),
-                class_="readings",
-                id="read",
-                hidden="hidden",
-            ),
+            careful,
+            tag("div", going, tag("div", coming, _talk(words), read, class_="side"), whole, class_="now"),
+            _div("presses"),
             _empty("div", id="calls", class_="heard-only", aria_live="assertive", role="log"),
         ]
     )
+
+
+def _part(name: str, place: str, head: str) -> Markup:
+    """A part of the page that is hidden until there is something to show."""
+    return tag("section", tag("h2", head), _div(name), class_=name, id=place, hidden="hidden")
 
 
 def _talk(words: Words) -> Markup:
@@ -133,7 +133,7 @@ def _talk(words: Words) -> Markup:
         tag("h2", words["talk"]),
         _empty("ol", id="talk"),
         _empty("p", id="mouth", class_="small"),
-        _div("presses"),
+        _empty("p", id="tone", class_="small"),
         line,
         class_="talk",
     )

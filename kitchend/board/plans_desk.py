@@ -120,7 +120,7 @@ class PlansDesk:
     def add(self, name: str, contents: bytes) -> Added:
         """Put a plan into the folder, if it can be cooked and no file has that name."""
         if self._folder is None:
-            return Added(came="closed", why="one dinner in the foreground has no folder")
+            return Added(came="closed", why=self._words["refused.folder"])
         if not _PLAIN.fullmatch(name):
             return Added(came="name")
         target = self._folder / name

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
+from kitchend.board.minding import cook_of_step
 from kitchend.core.clock import Now, WallTime
 from kitchend.core.passes import passes_of
 from kitchend.core.plan import Step
@@ -53,6 +54,7 @@ def _bar(state: DinnerState, step: Step, now: Now, words: Mapping[str, str]) -> 
         "state": where.value,
         "state_words": words[f"state.{where.value}"],
         "decides": planned is not None and planned.is_critical,
+        "cook": cook_of_step(state, step),
     }
 
 

@@ -9,10 +9,18 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from kitchend.board.minding import (
+    careful_steps,
+    careful_words,
+    cook_of_step,
+    several_passes,
+    shows_safety_figures,
+    tone_view,
+)
 from kitchend.board.timeline_view import timeline_view
 from kitchend.board.watch import Line, Senses, Watcher
 from kitchend.core.board_words import shown_span
-from kitchend.core.clock import Now, WallTime
+from kitchend.core.clock import Instant, Now, WallTime
 from kitchend.core.forecasts import Outlook
 from kitchend.core.names import scale_of
 from kitchend.core.plan import Step
@@ -59,7 +67,9 @@ def view_of_dinner(state: DinnerState, now: Now, watcher: Watcher, words: Words)
         "timeline": timeline_view(state, now, words),
         "readings": _readings(state, now, words),
         "holds": [f"{held.name}: {held_words(held, words)}" for held in holds_of(state)],
-        "guidance": words["guidance"],
+        "careful": careful_words(state, now, watcher.lines),
+        "tone": tone_view(state, now),
+        "guidance": words["guidance"] if shows_safety_figures(state) else None,
     }
 
 
@@ -76,6 +86,7 @@ def _pass(state: DinnerState, status: Status, words: Words) -> View | None:
         "words": late if is_late else words["on time"],
         "chance": None if chance is None else words["chance"].format(percent=f"{round(100 * chance)} %"),
         "done": words["done of"].format(done=status.done, total=status.total),
+        "each": several_passes(state, words),
     }
 
 
@@ -103,15 +114,20 @@ def _going(state: DinnerState, now: Now, words: Words) -> list[View]:
 
 
 def _in_order(going: list[View]) -> list[View]:
-    """What is up first, then what was called; of what runs, the soonest to end."""
+    """What spoils first, then what is up, then what was called; of what runs, the soonest to end."""
     places = {state.value: place for place, state in enumerate(_ORDER)}
-    return sorted(going, key=lambda one: (places[one["state"]], one["due"] or float("inf")))
+    return sorted(
+        going, key=lambda one: (not one["is_careful"], places[one["state"]], one["due"] or float("inf"))
+    )
 
 
 def _going_step(state: DinnerState, step: Step, now: Now, words: Words) -> View:
     timer = timer_of_step(state.timers, step.id)
     record = state.record_of(step.id)
+    is_careful = step.id in careful_steps(state)
     facts = [
+        words[f"state.{record.state.value}"] if is_careful else "",
+        cook_of_step(state, step),
         _until(step, words),
         words["look"].format(sign=step.look_for) if step.look_for else "",
     ]
@@ -120,8 +136,9 @@ def _going_step(state: DinnerState, step: Step, now: Now, words: Words) -> View:
         "name": step.name,
         "dish": dish_name(state, step),
         "state": record.state.value,
-        "state_words": words[f"state.{record.state.value}"],
-        **_countdown(timer, now),
+        "state_words": words["state.careful" if is_careful else f"state.{record.state.value}"],
+        "is_careful": is_careful,
+        **(_since(record.up_at, now) if timer is None else _countdown(timer, now)),
         "beside": _beside(step, record.state, words) if timer is None else None,
         "ends": round(now.wall_of(expected_end(state, step, now)).epoch_s, 1),
         "facts": [fact for fact in facts if fact],
@@ -156,6 +173,7 @@ def _own_timer(state: DinnerState, timer: Timer, now: Now, words: Words) -> View
         "dish": words["timer"],
         "state": key,
         "state_words": words[f"state.{key}"],
+        "is_careful": False,
         **_countdown(timer, now),
         "beside": None,
         "ends": None,
@@ -164,10 +182,13 @@ def _own_timer(state: DinnerState, timer: Timer, now: Now, words: Words) -> View
     }
 
 
-def _countdown(timer: Timer | None, now: Now) -> View:
+def _since(up_at: Instant | None, now: Now) -> View:
+    """A step without a timer: since when it is up, if it is."""
+    return {"due": None if up_at is None else round(now.wall_of(up_at).epoch_s, 2), "left_s": None}
+
+
+def _countdown(timer: Timer, now: Now) -> View:
     """Until when it runs, or what is left of it while it is held."""
-    if timer is None:
-        return {"due": None, "left_s": None}
     if timer.due is None:
         return {"due": None, "left_s": round(timer.left_s or 0.0, 1)}
     return {"due": round(now.wall_of(timer.due).epoch_s, 2), "left_s": None}
@@ -181,6 +202,7 @@ def _coming(state: DinnerState, status: Status) -> list[View]:
             "dish": step.dish,
             "at": step.start.epoch_s,
             "hands_s": state.step(step.step).hands_s,
+            "cook": cook_of_step(state, state.step(step.step)),
         }
         for step in status.coming[:COMING_SHOWN]
     ]

@@ -31,7 +31,7 @@ FILES = ("", "board.css", "common.js", "board.js", "icon.svg", "view")
 
 
 MEMORY = """
-import os, tempfile
+import os, socket, tempfile
 from pathlib import Path
 from urllib.request import urlopen
 def mb():
@@ -47,14 +47,23 @@ from tests.board.served import served
 with served(kitchen, folder) as up:
     for path in ("", "board.js", "view"):
         urlopen(f"{up.address}/{path}").read()
-    print(mb() - before)
+    served_mb = mb() - before
+    channels = [socket.create_connection(("127.0.0.1", up.port)) for _ in range(LISTENERS)]
+    for channel in channels:
+        channel.sendall(f"GET /events HTTP/1.1\\r\\nHost: 127.0.0.1:{up.port}\\r\\n\\r\\n".encode())
+    for _ in range(40):
+        kitchen.type("what's next")
+        for channel in channels:
+            channel.recv(65_536)
+    print(served_mb, mb() - before)
 """
 
 
-def memory_more_mb() -> float:
-    """What a service needs more with a board, its libraries included; in a process of its own."""
-    done = subprocess.run([sys.executable, "-c", MEMORY], capture_output=True, text=True, check=True)
-    return float(done.stdout)
+def memory_more_mb() -> list[float]:
+    """What a service needs more with a board and its libraries: served once, and with fifty listeners."""
+    script = f"LISTENERS = {LISTENERS}\n{MEMORY}"
+    done = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True, check=True)
+    return [float(part) for part in done.stdout.split()]
 
 
 def to_pixels_ms(up: Served, page: Page) -> list[float]:
@@ -117,7 +126,9 @@ def main() -> None:
         with served(kitchen, folder) as up:
             size = sum(len(urlopen(f"{up.address}/{file}").read()) for file in FILES)
             print(f"page and first view          {size / 1000:6.1f} kB")
-            print(f"memory                       {memory_more_mb():6.1f} MB more, once a page was served")
+            once_mb, fifty_mb = memory_more_mb()
+            print(f"memory                       {once_mb:6.1f} MB more, once a page was served")
+            print(f"                             {fifty_mb:6.1f} MB more, with fifty listeners")
             print(f"fifty listeners              {100 * cost_of_listeners(up):6.1f} % of a core")
             browser = playwright.chromium.launch(executable_path="/usr/bin/chromium", args=["--no-sandbox"])
             page = browser.new_page()

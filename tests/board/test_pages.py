@@ -5,6 +5,7 @@ Screenshots are kept in `build/board`, to be looked at by people.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -16,13 +17,16 @@ from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, BrowserContext, Page, expect
 
 from kitchend.core.events import Event, Mishap, MishapNoticed, PhraseHeard
+from kitchend.core.state import Manners
 from kitchend.core.steps import StepState
+from kitchend.core.tongue import language_of
 from kitchend.files.plan_yaml import read_plan
 from tests.board.served import SUPPER, Served, places_in, served
 from tests.board.test_parts import cooked
 from tests.service.kitchen import Kitchen, plan_in
 
 SHOTS = Path("build/board")
+KOREAN_PLAN = Path("plans/ko/pine-hill-supper.yaml")
 SIZES = {"wall": (1920, 1080), "tablet": (1280, 800), "phone": (390, 844)}
 pytestmark = pytest.mark.slow
 
@@ -289,19 +293,6 @@ def test_a_tablet_that_slept_asks_again_when_it_wakes(browser: Browser, on_wall:
         assert abs(left_s(page) - due) < 20
 
 
-def test_a_network_that_goes_and_comes_back(browser: Browser, on_wall: Served) -> None:
-    oven_on(on_wall.kitchen)
-    with page_of(browser, on_wall) as page:
-        expect(page.locator(".card .left")).to_contain_text("1")
-        page.context.set_offline(True)
-        page.evaluate("source.onerror()")  # what a browser does once it notices
-        on_wall.kitchen.type("what's on")
-        page.wait_for_timeout(700)
-        expect(page.locator("#talk")).not_to_contain_text("what's on")
-        page.context.set_offline(False)
-        expect(page.locator("#talk")).to_contain_text("what's on", timeout=15_000)
-
-
 def test_before_the_dinner_a_plan_is_added_chosen_planned_and_started(
     browser: Browser, on_wall: Served, tmp_path: Path
 ) -> None:
@@ -312,7 +303,7 @@ def test_before_the_dinner_a_plan_is_added_chosen_planned_and_started(
         expect(page.locator(".plan h2")).to_have_text(["Orchard supper"])
         page.locator("#file").set_input_files(bad)
         expect(page.locator("#added")).to_contain_text("line 6: x.fry x.taks: taks is no key here")
-        page.locator("#file").set_input_files(good)
+        dropped(page, good)
         expect(page.locator(".plan h2")).to_have_text(["Mill evening", "Orchard supper"])
         assert (on_wall.folder / "evening.yaml").read_text() == good.read_text()
         assert not (on_wall.folder / "broken.yaml").exists()
@@ -340,30 +331,79 @@ def test_before_the_dinner_a_plan_is_added_chosen_planned_and_started(
         assert page.evaluate("getComputedStyle(document.querySelector('h1')).margin") == "0px"
 
 
+def dropped(page: Page, file: Path) -> None:
+    """Let a file go over the page, as a hand does that has dragged it there."""
+    page.evaluate(
+        """([name, text]) => { const carried = new DataTransfer(); carried.items.add(new File([text], name));
+        const over = document.getElementById("drop");
+        for (const what of ["dragenter", "dragover", "drop"]) {
+            over.dispatchEvent(new DragEvent(what, {dataTransfer: carried, bubbles: true, cancelable: true}));
+        } }""",
+        [file.name, file.read_text(encoding="utf-8")],
+    )
+
+
 def shot(page: Page, name: str) -> None:
     SHOTS.mkdir(parents=True, exist_ok=True)
     page.screenshot(path=SHOTS / f"{name}.png", full_page=True)
 
 
-@pytest.mark.parametrize("scheme", ["light", "dark"])
+def begun_in_korean(folder: Path) -> Kitchen:
+    """Half an hour into a Korean dinner, with a question waiting."""
+    manners = Manners(language="ko", address=language_of("ko").address)
+    kitchen = Kitchen(read_plan(KOREAN_PLAN), manners=manners)
+    kitchen.begin()
+    for words in ("오븐 시작했어요", "쌀 씻기 끝났어요", "밥 올렸어요", "다음 뭐야"):
+        kitchen.type(words)
+    kitchen.wait(9)
+    kitchen.type("밥 빼")
+    return kitchen
+
+
+def begun_in_english(folder: Path) -> Kitchen:
+    kitchen = Kitchen(read_plan(plan_in(folder, SUPPER)))
+    begun(kitchen)
+    return kitchen
+
+
+IN = {"en": begun_in_english, "ko": begun_in_korean}
+
+
+@pytest.mark.parametrize("language", IN)
 @pytest.mark.parametrize("size", SIZES)
 def test_every_page_fits_and_keeps_nobody_out(
-    browser: Browser, on_wall: Served, size: str, scheme: str
+    browser: Browser, tmp_path: Path, size: str, language: str
 ) -> None:
-    begun(on_wall.kitchen)
+    kitchen = IN[language](tmp_path)
+    (tmp_path / "plans").mkdir()
+    plan = KOREAN_PLAN.read_text(encoding="utf-8") if language == "ko" else SUPPER
+    (tmp_path / "plans" / "supper.yaml").write_text(plan, encoding="utf-8")
     width, height = SIZES[size]
-    with page_of(browser, on_wall, viewport={"width": width, "height": height}, color_scheme=scheme) as page:
+    with (
+        served(kitchen, tmp_path) as up,
+        page_of(browser, up, "/door", viewport={"width": width, "height": height}) as page,
+    ):
         for path, name in (("/", "now"), ("/plans", "plans"), ("/after", "after"), ("/door", "door")):
-            page.goto(f"{on_wall.address}{path}")
-            page.wait_for_load_state("load")
-            expect(page.locator("main")).to_be_visible()
+            page.goto(f"{up.address}{path}")
+            expect(page.locator("html")).to_have_attribute("lang", language)
             if path == "/":
-                expect(page.locator("#asked-text")).to_have_text("Drop the spinach?")
+                expect(page.locator("#asked-text")).to_have_text(kitchen.said[-1])
                 expect(page.locator("#timeline svg")).to_be_visible()
-            shot(page, f"{name}-{size}-{scheme}")
+            if path == "/plans":
+                expect(page.locator(".plan h2")).to_be_visible()
+            for scheme in ("light", "dark"):
+                page.emulate_media(color_scheme=scheme)
+                shot(page, f"{name}-{size}-{scheme}-{language}")
+                found = Axe().run(page)
+                assert found.violations_count == 0, found.generate_report()
             assert page.evaluate("document.documentElement.scrollWidth <= window.innerWidth")
-            found = Axe().run(page)
-            assert found.violations_count == 0, found.generate_report()
+            if language == "ko":
+                assert english(page.locator("body").inner_text()) == []
+
+
+def english(shown: str) -> list[str]:
+    """The English words in it. C is the unit of degrees, and a file keeps its name."""
+    return [word for word in re.findall("[A-Za-z]+", shown) if word not in ("C", "yaml", "yml")]
 
 
 @pytest.mark.parametrize("size", ["tablet", "phone"])

@@ -34,7 +34,7 @@ function show() {
   const key = el("ul", { class: "key" }, ...["planned", "was"].map((sign) => el("li", {}, el("span", { class: `sign after-${sign}`, "aria-hidden": "true" }), say(`after.key.${sign}`))));
   const chart = el("div", { id: "chart" });
   place.replaceChildren(head, chart, key, el("div", { class: "wide" }, table()), ...holds(), file);
-  const drawn = drawStory(Math.max(280, chart.clientWidth));
+  const drawn = drawStory(drawnWidth(chart));
   if (drawn !== null) chart.append(drawn);
 }
 
@@ -78,7 +78,7 @@ function drawStory(width) {
     if (x(moment) > left + 14 && x(moment) < width - 20) back.push(draw("text", { x: x(moment), y: 16, class: "hour" }, clock(moment, story.offset)));
   }
   for (const by of [-2, 2]) back.push(draw("line", { x1: x(epoch(story.serve)) + by, y1: 22, x2: x(epoch(story.serve)) + by, y2: y, class: "pass" }));
-  return draw("svg", { viewBox: `0 0 ${width} ${y + 4}`, width, height: y + 4, role: "img", "aria-label": say("after.chart") }, ...back, ...parts);
+  return draw("svg", { viewBox: `0 0 ${width} ${y + 4}`, role: "img", "aria-label": say("after.chart") }, ...back, ...parts);
 }
 
 window.addEventListener("resize", () => { if (story !== null) show(); });

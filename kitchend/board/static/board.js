@@ -79,6 +79,7 @@ function take(next) {
   if (restarted) announced = 0;
   showTop();
   showAsked();
+  showCareful();
   showGoing();
   showComing();
   showTalk();
@@ -92,9 +93,17 @@ function take(next) {
 function showTop() {
   const pass = view.pass;
   document.getElementById("top").classList.toggle("late", pass !== null && pass.is_late);
-  put("pass-at", pass === null ? "–" : pass.at.map((at) => nearMinute(at, view.offset)).join(" · "));
+  put("pass-at", pass === null ? "–" : nearMinute(pass.at[0], view.offset));
   put("pass-words", pass === null ? say("no dinner") : pass.words);
   put("pass-more", pass === null ? "" : [view.plan, pass.chance, pass.done].filter(Boolean).join(" · "));
+  const each = pass === null ? [] : pass.each;
+  renew("pass-each", JSON.stringify(each), () => each.map((one) => el("p", {},
+    el("b", {}, nearMinute(one.at, view.offset)), ` ${one.dishes.join(", ")}: ${one.words}`)));
+}
+
+function showCareful() {
+  document.getElementById("careful").hidden = view.careful.length === 0;
+  renew("careful-text", JSON.stringify(view.careful), () => view.careful.map((text) => el("p", {}, text)));
 }
 
 function pressOf(press, name) {
@@ -132,6 +141,7 @@ function showAsked() {
 function showGoing() {
   const still = view.going.map(({ due, left_s, ends, ...rest }) => ({ ...rest, runs: due !== null, left_s }));
   renew("going", JSON.stringify([still, view.plan]), () => (view.going.length ? view.going.map(cardOf) : [nothing()]));
+  put("guidance", view.guidance || "");
 }
 
 function nothing() {
@@ -147,7 +157,7 @@ function cardOf(one) {
     el("p", { class: "facts" }, facts.join(" · ")));
   const time = el("p", { class: "left", "data-of": one.id }, "");
   const presses = el("div", { class: "presses" }, ...one.presses.map((press) => pressOf(press, one.name)));
-  return el("article", { class: `card ${one.state}` }, head, time, presses);
+  return el("article", { class: `card ${one.state}${one.is_careful ? " careful" : ""}` }, head, time, presses);
 }
 
 function showComing() {
@@ -156,19 +166,22 @@ function showComing() {
     if (!view.coming.length) return [el("p", { class: "nothing" }, say("next.none"))];
     return [el("ol", {}, ...view.coming.map((step) => el("li", {},
       el("span", { class: "when", "data-at": step.at }, ""),
-      el("span", { class: "name" }, step.name),
+      el("span", { class: "name" }, step.cook ? `${step.name} (${step.cook})` : step.name),
       el("span", { class: "at" }, nearMinute(step.at, view.offset)))))];
   });
 }
 
 function showTalk() {
-  const lines = view.talk.slice(-6);
+  const lines = view.talk.slice(-4);
   renew("talk", JSON.stringify(lines), () => {
     if (!lines.length) return [el("li", { class: "nothing" }, say("talk.none"))];
     return lines.map((line) => el("li", { class: line.who },
-      el("span", { class: "who" }, say(line.who)), el("q", {}, line.text)));
+      el("span", { class: "who" }, line.kind === "careful" ? `${say(line.who)}, ${say("state.careful")}` : say(line.who)),
+      el("q", {}, line.text)));
   });
   put("mouth", view.mouth || "");
+  const tone = view.tone;
+  put("tone", tone === null ? "" : say(tone.key, { clock: tone.until === null ? "" : nearMinute(tone.until, view.offset) }));
 }
 
 // What kitchend says goes to a screen reader line by line, in the order the voice has.
@@ -199,12 +212,13 @@ function showWhole() {
 
 function showReadings() {
   document.getElementById("read").hidden = view.readings.length === 0;
-  const holds = view.holds.length ? [...view.holds, view.guidance].map((text) => el("p", { class: "held" }, text)) : [];
-  renew("readings", JSON.stringify([view.readings, view.holds]), () => [...view.readings.map(plotOf), ...holds]);
+  const holds = view.holds.length ? view.holds.map((text) => el("p", { class: "held" }, text)) : [];
+  const width = drawnWidth(document.getElementById("readings"));
+  renew("readings", JSON.stringify([view.readings, view.holds, width]), () => [...view.readings.map((plot) => plotOf(plot, width)), ...holds]);
 }
 
-function plotOf(plot) {
-  const [width, height, left, bottom] = [520, 200, 44, 24];
+function plotOf(plot, most) {
+  const [width, height, left, bottom] = [Math.min(560, most), 200, 44, 24];
   const forecast = plot.forecast || [];
   const aim = plot.off === null ? plot.target : plot.off;
   const times = [...plot.points.map((point) => point.at), ...forecast, view.now];
@@ -214,7 +228,7 @@ function plotOf(plot) {
   const x = (at) => left + ((at - t0) / (t1 - t0)) * (width - left - 12);
   const y = (d) => 10 + ((d1 - d) / (d1 - d0)) * (height - bottom - 10);
   const parts = [draw("line", { x1: left, y1: height - bottom, x2: width, y2: height - bottom, class: "grid" })];
-  for (const at of ticks(t0, t1, view.offset, 5)) parts.push(draw("text", { x: x(at), y: height - 6, class: "hour" }, clock(at, view.offset)));
+  for (const at of ticks(t0, t1, view.offset, width < 400 ? 3 : 5)) parts.push(draw("text", { x: x(at), y: height - 6, class: "hour" }, clock(at, view.offset)));
   const last = plot.points[plot.points.length - 1];
   if (plot.target !== null) {
     parts.push(draw("line", { x1: left, y1: y(plot.target), x2: width, y2: y(plot.target), class: "target" }));
@@ -273,6 +287,7 @@ function showLeft(place, one, now) {
   const text = left === null ? one.beside || "" : countdown(left);
   if (place.textContent !== text) place.textContent = text;
   place.classList.toggle("words", left === null);
+  place.classList.toggle("long", text.length > 6);
   place.classList.toggle("over", left !== null && left < -0.5);
 }
 
@@ -318,7 +333,7 @@ document.getElementById("typing").addEventListener("submit", async (event) => {
 for (const [target, name] of [[document, "visibilitychange"], [window, "pageshow"], [window, "online"], [window, "focus"]]) {
   target.addEventListener(name, wakeUp);
 }
-window.addEventListener("resize", () => { if (view !== null) showWhole(); });
+window.addEventListener("resize", () => { if (view !== null) { showWhole(); showReadings(); } });
 setInterval(() => {
   tick();
   if (base !== null && source !== null && sinceView().s > OLD_S * 1.5) {

@@ -117,12 +117,38 @@ function barOf(bar, x, y, height, offset) {
   return made;
 }
 
+// How many units wide a drawing is here: where letters are larger, so are its own.
+function drawnWidth(place) {
+  const unit = parseFloat(getComputedStyle(document.documentElement).fontSize) / 18;
+  return Math.max(280, place.clientWidth / Math.max(1, unit));
+}
+
+// The name of a line, with whose hands it is for.
+function nameOf(line) {
+  const cooks = [...new Set(line.bars.map((bar) => bar.cook).filter(Boolean))];
+  return cooks.length ? `${line.name} (${cooks.join(", ")})` : line.name;
+}
+
+// How many letters wide a name is; those of Hangul and its neighbours take the place of almost two.
+function letters(name) {
+  return [...name].reduce((sum, letter) => sum + (letter > "\u1100" ? 1.75 : 1), 0);
+}
+
+// As much of a name as has room for so many letters.
+function cutTo(name, most) {
+  if (letters(name) <= most) return name;
+  let kept = name;
+  while (kept && letters(kept) > most - 1) kept = kept.slice(0, -1);
+  return `${kept}…`;
+}
+
 // The whole drawing, as wide as its place. Narrow places get each name above its bar.
 function timelineOf(timeline, offset, now, width) {
   const bars = timeline.dishes.flatMap((dish) => dish.lines.flatMap((line) => line.bars));
   if (!bars.length) return null;
   const narrow = width < 620;
-  const left = narrow ? 4 : Math.min(300, width * 0.26);
+  const names = timeline.dishes.flatMap((dish) => dish.lines.map((line) => nameOf(line)));
+  const left = narrow ? 4 : Math.min(width * 0.4, 34 + Math.max(...names.map(letters)) * 8.2);
   const [begin, end] = spanOf(bars, [...timeline.passes, ...(now === null ? [] : [now])]);
   const x = (at) => left + ((at - begin) / (end - begin)) * (width - left - 6);
   const row = narrow ? 44 : 30;
@@ -133,8 +159,9 @@ function timelineOf(timeline, offset, now, width) {
     y += 26;
     for (const line of dish.lines) {
       const decides = line.bars.some((bar) => bar.decides);
-      const name = draw("text", { x: narrow ? 8 : 16, y: y + 17, class: decides ? "name strong" : "name" }, line.name);
-      if (!narrow) name.append(draw("title", {}, line.name));
+      const shown = nameOf(line);
+      const name = draw("text", { x: narrow ? 8 : 16, y: y + 17, class: decides ? "name strong" : "name" }, shown);
+      if (!narrow) name.append(draw("title", {}, shown));
       parts.push(name);
       const top = narrow ? y + 22 : y + 3;
       parts.push(...line.bars.map((bar) => barOf(bar, x, top, narrow ? 16 : 20, offset)));
@@ -159,14 +186,14 @@ function timelineOf(timeline, offset, now, width) {
     draw("line", { x1: x(now), y1: 30, x2: x(now), y2: y, class: "now" }),
     draw("path", { d: `M${x(now) - 7} 24 h14 l-7 10 z`, class: "now-head" }),
   ];
-  return draw("svg", { viewBox: `0 0 ${width} ${y + 6}`, width, height: y + 6, role: "img", "aria-label": say("timeline.told") },
+  return draw("svg", { viewBox: `0 0 ${width} ${y + 6}`, role: "img", "aria-label": say("timeline.told") },
     patterns("runs"), ...back, ...parts, ...front);
 }
 
 function laneOf(lane, x, y, narrow, offset, parts) {
   const places = Math.max(1, Math.min(6, lane.places));
   const free = new Array(places).fill(-Infinity);
-  const height = places > 1 ? 16 : 20;
+  const height = places > 1 ? 19 : 22;
   parts.push(draw("text", { x: narrow ? 8 : 16, y: y + 16, class: "name" }, lane.name));
   const top = narrow ? y + 22 : y;
   for (const bar of [...lane.bars].sort((a, b) => a.start - b.start)) {
@@ -182,8 +209,7 @@ function laneOf(lane, x, y, narrow, offset, parts) {
     parts.push(box);
     if (bw > 60) {
       const label = bar.at || bar.name;
-      const most = Math.floor(bw / 8);
-      parts.push(draw("text", { x: bx + 5, y: top + at * height + 11.5, class: "in-lane" }, label.length > most ? `${label.slice(0, most - 1)}…` : label));
+      parts.push(draw("text", { x: bx + 5, y: top + at * height + (height - 3) / 2 + 4.5, class: "in-lane" }, cutTo(label, bw / 8)));
     }
   }
   return top + places * height + 8;
@@ -198,13 +224,15 @@ function keyOf(withDone = true) {
 }
 
 function tableOf(timeline, offset) {
-  const head = ["step", "start", "end", "state"].map((key) => el("th", { scope: "col" }, say(`column.${key}`)));
   const bars = timeline.dishes.flatMap((dish) => dish.lines.flatMap((line) => line.bars));
+  const hasCooks = bars.some((bar) => bar.cook);
+  const head = ["step", "start", "end", "state", ...(hasCooks ? ["cook"] : [])].map((key) => el("th", { scope: "col" }, say(`column.${key}`)));
   const rows = bars.sort((a, b) => a.start - b.start).map((bar) => el("tr", {},
     el("th", { scope: "row" }, bar.name),
     el("td", {}, nearMinute(bar.start, offset)),
     el("td", {}, nearMinute(bar.end, offset)),
-    el("td", {}, bar.state_words)));
+    el("td", {}, bar.state_words),
+    hasCooks ? el("td", {}, bar.cook) : null));
   return el("table", {}, el("thead", {}, el("tr", {}, ...head)), el("tbody", {}, ...rows));
 }
 
@@ -212,7 +240,7 @@ function tableOf(timeline, offset) {
 function showTimeline(id, timeline, offset, now) {
   const place = document.getElementById(id);
   const was = place.querySelector("details");
-  const drawn = timelineOf(timeline, offset, now, Math.max(280, place.clientWidth));
+  const drawn = timelineOf(timeline, offset, now, drawnWidth(place));
   if (drawn === null) return;
   const more = el("details", {}, el("summary", {}, say("timeline.table")), el("div", { class: "wide" }, tableOf(timeline, offset)));
   more.open = was !== null && was.open;
