@@ -42,7 +42,7 @@ def grown_by_grammars() -> int:
     sizes = []
     for number in range(GRAMMARS):
         ear.listen_for(by_turns[number % 2])
-        sizes.append(asked().arena)
+        sizes.append(int(asked().arena))
     return max(sizes) - sizes[0]
 
 
@@ -54,7 +54,7 @@ def grown_by_phrases() -> int:
     sizes = []
     for length in lengths:
         ear.judge(noise[: int(length)], sayable, ())
-        sizes.append(asked().uordblks)
+        sizes.append(int(asked().uordblks))
     return sizes[-1] - sizes[0]
 
 
