@@ -19,10 +19,12 @@ from kitchend.core.state import DinnerState
 from kitchend.core.status import dish_name
 from kitchend.core.steps import StepState
 from kitchend.core.timeline import Planned
+from kitchend.core.tongue import of_state
 
 Bar = dict[str, Any]
 
 
+@of_state
 def timeline_view(state: DinnerState, now: Now, words: Mapping[str, str]) -> dict[str, Any] | None:
     """Dishes with their lines of bars, equipment with its own; None while no dinner is on."""
     if state.plan is None or state.serve is None:

@@ -31,6 +31,7 @@ from kitchend.core.state import DinnerState
 from kitchend.core.status import GOING, CoreRead, Status, core_read, dish_name, status_of
 from kitchend.core.steps import StepState
 from kitchend.core.timers import Timer, timer_of_step
+from kitchend.core.tongue import of_state
 from kitchend.reports.holds import Held, holds_of
 
 View = dict[str, Any]
@@ -48,6 +49,7 @@ MOST_POINTS = 240
 """Readings of one thing in a view: a line on the page hardly shows more, and views go out again and again."""
 
 
+@of_state
 def view_of_dinner(state: DinnerState, now: Now, watcher: Watcher, words: Words) -> View:
     """Everything the board shows of a dinner, or of none."""
     status = status_of(state, now)

@@ -9,6 +9,7 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, Page, expect
 
+from kitchend.core.board_words import ENGLISH
 from kitchend.core.events import Mishap, MishapNoticed
 from kitchend.service.memory import MemoryMouth
 from tests.board.scenes import in_full_swing, two_plans
@@ -77,6 +78,27 @@ def test_cooks_passes_what_spoils_and_the_quiet_stand_there(browser: Browser, tm
         page.emulate_media(color_scheme="dark")
         page.set_viewport_size({"width": 390, "height": 844})
         shot(page, "full-swing-phone-dark")
+
+
+def test_no_state_is_told_by_its_colour_alone(browser: Browser, tmp_path: Path) -> None:
+    """Each has a word, a sign and a border of its own, WCAG 2.2, 1.4.1."""
+    kitchen = in_full_swing(tmp_path)
+    with served(kitchen, tmp_path) as up, page_of(browser, up) as page:
+        card = page.locator(".card.on")
+        expect(card.locator(".state")).to_have_text("On")
+        looks = {}
+        for state in ("called", "on", "up", "held", "up careful"):
+            card.evaluate("(one, state) => { one.className = `card ${state}`; window.shown = one; }", state)
+            sign, style, width = page.evaluate(
+                """() => [getComputedStyle(shown.querySelector(".state"), "::before").content,
+                getComputedStyle(shown).borderTopStyle, getComputedStyle(shown).borderTopWidth]"""
+            )
+            looks[state] = (sign, f"{style} {width}")
+            card = page.locator(".card", has_text="bake the ham")
+        assert len({sign for sign, _ in looks.values()}) == len(looks), looks
+        assert len({border for _, border in looks.values()}) >= 4, looks
+    words = {ENGLISH[f"state.{state}"] for state in ("called", "on", "up", "held", "careful")}
+    assert len(words) == len(looks)
 
 
 def test_a_careful_call_of_no_step_stands_there_until_it_is_old(browser: Browser, tmp_path: Path) -> None:

@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 from playwright.sync_api import Browser, expect
 
+from kitchend.board.view import view_of_dinner
+from kitchend.board.watch import Watcher
+from kitchend.core.board_words import words_in
 from kitchend.core.state import Manners
 from kitchend.core.tongue import language_of
 from kitchend.files.plan_yaml import read_plan
@@ -17,6 +21,17 @@ from tests.service.kitchen import Kitchen
 
 PLAN = Path("plans/ko/pine-hill-supper.yaml")
 pytestmark = pytest.mark.slow
+
+
+def test_cooks_without_names_are_told_apart_in_korean(tmp_path: Path) -> None:
+    plan = replace(read_plan(PLAN), cooks=2)
+    kitchen = Kitchen(plan, manners=Manners(language="ko", address=language_of("ko").address))
+    kitchen.begin()
+    words, watcher = words_in("ko"), Watcher(hears=True, speaks=True)
+    view = view_of_dinner(kitchen.runner.state, kitchen.clock.now(), watcher, words)
+    cooks = {step["cook"] for step in view["coming"]} - {""}
+    assert cooks
+    assert not re.search("[A-Za-z]", "".join(cooks))
 
 
 def test_the_board_is_korean(browser: Browser, tmp_path: Path) -> None:

@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
+from urllib.parse import urlencode
 from urllib.request import urlopen
 
 import pytest
@@ -186,6 +187,10 @@ def test_markup_in_plans_and_speech_is_only_words(browser: Browser, tmp_path: Pa
         page.goto(f"{up.address}/plans")
         expect(page.locator(".plan h2")).to_have_text(MARKUP)
         assert page.locator(".plan img, .plan h2 *").count() == 0
+        assert page.evaluate("window.hurt") is None
+        page.goto(f"{up.address}/plans/sheet?{urlencode({'plan': MARKUP})}")
+        expect(page.locator("h1")).to_have_text(MARKUP)
+        assert page.locator("img, h1 *, i").count() == 0
         assert page.evaluate("window.hurt") is None
 
 
