@@ -12,6 +12,8 @@ from dataclasses import asdict, dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from kitchend.core.tongue import clause, tongue
+
 RATE = 16_000
 FRAME = 320
 """Samples of a frame: 20 ms."""
@@ -29,6 +31,12 @@ SILENT_DB = -100.0
 Samples = NDArray[np.float32]
 
 
+def _why(reason: str) -> str:
+    """Why the ears let a phrase go; as they say it where the language spoken now has no words for it."""
+    key = f"soundcheck.why.{reason}"
+    return clause(key) if key in tongue().sentences else reason
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Repeated:
     """A phrase that was to be repeated, what the ears took it for (empty: nothing that counts), and why."""
@@ -44,8 +52,9 @@ class Repeated:
 
     def line(self) -> str:
         """The same for people."""
-        came = f'taken for "{self.heard}"' if self.heard else f"not understood ({self.reason})"
-        return f'"{self.asked}": {"understood" if self.is_understood else came}'
+        key = "understood" if self.is_understood else "taken" if self.heard else "not"
+        came = clause(f"soundcheck.{key}", heard=self.heard, why=_why(self.reason))
+        return clause("soundcheck.line", asked=self.asked, came=came)
 
     def to_json(self) -> dict[str, object]:
         """The shape that other programs read."""
@@ -73,7 +82,7 @@ class SoundCheck:
     @property
     def advice(self) -> tuple[str, ...]:
         """What to change, most important first; empty when all is well."""
-        sound = tuple(words for is_so, words in self._findings() if is_so)
+        sound = tuple(clause(key) for is_so, key in self._findings() if is_so)
         return sound or self._not_understood()
 
     def _not_understood(self) -> tuple[str, ...]:
@@ -81,22 +90,18 @@ class SoundCheck:
         missed = sum(not one.is_understood for one in self.phrases)
         if not missed:
             return ()
-        advice = "turn to the microphone, say them in one go as they were said to you, and check again."
-        return (f"{missed} of {len(self.phrases)} phrases were not understood, though loud enough: {advice}",)
+        return (clause("soundcheck.missed", missed=f"{missed}", count=f"{len(self.phrases)}"),)
 
     def _findings(self) -> tuple[tuple[bool, str], ...]:
         is_dead = self.noise_db <= SILENT_DB + 1 and self.echo_db <= SILENT_DB + 1
         lost = self.round_trip_s is None and not is_dead
         soft = self.speech_db < SPEECH_LEAST_DB or self.speech_db - self.noise_db < ABOVE_NOISE_DB
         return (
-            (is_dead, "The microphone gives pure silence: is it muted, or is another one the default?"),
-            (lost, "The microphone does not hear the loudspeaker: turn the volume up, or bring them closer."),
-            (self.clipped > CLIPPED_MOST, "The microphone is overdriven: turn its gain down."),
-            (
-                self.noise_db > NOISE_MOST_DB,
-                "The room is loud: move the microphone away from fan and extractor.",
-            ),
-            (soft and not is_dead, "Speech is too soft: turn the microphone's gain up, or stand closer."),
+            (is_dead, "soundcheck.dead"),
+            (lost, "soundcheck.lost"),
+            (self.clipped > CLIPPED_MOST, "soundcheck.clipped"),
+            (self.noise_db > NOISE_MOST_DB, "soundcheck.loud"),
+            (soft and not is_dead, "soundcheck.soft"),
         )
 
     def to_json(self) -> dict[str, object]:
@@ -107,18 +112,20 @@ class SoundCheck:
     def _way_lines(self) -> tuple[str, ...]:
         if self.way_db is None:
             return ()
-        return (f"From loudspeaker to microphone: {self.way_db:+.0f} dB; kept, to speak loud enough.",)
+        return (clause("soundcheck.way", db=f"{self.way_db:+.0f}"),)
 
     def lines(self) -> list[str]:
         """The same for people."""
-        way = "not heard" if self.round_trip_s is None else f"{self.round_trip_s * 1000:.0f} ms"
+        is_lost = self.round_trip_s is None
+        way = clause("soundcheck.not.heard") if is_lost else f"{(self.round_trip_s or 0) * 1000:.0f} ms"
+        noise, speech, own = (f"{db:.0f}" for db in (self.noise_db, self.speech_db, self.echo_db))
         return [
-            f"Microphone: {self.input}; loudspeaker: {self.output}",
-            f"Noise {self.noise_db:.0f} dB, speech {self.speech_db:.0f} dB, own voice {self.echo_db:.0f} dB.",
+            clause("soundcheck.devices", input=self.input, output=self.output),
+            clause("soundcheck.levels", noise=noise, speech=speech, own=own),
             *self._way_lines(),
-            f"Overdriven {100 * self.clipped:.1f} % of the time. The way round: {way}.",
+            clause("soundcheck.round", share=f"{100 * self.clipped:.1f}", way=way),
             *(one.line() for one in self.phrases),
-            *(self.advice or ("All is well.",)),
+            *(self.advice or (clause("soundcheck.well"),)),
         ]
 
 

@@ -104,26 +104,30 @@ class Recorder:
 
 def soundcheck(settings: Settings, *, as_json: bool, show: Show, complain: Complain) -> int:
     """Check and print; the exit code, 1 if something should change. DeviceError if a device is missing."""
+    with speaking(settings.language):
+        return _checked(settings, as_json=as_json, show=show, complain=complain)
+
+
+def _checked(settings: Settings, *, as_json: bool, show: Show, complain: Complain) -> int:
     output = check_device(settings.output, kind="output")
     source = check_device(settings.input, kind="input")
     voice, tell = voice_of(settings), _nobody if as_json else show
-    tell("Getting voice and ears ready ...")
+    tell(clause("soundcheck.ready"))
     with (
-        speaking(settings.language),
         closing(listener_of(settings, complain)) as listener,
         Recorder(settings.input) as recorder,
     ):
         hello = voice.render(say("soundcheck.hello"))
-        tell(f"Be quiet for {QUIET_S:g} seconds ...")
+        tell(clause("soundcheck.quiet", seconds=f"{QUIET_S:g}"))
         quiet = _listened(recorder, QUIET_S)
-        tell("Listen ...")
+        tell(clause("soundcheck.listen"))
         echo, round_trip_s, way_db = _way_round(recorder, settings, hello)
         listener.listen_for(_sayable(settings))
         repeated, speech = [], [np.zeros(0, np.float32)]
         for words in _phrases(settings):
             SpeakerPlayer(settings.output).play(voice.render(say("soundcheck.repeat", words=words)))
             Event().wait(BUFFER_S)
-            tell(f'Now you, as loud as while cooking: "{words}"')
+            tell(clause("soundcheck.now", words=words))
             speech.append(_listened(recorder, SPEECH_S))
             repeated.append(_taken(words, listener.hear(speech[-1])))
     said = np.concatenate(speech)

@@ -49,7 +49,7 @@ def dinner(language: Language) -> DinnerState:
 
 def latin(text: str) -> str:
     """The Latin letters of a template itself; keys of a plan (in backticks) and units do not count."""
-    bare = re.sub(r"`[^`]*`|\{\w+\}|(?<![A-Za-z])[CF](?![A-Za-z])", "", text)
+    bare = re.sub(r"`[^`]*`|\{\w+\}|(?<![A-Za-z])(?:[CF]|dB)(?![A-Za-z])", "", text)
     return "".join(re.findall(r"[A-Za-z]+", bare))
 
 

@@ -15,7 +15,9 @@ import pytest
 from rich.cells import cell_len
 
 from kitchend.core.state import Manners
+from kitchend.core.tongue import speaking
 from kitchend.files.plan_yaml import read_plan
+from kitchend.reports.soundcheck import Repeated, SoundCheck
 from kitchend.reports.status import status_json, status_text
 from kitchend.reports.wrapping import WIDTH
 from kitchend.service.checking import check
@@ -252,3 +254,34 @@ def test_the_status_is_korean() -> None:
         )
         == []
     )
+
+
+def test_the_soundcheck_is_korean() -> None:
+    bad = SoundCheck(
+        input="마이크",
+        output="스피커",
+        noise_db=-20.0,
+        echo_db=-30.0,
+        speech_db=-50.0,
+        clipped=0.2,
+        round_trip_s=None,
+        way_db=3.0,
+        phrases=(Repeated(asked="다음 뭐야", heard="", reason="too short"),),
+    )
+    good = SoundCheck(
+        input="마이크",
+        output="스피커",
+        noise_db=-60.0,
+        echo_db=-20.0,
+        speech_db=-20.0,
+        clipped=0.0,
+        round_trip_s=0.04,
+        phrases=(
+            Repeated(asked="다음 뭐야", heard="다음 뭐야", reason=""),
+            Repeated(asked="다음 뭐야", heard="언제 먹어", reason=""),
+        ),
+    )
+    with speaking("ko"):
+        told = "\n".join([*bad.lines(), *good.lines()])
+    assert len(told.splitlines()) >= 12
+    assert english(told, {"dB", "ms"}) == []
