@@ -123,8 +123,10 @@ def test_simulated_roasts_with_evaporation_are_foretold_at_half_the_rise(
     simulated: list[tuple[float, float]],
 ) -> None:
     true, told = np.array(simulated).T
-    assert len(true) >= 24
-    assert np.median(np.abs(told - true) / true) < 0.08
+    off = np.abs(told - true) / true
+    assert len(true) >= 20
+    assert np.median(off) < 0.08
+    assert off.max() < 0.5
 
 
 def dry_air(celsius: float, h: Floats) -> Air:
