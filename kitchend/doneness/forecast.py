@@ -10,12 +10,12 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from enum import Enum
 from functools import lru_cache
 
 import numpy as np
 from scipy.special import ndtri
 
+from kitchend.core.forecasts import Outlook
 from kitchend.doneness.conduction import Floats, Shape
 from kitchend.doneness.core_model import CONDUCTIVITY, LOG_TD, Pieces, Scene, air_of, core_of, half_m, lived
 from kitchend.doneness.fit import MISFIT_C, Data, Ensemble, fitted, prior_for
@@ -53,16 +53,6 @@ class Reading:
 
     at_s: float
     celsius: float
-
-
-class Outlook(Enum):
-    """What a forecast can say."""
-
-    CANNOT_TELL = "cannot tell yet"
-    RISING = "rising"
-    PLATEAU = "plateau"
-    REACHED = "reached"
-    OUT_OF_REACH = "out of reach"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -7,6 +7,7 @@ import math
 import numpy as np
 import pytest
 
+from kitchend.core.forecasts import Outlook
 from kitchend.doneness.conduction import Floats, Shape, centre_ratio
 from kitchend.doneness.core_model import (
     CONDUCTIVITY,
@@ -19,7 +20,7 @@ from kitchend.doneness.core_model import (
     half_m,
     lived,
 )
-from kitchend.doneness.forecast import Outlook, Reading, forecast, half_length_m, is_plateau
+from kitchend.doneness.forecast import Reading, forecast, half_length_m, is_plateau
 from kitchend.doneness.resting import bounded, rise_at_rest
 from tests.doneness.oven import SHAPES, probed, roasts
 from tests.doneness.test_conduction import KREITH, KREITH_RADIUS
