@@ -80,7 +80,7 @@ def drawn(density: Density, peaks: Peaks, scale: Floats) -> Floats:
         level = np.where(taken, tried_level, level)
     best = int(np.argmax(level))
     here[[0, best]] = here[[best, 0]]
-    return here
+    return np.asarray(here, dtype=np.float64)
 
 
 def _shares(log_evidence: Floats) -> Whole:
