@@ -82,7 +82,11 @@ def half_length_m(shape: Shape, weight_kg: float | None, thickness_m: float | No
     """Half thickness or radius of a piece: from its thickness, else from its weight as if evenly thick.
 
     A cylinder is taken twice as long as thick and a slab four times as wide; None when neither is known.
+    Raises ValueError for a size that is no finite number above zero.
     """
+    for size in (weight_kg, thickness_m):
+        if size is not None and not (math.isfinite(size) and size > 0):
+            raise ValueError(f"a piece of {size} kg or m is none: sizes are above zero")
     if thickness_m is not None:
         return thickness_m / 2
     if weight_kg is None:
@@ -112,12 +116,15 @@ def forecast(
     """What to expect of a core that is to reach `until_c`. Readings rise in time; none is a fair question.
 
     `put_in_s` is when it went into the oven, else the first reading counts as that. Raises ValueError for
-    temperatures or sizes that are not finite numbers.
+    temperatures or times that are no finite numbers, times that go back, and sizes that are not above zero.
     """
     moments, cores = _columns(readings)
     given = np.concatenate([[until_c, oven_c, room_c, rest_s], moments, cores])
     if not np.isfinite(given).all():
         raise ValueError("a forecast needs finite temperatures and times")
+    if np.any(np.diff(moments) < 0):
+        raise ValueError("readings go back in time")
+    half_m = half_length_m(shape, weight_kg, thickness_m)
     if not readings:
         return Forecast(outlook=Outlook.CANNOT_TELL)
     began = min(readings[0].at_s, readings[0].at_s if put_in_s is None else put_in_s)
@@ -134,7 +141,7 @@ def forecast(
         return Forecast(outlook=Outlook.PLATEAU, now_c=now_c)
     scene = Scene(shape=shape, oven_c=oven_c)
     late = float(moments[0]) - began > LATE_S
-    prior = prior_for(half_length_m(shape, weight_kg, thickness_m), first_c, oven_c, late=late)
+    prior = prior_for(half_m, first_c, oven_c, late=late)
     data = Data(times_s=times, temps_c=temps, sigma_c=sigma)
     ensemble = fitted(scene, prior, data, readings[-1].at_s - began)
     return _from_ensemble(scene, ensemble, readings[-1].at_s, now_c, until_c, (room_c, rest_s))

@@ -87,6 +87,16 @@ def test_a_target_passed_or_hotter_than_the_oven_is_said_so() -> None:
 def test_what_is_no_number_is_refused() -> None:
     with pytest.raises(ValueError, match="finite"):
         forecast([Reading(at_s=0, celsius=math.nan)], 74, oven_c=163)
+    with pytest.raises(ValueError, match="go back"):
+        forecast([Reading(at_s=60, celsius=20), Reading(at_s=0, celsius=20)], 74, oven_c=163)
+
+
+@pytest.mark.parametrize("size", [0.0, -1.0, math.nan, math.inf])
+def test_a_piece_of_no_size_is_refused(size: float) -> None:
+    with pytest.raises(ValueError, match="above zero"):
+        forecast([], 74, oven_c=163, weight_kg=size)
+    with pytest.raises(ValueError, match="above zero"):
+        forecast([], 74, oven_c=163, thickness_m=size)
 
 
 # A small brisket at 225 F sat at 153 F (67 C) for almost six hours: measured and published in 2011.
