@@ -37,7 +37,7 @@ def eigenvalues(shape: Shape, biot: npt.ArrayLike, terms: int) -> Floats:
     Bi below zero or no number.
     """
     if not np.all(np.asarray(biot, dtype=np.float64) >= 0):
-        raise ValueError(f"a Biot number of {biot}: it is h L / k, zero or above")
+        raise ValueError(f"a Biot number of {biot!r}: it is h L / k, zero or above")
     bi = np.asarray(biot, dtype=np.float64)[..., np.newaxis]
     low, high = (np.broadcast_to(edge, (*bi.shape[:-1], terms)).copy() for edge in _brackets(shape, terms))
     surface = np.isinf(bi)
