@@ -33,8 +33,11 @@ def eigenvalues(shape: Shape, biot: npt.ArrayLike, terms: int) -> Floats:
     """The first roots zeta_n, shape `biot.shape + (terms,)`.
 
     Slab: zeta tan zeta = Bi; cylinder: zeta J1 / J0 = Bi; sphere: 1 - zeta cot zeta = Bi (Cengel, Heat
-    Transfer, section 4-2). An infinite Bi is a surface at the surround's temperature.
+    Transfer, section 4-2). An infinite Bi is a surface at the surround's temperature. Raises ValueError for a
+    Bi below zero or no number.
     """
+    if not np.all(np.asarray(biot, dtype=np.float64) >= 0):
+        raise ValueError(f"a Biot number of {biot!r}: it is h L / k, zero or above")
     bi = np.asarray(biot, dtype=np.float64)[..., np.newaxis]
     low, high = (np.broadcast_to(edge, (*bi.shape[:-1], terms)).copy() for edge in _brackets(shape, terms))
     surface = np.isinf(bi)

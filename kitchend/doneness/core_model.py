@@ -29,12 +29,17 @@ AIR_HEAT = 1150.0
 VAPOUR_GAS = 461.5
 """J/kgK of water vapour."""
 KELVIN = 273.15
+ANTOINE_LEVEL = math.log(133.322) + 8.07131 * math.log(10.0)
+ANTOINE_SLOPE, ANTOINE_C = 1730.63 * math.log(10.0), 233.426
+"""Of water, 1 to 100 C (8.07131, 1730.63, 233.426 in mmHg and decades): ln Pa = level - slope / (C + T)."""
 LOG_TD, LOG_H, LOG_SUPPLY, LOG_DRY, DEW, START, PLACE, OVEN = range(8)
 """The columns of a candidate: ln of the diffusion time L2/alpha (s), ln of the air's coefficient (W/m2K), ln
 of the water a fresh surface brings up (kg/m2s), ln of the loss at which it brings half (kg/m2), the dew
 point (C), the start (C), the square of the probe's place (0 centre, 1 surface), the oven (C)."""
 PARAMETERS = 8
 MODES = 7
+COLDEST_C, HOTTEST_C = -50.0, 600.0
+"""No surface in a kitchen is sought beyond these."""
 SURFACE_EXCESS = {Shape.SLAB: 1 / 3, Shape.CYLINDER: 1 / 4, Shape.SPHERE: 1 / 5}
 """How far the surface is above the mean under a steady flux q, in q L / k."""
 DIMENSIONS = {Shape.SLAB: 1.0, Shape.CYLINDER: 2.0, Shape.SPHERE: 3.0}
@@ -90,9 +95,7 @@ class Pieces:
 
 def pressure_pa(celsius: Floats) -> Floats:
     """The vapour pressure of water (Antoine)."""
-    return np.asarray(
-        133.322 * np.exp(math.log(10.0) * (8.07131 - 1730.63 / (233.426 + celsius))), dtype=np.float64
-    )
+    return np.asarray(np.exp(ANTOINE_LEVEL - ANTOINE_SLOPE / (ANTOINE_C + celsius)), dtype=np.float64)
 
 
 @lru_cache(maxsize=len(Shape))
@@ -151,7 +154,8 @@ def lived(
 ) -> Floats:
     """Lives so many equal steps on, and moves `pieces`: the amounts at each, float64[steps, modes + 1, p].
 
-    `fine` steps at the beginning are solved three times, where the surface jumps.
+    Each step is solved once, about a surface that goes on as in the step before; `fine` steps at the
+    beginning are solved three times, where the surface jumps.
     """
     body = body_of(shape)
     length = half_m(theta)
@@ -161,17 +165,19 @@ def lived(
     early, late = early * scale, late * scale
     gain = late.sum(axis=0) + body.rest * scale
     out = np.empty((steps, MODES + 1, len(theta)))
+    moved = np.zeros(len(theta))
     for number in range(steps):
         settled = kept * pieces.amounts + early * pieces.flux
         base = settled.sum(axis=0)
-        skin = pieces.skin
+        skin = np.clip(pieces.skin + moved, COLDEST_C, HOTTEST_C)
         flux, slope, leaves = _surface(air, skin, pieces.lost)
         rise = (base + gain * flux - skin) / (1.0 + gain * slope)
         for _ in range(2 if number < fine else 0):
-            skin = skin + rise
+            skin = np.clip(skin + rise, COLDEST_C, HOTTEST_C)
             flux, slope, leaves = _surface(air, skin, pieces.lost)
             rise = (base + gain * flux - skin) / (1.0 + gain * slope)
         pieces.flux = flux - slope * rise
+        moved = skin + rise - pieces.skin
         pieces.skin = skin + rise
         pieces.lost = pieces.lost + leaves * step_s
         pieces.amounts = settled + late * pieces.flux
@@ -193,17 +199,23 @@ def _weights(body: Body, fourier: Floats) -> tuple[Floats, Floats, Floats]:
 
 
 def _surface(air: Air, skin: Floats, lost: Floats) -> tuple[Floats, Floats, Floats]:
-    """Heat that enters (W/m2), how that falls by a warmer skin (W/m2K), water that leaves (kg/m2s)."""
+    """Heat that enters (W/m2), how that falls by a warmer skin (W/m2K), water that leaves (kg/m2s).
+
+    What leaves is the lesser of what the air takes and what the meat brings.
+    """
     kelvin = skin + KELVIN
-    pressure = pressure_pa(skin)
-    taken = np.maximum(air.h / AIR_HEAT * (pressure - air.vapour_pa) / (VAPOUR_GAS * kelvin), 1e-9)
+    nearness = 1.0 / (ANTOINE_C + skin)
+    pressure = np.exp(ANTOINE_LEVEL - ANTOINE_SLOPE * nearness)
+    moves = air.h / (AIR_HEAT * VAPOUR_GAS) / kelvin
+    full = moves * pressure
+    taken = np.maximum(full - moves * air.vapour_pa, 1e-9)
     brought = air.supply / (1.0 + lost / air.dry_at)
-    share = 1.0 / np.sqrt(1.0 + (taken / brought) ** 2)
-    leaves = taken * share
-    steeper = 3984.7 / (233.426 + skin) ** 2 * air.h / AIR_HEAT * pressure / (VAPOUR_GAS * kelvin)
+    leaves = np.minimum(taken, brought)
     flux = air.h * (air.celsius - skin) - LATENT * leaves
-    slope = air.h + LATENT * steeper * share**3
+    slope = air.h + (taken < brought) * ((LATENT * ANTOINE_SLOPE) * nearness * nearness * full)
     if air.radiant:
-        flux = flux + RADIANT * ((air.celsius + KELVIN) ** 4 - kelvin**4)
-        slope = slope + 4.0 * RADIANT * kelvin**3
+        cube = kelvin * kelvin * kelvin
+        hot = air.celsius + KELVIN
+        flux = flux + RADIANT * (hot * hot * hot * hot - cube * kelvin)
+        slope = slope + 4.0 * RADIANT * cube
     return flux, slope, leaves

@@ -1,23 +1,23 @@
-"""From readings to a weighted ensemble of candidates: the posterior of the eight parameters.
+"""From readings to an ensemble of candidates: the posterior of the eight parameters.
 
-Priors come from published ranges and from what the plan says of the piece. The peak is found by damped
-Gauss-Newton from several starts at once; around it candidates are drawn from a wide Laplace approximation and
-weighted by how well they explain the readings. The draws are always the same: same readings, same answer.
+Priors come from published ranges and from what the plan says of the piece. The peaks are found by damped
+Gauss-Newton from nine starts at once (small and large, wet and dry pieces: the same readings may have several
+causes); `sampling` draws round them. Same readings, same answer.
 """
 
 from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from functools import lru_cache
 
 import numpy as np
-from scipy.special import ndtri
 
 from kitchend.doneness.conduction import Floats
 from kitchend.doneness.core_model import (
+    DEW,
     DIFFUSIVITY,
     LOG_DRY,
+    LOG_H,
     LOG_SUPPLY,
     LOG_TD,
     PARAMETERS,
@@ -30,19 +30,25 @@ from kitchend.doneness.core_model import (
     core_of,
     lived,
 )
+from kitchend.doneness.sampling import Peaks, drawn
 
-ROUNDS = 6
-DRAWS = 256
+ROUNDS = 5
 SETTLED = 0.02
 """Rounds that gain less than this in the sum of squares are enough."""
-WIDER = 1.3
-"""The ensemble is drawn so much wider than the Laplace approximation; the weights take it back."""
-MISFIT_C = 0.2
+LOWER = 16.0
+"""Peaks whose sum of squares is more than this above the least are nothing beside it."""
+ALIKE = 0.05
+"""Peaks nearer to one another than this, in squared spreads of the prior, are one."""
+MISFIT_C = 0.1
 """What a real piece differs from the model, in C, slowly varying: it does not average out."""
-NODES = 20
+NODES = 16
 FINE = 2
 FURTHEST = 0.2
 """The square of the furthest place of a probe that is taken for one in the middle."""
+NOWHERE = -1e9
+ALONG = (0.18, 0.32, 0.55)
+KINDS = ((0.0, 0.0, 0.0, 0.0), (-0.8, 1.0, 0.3, 1.2), (0.3, -1.5, -1.0, 0.0))
+"""Where starts are off the prior's middle, in its spreads: h, water brought up, when it is dry, dew point."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -53,18 +59,17 @@ class Prior:
     spread: Floats
 
     def bounded(self, theta: Floats) -> Floats:
-        """Candidates kept within six spreads, the probe within the piece."""
+        """Candidates kept within six spreads, the probe within the piece (below zero it is in the middle)."""
         inside = np.clip(theta, self.middle - 6 * self.spread, self.middle + 6 * self.spread)
-        inside[..., PLACE] = np.clip(inside[..., PLACE], 0.0, FURTHEST)
+        inside[..., PLACE] = np.clip(inside[..., PLACE], -FURTHEST, FURTHEST)
         return np.asarray(inside, dtype=np.float64)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Ensemble:
-    """Candidates float64[p, 8] with weights that sum to 1, best first; where each is at the last reading."""
+    """Candidates float64[p, 8] of equal weight, best first; where each is at the last reading."""
 
     theta: Floats
-    weights: Floats
     pieces: Pieces
 
 
@@ -100,15 +105,17 @@ def prior_for(half_m: float | None, first_c: float, oven_c: float, *, late: bool
                 oven_c,
             ]
         ),
-        spread=np.array([2 * size_spread, 0.5, 0.7, 0.8, 15.0, start_spread, 0.025, 6.0]),
+        spread=np.array([2 * size_spread, 0.4, 0.55, 0.6, 14.0, start_spread, 0.025, 6.0]),
     )
 
 
 def fitted(scene: Scene, prior: Prior, data: Data, until_s: float) -> Ensemble:
     """The posterior given readings, with every candidate lived until `until_s`, the last reading."""
     ways = _Ways(scene, prior, data, until_s)
-    best, jacobian = _descend(ways, _starts(prior))
-    return _ensemble(ways, best, jacobian)
+    peaks = _peaks(prior, *_descend(ways, _starts(prior, until_s)))
+    theta = drawn(ways.log_density, peaks, prior.spread)
+    _, pieces = ways.residuals(theta)
+    return Ensemble(theta=theta, pieces=pieces)
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,6 +139,14 @@ class _Ways:
         off = (at.T - self.data.temps_c) / self.data.sigma_c
         return np.concatenate([off, (theta - self.prior.middle) / self.prior.spread], axis=1), pieces
 
+    def log_density(self, theta: Floats) -> Floats:
+        """The log posterior of candidates, up to a constant; none outside the prior's bounds."""
+        inside = self.prior.bounded(theta)
+        left, _ = self.residuals(inside)
+        level = -0.5 * np.sum(left**2, axis=1)
+        is_fair = np.isfinite(level) & (inside == theta).all(axis=1)
+        return np.where(is_fair, level, NOWHERE)
+
     def slopes(self, theta: Floats) -> tuple[Floats, Floats]:
         """The Jacobian by differences, float64[p, t + 8, 8], and the residuals, in one evaluation."""
         steps = 1e-3 * self.prior.spread
@@ -142,17 +157,22 @@ class _Ways:
         return np.moveaxis(jacobian, 0, -1), all_of[0]
 
 
-def _starts(prior: Prior) -> Floats:
-    """The prior's middle and places off it: larger and smaller pieces, wetter and drier ones."""
-    offsets = np.zeros((3, PARAMETERS))
-    offsets[0, [LOG_TD, LOG_SUPPLY, LOG_DRY]] = 0.7, 0.7, 0.7
-    offsets[1, LOG_TD] = -0.7
-    offsets[2, [LOG_SUPPLY, LOG_DRY]] = -1.5, -1.0
-    return np.asarray(prior.middle + offsets * prior.spread, dtype=np.float64)
+def _starts(prior: Prior, until_s: float) -> Floats:
+    """Pieces a fifth to a half of their diffusion time along, each middling, wet in moist air, and dry."""
+    kinds = np.zeros((len(KINDS), PARAMETERS))
+    kinds[:, [LOG_H, LOG_SUPPLY, LOG_DRY, DEW]] = KINDS
+    theta = np.tile(prior.middle + kinds * prior.spread, (len(ALONG), 1))
+    reach = 2.0 * prior.spread[LOG_TD]
+    times = np.repeat(np.log(until_s / np.array(ALONG)), len(KINDS))
+    theta[:, LOG_TD] = prior.middle[LOG_TD] + np.clip(times - prior.middle[LOG_TD], -reach, reach)
+    return theta
 
 
-def _descend(ways: _Ways, theta: Floats) -> tuple[Floats, Floats]:
-    """Damped Gauss-Newton, every start by itself: a step that makes it worse is not taken, only damped."""
+def _descend(ways: _Ways, theta: Floats) -> tuple[Floats, Floats, Floats]:
+    """Damped Gauss-Newton, every start by itself: a step that makes it worse is not taken, only damped.
+
+    Where each came to, its Jacobian and its sum of squares.
+    """
     damping = np.full(len(theta), 1e-2)
     jacobian, left = ways.slopes(theta)
     cost = np.sum(left**2, axis=1)
@@ -177,29 +197,16 @@ def _descend(ways: _Ways, theta: Floats) -> tuple[Floats, Floats]:
         damping = np.where(better, damping * 0.3, damping * 6.0)
         if has_settled:
             break
-    first = int(np.argmin(cost))
-    return theta[first], jacobian[first]
+    return theta, jacobian, cost
 
 
-def _ensemble(ways: _Ways, best: Floats, jacobian: Floats) -> Ensemble:
-    spread = np.linalg.cholesky(np.linalg.inv(jacobian.T @ jacobian))
-    draws = _draws()
-    theta = ways.prior.bounded(best + WIDER * draws @ spread.T)
-    left, pieces = ways.residuals(theta)
-    log_weight = -0.5 * np.sum(left**2, axis=1) + 0.5 * np.sum(draws**2, axis=1)
-    weights = np.exp(log_weight - log_weight.max())
-    return Ensemble(theta=theta, weights=weights / weights.sum(), pieces=pieces)
-
-
-@lru_cache(maxsize=1)
-def _draws() -> Floats:
-    """Nothing, then standard normals spread evenly (steps by powers of the root of x^9 = x + 1, modulo 1).
-
-    float64[256, 8]. Not `scipy.stats`, whose import costs a small board tens of megabytes.
-    """
-    root = 1.0
-    for _ in range(60):
-        root = (1.0 + root) ** (1.0 / (PARAMETERS + 1))
-    steps = root ** -np.arange(1.0, PARAMETERS + 1)
-    even = (0.5 + np.arange(DRAWS)[:, np.newaxis] * steps) % 1.0
-    return np.asarray(ndtri(even), dtype=np.float64)
+def _peaks(prior: Prior, theta: Floats, jacobian: Floats, cost: Floats) -> Peaks:
+    """The different peaks that count, from what was found."""
+    chosen: list[int] = []
+    for place in map(int, np.argsort(cost)):
+        off = (theta[chosen] - theta[place]) / prior.spread
+        if cost[place] < cost.min() + LOWER and not np.any(np.sum(off**2, axis=1) < ALIKE):
+            chosen.append(place)
+    square = np.einsum("pri,prj->pij", jacobian[chosen], jacobian[chosen])
+    roots = np.linalg.cholesky(np.linalg.inv(square))
+    return Peaks(places=theta[chosen], costs=cost[chosen], roots=roots)

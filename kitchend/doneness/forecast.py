@@ -10,11 +10,12 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from enum import Enum
-from statistics import NormalDist
+from functools import lru_cache
 
 import numpy as np
+from scipy.special import ndtri
 
+from kitchend.core.forecasts import Outlook
 from kitchend.doneness.conduction import Floats, Shape
 from kitchend.doneness.core_model import CONDUCTIVITY, LOG_TD, Pieces, Scene, air_of, core_of, half_m, lived
 from kitchend.doneness.fit import MISFIT_C, Data, Ensemble, fitted, prior_for
@@ -26,8 +27,11 @@ BINS = 24
 LEAST_RISE_C = 4.0
 LEAST_SHARE = 0.12
 """The core has risen when it is up by 4 C and an eighth of the way: the first half hour decides nothing."""
-WIDEST = 0.2
-"""Half the 80 % range over the middle: wider than this and there is no forecast."""
+WRONG = 0.2
+"""How far the moment may be expected to be off, as a share of the true time left: beyond it none is told."""
+FAR, FAR_SHARE = 0.4, 0.026
+"""Nor is one told where it is off by this much of the true time left for more of the candidates than that:
+what is sampled in so short a time has thinner tails than there are."""
 LATE_S = 600.0
 """A first reading so long after it went in says nothing of how cold it was then."""
 STRIDES = ((0.015, 16), (0.04, 16), (0.1, 11))
@@ -38,10 +42,9 @@ PLATEAU_RISE_C = 1.0
 """Large cuts sit at 65 to 75 C: there, less than 1 C in half an hour and a quarter of the earlier rise."""
 DENSITY = 1050.0
 LOW, MIDDLE, HIGH = 0.1, 0.5, 0.9
-BEYOND = 0.045
+BEYOND = 0.01
 """How far a real rise strays from the model's, one standard deviation, as a share of the rise still ahead:
-set on simulated roasts other than those that are reported."""
-BEYOND_Z = np.array([NormalDist().inv_cdf((place + 0.5) / 9) for place in range(9)])
+set, as are the two above, on simulated roasts other than those that are reported."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -50,16 +53,6 @@ class Reading:
 
     at_s: float
     celsius: float
-
-
-class Outlook(Enum):
-    """What a forecast can say."""
-
-    CANNOT_TELL = "cannot tell yet"
-    RISING = "rising"
-    PLATEAU = "plateau"
-    REACHED = "reached"
-    OUT_OF_REACH = "out of reach"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -89,7 +82,11 @@ def half_length_m(shape: Shape, weight_kg: float | None, thickness_m: float | No
     """Half thickness or radius of a piece: from its thickness, else from its weight as if evenly thick.
 
     A cylinder is taken twice as long as thick and a slab four times as wide; None when neither is known.
+    Raises ValueError for a size that is no finite number above zero.
     """
+    for size in (weight_kg, thickness_m):
+        if size is not None and not (math.isfinite(size) and size > 0):
+            raise ValueError(f"a piece of {size} kg or m is none: sizes are above zero")
     if thickness_m is not None:
         return thickness_m / 2
     if weight_kg is None:
@@ -119,12 +116,15 @@ def forecast(
     """What to expect of a core that is to reach `until_c`. Readings rise in time; none is a fair question.
 
     `put_in_s` is when it went into the oven, else the first reading counts as that. Raises ValueError for
-    temperatures or sizes that are not finite numbers.
+    temperatures or times that are no finite numbers, times that go back, and sizes that are not above zero.
     """
     moments, cores = _columns(readings)
     given = np.concatenate([[until_c, oven_c, room_c, rest_s], moments, cores])
     if not np.isfinite(given).all():
         raise ValueError("a forecast needs finite temperatures and times")
+    if np.any(np.diff(moments) < 0):
+        raise ValueError("readings go back in time")
+    half_m = half_length_m(shape, weight_kg, thickness_m)
     if not readings:
         return Forecast(outlook=Outlook.CANNOT_TELL)
     began = min(readings[0].at_s, readings[0].at_s if put_in_s is None else put_in_s)
@@ -141,7 +141,7 @@ def forecast(
         return Forecast(outlook=Outlook.PLATEAU, now_c=now_c)
     scene = Scene(shape=shape, oven_c=oven_c)
     late = float(moments[0]) - began > LATE_S
-    prior = prior_for(half_length_m(shape, weight_kg, thickness_m), first_c, oven_c, late=late)
+    prior = prior_for(half_m, first_c, oven_c, late=late)
     data = Data(times_s=times, temps_c=temps, sigma_c=sigma)
     ensemble = fitted(scene, prior, data, readings[-1].at_s - began)
     return _from_ensemble(scene, ensemble, readings[-1].at_s, now_c, until_c, (room_c, rest_s))
@@ -192,14 +192,12 @@ def _from_ensemble(
 ) -> Forecast:
     ahead, amounts = _ahead(scene, ensemble)
     cores = core_of(scene.shape, ensemble.theta, amounts)
-    aims = until_c + BEYOND * BEYOND_Z * (until_c - now_c)
-    rising = np.maximum.accumulate(cores, axis=0).T
-    crossings = np.stack([np.interp(aims, row, ahead, right=math.inf) for row in rising]).ravel()
-    weights = np.repeat(ensemble.weights / len(aims), len(aims))
-    low, middle, high = (_quantile(crossings, weights, share) for share in (LOW, MIDDLE, HIGH))
+    times = _crossings(cores, ahead, until_c + BEYOND * (until_c - now_c) * _normals(len(ensemble.theta)))
+    low, middle, high = (_quantile(times, share) for share in (LOW, MIDDLE, HIGH))
     if not math.isfinite(middle):
         return Forecast(outlook=Outlook.OUT_OF_REACH, now_c=now_c)
-    if not math.isfinite(high) or high - low > 2 * WIDEST * max(middle, 60.0):
+    off = np.abs(middle / np.maximum(times, 60.0) - 1.0)
+    if not math.isfinite(high) or off.mean() > WRONG or np.mean(off > FAR) > FAR_SHARE:
         return Forecast(outlook=Outlook.CANNOT_TELL, now_c=now_c)
     carry, pull_s = _pull(scene, ensemble, ahead, amounts[:, :, 0], until_c, rest)
     return Forecast(
@@ -246,25 +244,31 @@ def _pull(
     )
     cores = core_of(scene.shape, theta, pieces.all_amounts(theta))
     rise = bounded(rise_at_rest(scene.shape, theta, pieces, room_c=room_c, rest_s=rest_s))
-    moment = _crossing(cores + rise, ahead, until_c)
+    moment = float(_crossings((cores + rise)[:, np.newaxis], ahead, np.array([until_c]))[0])
     if not math.isfinite(moment):
         return float(rise[0]), None
     return float(np.interp(moment, ahead, rise)), moment
 
 
-def _crossing(cores: Floats, times_s: Floats, until_c: float) -> float:
-    """When a row of temperatures first reaches the target: infinite if it does not."""
-    over = np.flatnonzero(cores >= until_c)
-    if not len(over):
-        return math.inf
-    at = int(over[0])
-    if at == 0:
-        return float(times_s[0])
-    part = (until_c - cores[at - 1]) / (cores[at] - cores[at - 1])
-    return float(times_s[at - 1] + part * (times_s[at] - times_s[at - 1]))
+@lru_cache(maxsize=1)
+def _normals(count: int) -> Floats:
+    """Evenly spread standard normals, out of order so that they go with no candidate's place: float64[p]."""
+    golden = (np.arange(count) + 0.5) * (0.5 * (math.sqrt(5.0) - 1.0)) % 1.0
+    return np.asarray(ndtri(golden), dtype=np.float64)
 
 
-def _quantile(values: Floats, weights: Floats, share: float) -> float:
-    order = np.argsort(values)
-    reached = np.searchsorted(np.cumsum(weights[order]), share)
-    return float(values[order][min(int(reached), len(values) - 1)])
+def _crossings(cores: Floats, times_s: Floats, aims_c: Floats) -> Floats:
+    """When each core float64[t, p] first reaches its own aim: float64[p], infinite where it does not."""
+    rising = np.maximum.accumulate(cores, axis=0)
+    at = np.sum(rising < aims_c, axis=0)
+    after = np.minimum(at, len(times_s) - 1)
+    before = np.maximum(after - 1, 0)
+    which = np.arange(len(aims_c))
+    low, high = rising[before, which], rising[after, which]
+    part = np.clip((aims_c - low) / np.maximum(high - low, 1e-12), 0.0, 1.0)
+    found = times_s[before] + part * (times_s[after] - times_s[before])
+    return np.where(at < len(times_s), found, math.inf)
+
+
+def _quantile(values: Floats, share: float) -> float:
+    return float(np.sort(values)[int(share * (len(values) - 1))])

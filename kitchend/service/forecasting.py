@@ -42,10 +42,10 @@ def forecast_of(state: DinnerState, step_id: StepId, now: Now) -> Forecast:
     pull_c, carry_c = found.pull_c, found.carry_c
     if step.is_for_table and pull_c is not None:
         found = _asked(state, step, pull_c, now)
-    is_told = found.outlook is model.Outlook.RISING
+    is_told = found.outlook is Outlook.RISING
     return Forecast(
         step=step_id,
-        outlook=Outlook[found.outlook.name],
+        outlook=found.outlook,
         at=now.instant,
         low=_instant(found.low_s) if is_told else None,
         middle=_instant(found.at_s) if is_told else None,

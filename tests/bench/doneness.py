@@ -17,8 +17,9 @@ from pathlib import Path
 
 import numpy as np
 
+from kitchend.core.forecasts import Outlook
 from kitchend.doneness.conduction import Shape
-from kitchend.doneness.forecast import Forecast, Outlook, Reading, forecast
+from kitchend.doneness.forecast import Forecast, Reading, forecast
 from tests.doneness.oven import SHAPES, Floats, Roasts, probed, roasts
 
 COUNT = int(os.environ.get("ROASTS", "500"))

@@ -116,3 +116,22 @@ def test_the_roast_of_the_handbook_is_done_when_it_says() -> None:
 )
 def test_an_insulated_piece_has_the_roots_of_no_exchange(shape: Shape, second: float, third: float) -> None:
     assert insulated_roots(shape, 3) == pytest.approx([0.0, second, third], abs=1e-4)
+
+
+@pytest.mark.parametrize("biot", [-0.1, math.nan])
+def test_a_biot_number_that_cannot_be_is_refused(biot: float) -> None:
+    with pytest.raises(ValueError, match="Biot"):
+        one_term(Shape.SPHERE, biot)
+
+
+# Fixed surface, Bi infinite, in closed form (Carslaw and Jaeger, from memory): the slab's centre is
+# 4/pi sum (-1)^n / (2n+1) exp(-(2n+1)^2 pi^2 Fo / 4), the sphere's 2 sum (-1)^(n+1) exp(-n^2 pi^2 Fo).
+@pytest.mark.parametrize("fourier", [0.02, 0.1, 0.5])
+def test_the_full_series_is_the_closed_form_for_a_fixed_surface(fourier: float) -> None:
+    slab = sum(
+        4 / math.pi * (-1) ** n / (2 * n + 1) * math.exp(-((2 * n + 1) ** 2) * math.pi**2 * fourier / 4)
+        for n in range(40)
+    )
+    sphere = sum(2 * (-1) ** (n + 1) * math.exp(-(n**2) * math.pi**2 * fourier) for n in range(1, 40))
+    assert float(centre_ratio(Shape.SLAB, math.inf, fourier)) == pytest.approx(slab, abs=1e-9)
+    assert float(centre_ratio(Shape.SPHERE, math.inf, fourier)) == pytest.approx(sphere, abs=1e-9)

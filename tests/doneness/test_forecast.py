@@ -7,6 +7,7 @@ import math
 import numpy as np
 import pytest
 
+from kitchend.core.forecasts import Outlook
 from kitchend.doneness.conduction import Floats, Shape, centre_ratio
 from kitchend.doneness.core_model import (
     CONDUCTIVITY,
@@ -19,7 +20,7 @@ from kitchend.doneness.core_model import (
     half_m,
     lived,
 )
-from kitchend.doneness.forecast import Outlook, Reading, forecast, half_length_m, is_plateau
+from kitchend.doneness.forecast import Reading, forecast, half_length_m, is_plateau
 from kitchend.doneness.resting import bounded, rise_at_rest
 from tests.doneness.oven import SHAPES, probed, roasts
 from tests.doneness.test_conduction import KREITH, KREITH_RADIUS
@@ -86,6 +87,16 @@ def test_a_target_passed_or_hotter_than_the_oven_is_said_so() -> None:
 def test_what_is_no_number_is_refused() -> None:
     with pytest.raises(ValueError, match="finite"):
         forecast([Reading(at_s=0, celsius=math.nan)], 74, oven_c=163)
+    with pytest.raises(ValueError, match="go back"):
+        forecast([Reading(at_s=60, celsius=20), Reading(at_s=0, celsius=20)], 74, oven_c=163)
+
+
+@pytest.mark.parametrize("size", [0.0, -1.0, math.nan, math.inf])
+def test_a_piece_of_no_size_is_refused(size: float) -> None:
+    with pytest.raises(ValueError, match="above zero"):
+        forecast([], 74, oven_c=163, weight_kg=size)
+    with pytest.raises(ValueError, match="above zero"):
+        forecast([], 74, oven_c=163, thickness_m=size)
 
 
 # A small brisket at 225 F sat at 153 F (67 C) for almost six hours: measured and published in 2011.
@@ -123,8 +134,10 @@ def test_simulated_roasts_with_evaporation_are_foretold_at_half_the_rise(
     simulated: list[tuple[float, float]],
 ) -> None:
     true, told = np.array(simulated).T
-    assert len(true) >= 24
-    assert np.median(np.abs(told - true) / true) < 0.08
+    off = np.abs(told - true) / true
+    assert len(true) >= 20
+    assert np.median(off) < 0.08
+    assert off.max() < 0.5
 
 
 def dry_air(celsius: float, h: Floats) -> Air:

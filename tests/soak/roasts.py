@@ -118,7 +118,7 @@ def main() -> int:
     parser.add_argument("--dinners", type=int, default=200)
     parser.add_argument("--from", type=int, default=1, dest="first")
     parser.add_argument("--cook", default="steady", choices=list(CHARACTERS))
-    parser.add_argument("--every", type=float, default=10.0, help="seconds between readings")
+    parser.add_argument("--every", type=float, default=30.0, help="seconds between readings")
     parser.add_argument("--plan", type=Path, default=Path(__file__).parents[2] / "plans/riverside-smoke.yaml")
     asked = parser.parse_args()
     plan = read_plan(asked.plan)
