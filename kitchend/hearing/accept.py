@@ -25,6 +25,8 @@ class Limits:
     clear_talk: float = -1.0  # a free text above this is clear enough to compare lengths with
     longer: float = 1.6  # free talk this many times as long as the command, and
     longer_letters: int = 6  # this many letters more, is not the command
+    plain_talk: float = -0.25  # a free text above this is what was said, unless a command is
+    plain_margin: float = -1.5  # no further below it in score than this, or begins with the address phrase
     least_s: float = 0.15  # of speech; shorter is a knock
     longest_s: float = 10.0
     letters_a_second: tuple[float, float] = (4.0, 26.0)  # how slowly and how quickly commands are said
@@ -91,14 +93,17 @@ def _both(
     best = order[0].reading
     numbers = dict(zip(COUNTING, counting(order, judgement, proposal, evidence.speech_s), strict=True))
     margin = numbers["margin"]
+    needs_address = isinstance(sayable, Addressed) and sayable.needs_address
     if not numbers["freely"] and _is_longer_talk(best.text, judgement.free, limit):
         return _refused(best.text, "part of longer talk", margin)
+    if not numbers["freely"] and not needs_address and _is_plain_talk(margin, judgement.free, limit):
+        return _refused(best.text, "plainly something else", margin)
     worded = tuple(one for one in order[1:] if not same_words(one.reading.text, best.text))
     others = tuple(one for one in worded if not same_meaning(one.reading, best))
     likely = chance(tuple(numbers.values()), weights)
     if likely < weights.half or (likely < weights.least and not worded):
         return _refused(best.text, "explained better as free talk", margin)
-    if likely < weights.least and isinstance(sayable, Addressed) and sayable.needs_address:
+    if likely < weights.least and needs_address:
         return _refused(best.text, "half understood outside the answer window", margin)
     if likely < weights.least:
         close, reason = (others or worded)[: limit.read_back], "half understood"
@@ -125,3 +130,7 @@ def _nearness(one: Ranked, alike: frozenset[str], limit: Limits) -> float:
 def _is_longer_talk(text: str, free: Scored, limit: Limits) -> bool:
     most = limit.longer * length(text) + limit.longer_letters
     return free.score > limit.clear_talk and length(free.text) > most
+
+
+def _is_plain_talk(margin: float, free: Scored, limit: Limits) -> bool:
+    return free.score > limit.plain_talk and margin < limit.plain_margin

@@ -48,10 +48,17 @@ REFUSED = [
     pytest.param(None, judged(("Hello.", -0.2)), 1.5, "no command in it", id="nothing was scored"),
     pytest.param(
         None,
-        judged(("Hello there.", -0.2), ("undo that", -5.0)),
+        judged(("Hello there.", -0.4), ("undo that", -5.0)),
         1.5,
         "explained better as free talk",
         id="free talk fits much better",
+    ),
+    pytest.param(
+        "undo that",
+        judged(("Under the hat.", -0.2), ("undo that", -1.8)),
+        1.5,
+        "plainly something else",
+        id="plain talk that the first ear takes for a command",
     ),
     pytest.param(
         "quiet",

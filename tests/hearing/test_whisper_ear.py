@@ -9,6 +9,7 @@ from kitchend.hearing.ports import SAMPLE_RATE, SecondEar
 from kitchend.hearing.shortlist import same_words
 from kitchend.hearing.whisper_ear import WhisperEar, once, padded, written
 from tests.bench.hear.kitchen import sayable_of
+from tests.bench.hear.rooms import ROOMS, heard_in, response
 from tests.hearing.conftest import Speak
 from tests.hearing.menu import dinner
 
@@ -83,16 +84,32 @@ def test_sound_of_any_length_is_judged(samples: int, whisper: WhisperEar) -> Non
     assert whisper.judge(noise, dinner(), ()).ranked
 
 
-@pytest.mark.parametrize("length", range(20_400, 21_400, 80))
-def test_encoded_sound_is_never_as_long_as_a_mel_spectrogram_is_high(length: int) -> None:
-    frames = len(padded(np.zeros(length, np.float32))) / 320
-    assert frames == int(frames)
-    assert frames != 80
+@pytest.mark.parametrize(
+    ("length_s", "padded_s"), [(0.0, 10.0), (0.01, 10.0), (9.69, 10.0), (9.8, 10.1), (40.0, 28.3)]
+)
+def test_a_phrase_is_filled_up_with_silence_and_a_long_one_gets_a_little(
+    length_s: float, padded_s: float
+) -> None:
+    phrase = np.ones(int(length_s * SAMPLE_RATE), np.float32)
+    filled = padded(phrase)
+    assert len(filled) / SAMPLE_RATE == pytest.approx(padded_s, abs=0.02)
+    assert len(filled) % 320 == 0
+    assert not filled[min(len(phrase), 28 * SAMPLE_RATE) :].any()
 
 
-def test_phrases_near_that_length_are_heard_as_well(whisper: WhisperEar, speak: Speak) -> None:
+def test_short_phrases_in_a_room_are_heard_as_they_were_said(whisper: WhisperEar, speak: Speak) -> None:
+    # without the silence that fills them up one of the five is: "enath", "Drain the set,", "Wasp a kill"
+    rooms = {room.name: response(room) for room in ROOMS}
+    said = [("square", text) for text in ("enough", "drain the fat", "beans are done", "the rice is done")]
+    said.append(("galley", "wash the kale"))
+    heard = [whisper.freely(heard_in(speak(text), rooms[room])) for room, text in said]
+    right = [text for (_, text), free in zip(said, heard, strict=True) if text in spelled(free)]
+    assert len(right) >= 4, heard
+
+
+def test_phrases_of_any_length_are_heard_as_well(whisper: WhisperEar, speak: Speak) -> None:
     speech = speak("the rice is done")
-    for length in (20_600, 20_800, 21_000):
+    for length in (20_600, 20_800, 21_000, 95_000, 165_000):
         sound = np.pad(speech, (0, length))[:length]
         judgement = whisper.judge(sound, dinner(), ())
         assert judgement.ranked[0].text in ("the rice is done", "rice is done")
