@@ -96,7 +96,11 @@ def _both(
     needs_address = isinstance(sayable, Addressed) and sayable.needs_address
     if not numbers["freely"] and _is_longer_talk(best.text, judgement.free, limit):
         return _refused(best.text, "part of longer talk", margin)
-    if not numbers["freely"] and not needs_address and _is_plain_talk(margin, judgement.free, limit):
+    if (
+        not numbers["freely"]
+        and not needs_address
+        and _is_plain_talk(best.text, margin, judgement.free, limit)
+    ):
         return _refused(best.text, "plainly something else", margin)
     worded = tuple(one for one in order[1:] if not same_words(one.reading.text, best.text))
     others = tuple(one for one in worded if not same_meaning(one.reading, best))
@@ -132,5 +136,6 @@ def _is_longer_talk(text: str, free: Scored, limit: Limits) -> bool:
     return free.score > limit.clear_talk and length(free.text) > most
 
 
-def _is_plain_talk(margin: float, free: Scored, limit: Limits) -> bool:
-    return free.score > limit.plain_talk and margin < limit.plain_margin
+def _is_plain_talk(text: str, margin: float, free: Scored, limit: Limits) -> bool:
+    is_longer = length(free.text) > length(text) + limit.longer_letters
+    return is_longer and free.score > limit.plain_talk and margin < limit.plain_margin

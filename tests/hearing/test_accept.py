@@ -55,7 +55,7 @@ REFUSED = [
     ),
     pytest.param(
         "undo that",
-        judged(("Under the hat.", -0.2), ("undo that", -1.8)),
+        judged(("Under that old hat.", -0.2), ("undo that", -1.8)),
         1.5,
         "plainly something else",
         id="plain talk that the first ear takes for a command",
