@@ -39,7 +39,7 @@ def asked() -> Mallinfo:
 def grown_by_grammars() -> int:
     """Bytes that the heap is larger after grammars by turns than after the first; to be run alone."""
     ear, by_turns = PocketSphinxEar(), [sayable_of("harbour", True), sayable_of("harbour", False)]
-    sizes = []
+    sizes: list[int] = []
     for number in range(GRAMMARS):
         ear.listen_for(by_turns[number % 2])
         sizes.append(int(asked().arena))
@@ -51,7 +51,7 @@ def grown_by_phrases() -> int:
     ear, sayable = WhisperEar(whisper_folder()), sayable_of("harbour", False)
     noise = np.random.default_rng(1).normal(0.0, 0.05, 4 * SAMPLE_RATE).astype(np.float32)
     lengths = np.linspace(0.6, 2.4, PHRASES + 1) * SAMPLE_RATE
-    sizes = []
+    sizes: list[int] = []
     for length in lengths:
         ear.judge(noise[: int(length)], sayable, ())
         sizes.append(int(asked().uordblks))
