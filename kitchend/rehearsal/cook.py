@@ -113,6 +113,11 @@ class Cook:
         else:
             self._again(first, scene)
 
+    def _after_lapse(self, of: tuple[Errand, Wish] | None, scene: Scene) -> None:
+        """The question is gone, for something else was said meanwhile: what led to it is to be said again."""
+        if of is not None and not is_reached(of[1], scene.state):
+            self._again(of[0], scene)
+
     def _misses(self, call: Call) -> bool:
         """Whether the cook is out of the room for this call; decided once for each time it is called."""
         if call.at is None:
@@ -178,6 +183,7 @@ class Cook:
 
         def make(scene: Scene) -> Wish | None:
             if scene.state.asked is None or scene.state.asked.text != asked.text:
+                self._after_lapse(of, scene)
                 return None
             return wishes.answers(answer_to(asked, meant, scene.state), meant)
 

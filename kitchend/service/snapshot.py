@@ -25,17 +25,17 @@ class FileSnapshots:
     def __init__(self, path: Path) -> None:
         self._path = path
         self._before = path.with_name(path.name + ".before")
+        self._fresh = path.with_name(path.name + ".new")
 
     def keep(self, snapshot: Snapshot) -> None:
         """Keep it in place of the one before; a disk that refuses is no reason to fail."""
         raw = fingerprint().encode() + b"\n" + pickle.dumps(snapshot, protocol=pickle.HIGHEST_PROTOCOL)
-        fresh = self._path.with_name(self._path.name + ".new")
         with suppress(OSError):
-            fresh.touch(mode=0o600)
-            fresh.write_bytes(zlib.crc32(raw).to_bytes(SUM_BYTES, "big") + raw)
+            self._fresh.touch(mode=0o600)
+            self._fresh.write_bytes(zlib.crc32(raw).to_bytes(SUM_BYTES, "big") + raw)
             if self._path.exists():
                 self._path.replace(self._before)
-            fresh.replace(self._path)
+            self._fresh.replace(self._path)
 
     def last(self) -> Snapshot | None:
         """The last one that this kitchend can use; None if there is none."""
@@ -43,7 +43,7 @@ class FileSnapshots:
 
     def forget(self) -> None:
         """Remove them: their journal was put away."""
-        for path in (self._path, self._before):
+        for path in (self._path, self._before, self._fresh):
             with suppress(OSError):
                 path.unlink(missing_ok=True)
 

@@ -27,6 +27,7 @@ from kitchend.service.places import Places
 from kitchend.service.plan_folder import SUFFIXES
 from kitchend.service.retention import past_dinners, remove
 from kitchend.service.settings import Settings, read_settings
+from kitchend.service.snapshot import FileSnapshots
 from kitchend.service.wall_clock import wall_now
 
 Show = Callable[[str], None]
@@ -88,7 +89,7 @@ def restore(source: Path, settings: Settings, places: Places, *, show: Show) -> 
         _check(folder, names)
         for one in names:
             _put_back(folder / one, _place_of(one, settings, places))
-        places.snapshot.unlink(missing_ok=True)
+        FileSnapshots(places.snapshot).forget()
     show(f"{len(names)} file{'' if len(names) == 1 else 's'} restored; what was there before is beside them")
     return FINE
 
@@ -171,7 +172,7 @@ def forget(places: Places, *, show: Show) -> int:
             is_kept = _is_on(places.journal)
             if not is_kept:
                 remove(places.journal)
-                places.snapshot.unlink(missing_ok=True)
+                FileSnapshots(places.snapshot).forget()
     except KitchendError:
         is_kept = True
     show(f"{len(gone)} past dinner{'' if len(gone) == 1 else 's'} forgotten")

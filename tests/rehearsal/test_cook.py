@@ -51,3 +51,26 @@ def test_a_yes_that_was_not_taken_is_said_again_and_never_turns_into_a_no() -> N
         said.append(wish.ways[0])
         cook.learn_of(errand, wish, right=False, wrong=frozenset(), scene=scene)
     assert said == [wishes.reads(scene.state, roast, 74).ways[0], "yes", "yes", "yes"]
+
+
+def test_what_led_to_a_question_that_lapsed_is_said_again() -> None:
+    """Something else was said in place of the yes; the step still stands where it did."""
+    roast = named(BOATHOUSE, "roast the turkey")
+    asked = Asked(
+        text="Turkey is done?",
+        lapses=Instant(60.0),
+        yes=Choice(name="yes", command=ReadingSaid(name="turkey", degrees=74)),
+    )
+    state = DinnerState(plan=read_plan(BOATHOUSE), asked=asked)
+    now = Now(Instant(0.0), WallTime(0.0, 0))
+    cook = Cook(STEADY, World({}), Random(1))
+    cook.agenda.add(Instant(0.0), lambda scene: wishes.finished(scene.state, roast))
+    errand = cook.agenda.take()
+    wish = errand.make(Scene(state=state, now=now))
+    assert wish is not None
+    cook.learn_of(errand, wish, right=False, wrong=frozenset(), scene=Scene(state=state, now=now))
+    lapsed = Scene(state=replace(state, asked=None), now=now)
+    assert cook.agenda.take().make(lapsed) is None
+    again = cook.agenda.take().make(lapsed)
+    assert again is not None
+    assert again.ways == wish.ways

@@ -225,7 +225,7 @@ function plotOf(plot, most) {
   const degrees = [...plot.points.map((point) => point.celsius), ...(plot.target === null ? [] : [plot.target])];
   const [t0, t1] = [Math.min(...times), Math.max(...times, Math.min(...times) + 600)];
   const [d0, d1] = [Math.min(...degrees) - 5, Math.max(...degrees) + 5];
-  const x = (at) => left + ((at - t0) / (t1 - t0)) * (width - left - 12);
+  const x = (at) => left + ((at - t0) / (t1 - t0)) * (width - left - 28); // half a time of day fits beside the last moment
   const y = (d) => 10 + ((d1 - d) / (d1 - d0)) * (height - bottom - 10);
   const parts = [draw("line", { x1: left, y1: height - bottom, x2: width, y2: height - bottom, class: "grid" })];
   for (const at of ticks(t0, t1, view.offset, width < 400 ? 3 : 5)) parts.push(draw("text", { x: x(at), y: height - 6, class: "hour" }, clock(at, view.offset)));
