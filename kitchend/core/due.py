@@ -20,7 +20,7 @@ from kitchend.core import (
     wording,
     wording_calls,
 )
-from kitchend.core.clock import Instant, Now
+from kitchend.core.clock import Instant, Now, WallTime
 from kitchend.core.early import mind_early
 from kitchend.core.effects import CallKind
 from kitchend.core.lateness import LATE_S, STEP_LATE_S, as_late_as_now, late_beside, late_s
@@ -265,12 +265,17 @@ def _earlier_repeats(state: DinnerState, step: Step) -> tuple[Step, ...]:
 
 
 def _close(state: DinnerState, now: Now) -> DinnerState:
-    """When the last step is done, say so; the dinner is served at the pass, or then if that is past."""
-    if state.plan is None or state.serve is None or state.served_at is not None or unfinished(state):
+    """When the last step is done, say so; the dinner is served at the pass, or then if that is past.
+
+    What was done may be taken back: then not all is done any more.
+    """
+    if state.plan is None or state.serve is None or state.served_at is not None:
         return state
+    if unfinished(state):
+        said = tuple(call for call in state.waiting_calls if call.text != _last_words(state.serve))
+        return replace(state, is_all_done=False, waiting_calls=said) if state.is_all_done else state
     if not state.is_all_done and now.wall + DRIFT_S < state.serve:
-        text = wording.say("last", when=wording.said_wall(state.serve))
-        call = Call(kind=CallKind.SOON, text=text, at=now.instant)
+        call = Call(kind=CallKind.SOON, text=_last_words(state.serve), at=now.instant)
         return calls.add(replace(state, is_all_done=True), call)
     if now.wall < state.serve:
         return replace(state, is_all_done=True)
@@ -281,6 +286,10 @@ def _close(state: DinnerState, now: Now) -> DinnerState:
     served = now.wall if not state.is_all_done else state.serve
     call = Call(kind=CallKind.NOW, text=text, at=now.instant)
     return calls.add(replace(state, is_all_done=True, served_at=served), call)
+
+
+def _last_words(serve: WallTime) -> str:
+    return wording.say("last", when=wording.said_wall(serve))
 
 
 def has_drifted(state: DinnerState, now: Now) -> bool:

@@ -7,6 +7,8 @@ from dataclasses import replace
 import pytest
 
 from kitchend.core.clock import TimeOfDay
+from kitchend.core.dinner import begin, step
+from kitchend.core.due import next_wake
 from kitchend.core.effects import CallKind, EndDinner, OpenPlan, Replan, Speak, StopSpeaking, WakeAt
 from kitchend.core.events import (
     DinnerRefused,
@@ -27,6 +29,7 @@ from tests.core.evening import (
     REST,
     ROAST,
     SEVEN,
+    START,
     STEAM,
     TIMES_MIN,
     Evening,
@@ -88,6 +91,32 @@ def test_the_last_step_done_early_leaves_only_the_pass_to_call(evening: Evening)
     assert evening.at_minute(59.9) == []
     assert evening.at_minute(60) == ["The pass, seven o'clock. Everything to the table."]
     assert evening.is_ended
+
+
+def test_the_last_step_taken_back_was_not_the_last(evening: Evening) -> None:
+    evening.at_minute(50)
+    for text in ("drop the chicken", "yes", "greens trimmed"):
+        evening.hear(text)
+    evening.at_minute(56)
+    evening.hear("greens are on")
+    evening.hear("greens done")
+    assert evening.hear("undo that") == ["Undone: greens steamed."]
+    assert evening.at_minute(60) == ["Up: the greens."]
+    evening.at_minute(63)
+    assert evening.hear("greens done") == ["Greens steamed. Everything to the table. Three minutes late."]
+    assert evening.state.served_at == SEVEN + 180
+
+
+def test_what_is_taken_back_in_the_same_breath_is_not_called_the_last() -> None:
+    """Nor does the pass, once it is past, wake kitchend over and over for a dinner that is not done."""
+    state, _ = step(begin(), DinnerStarted(plan=PLAN, serve=SEVEN, timeline=timeline()), START)
+    at = START.after(3540)
+    for text in ("drop the chicken", "yes", "greens trimmed", "greens", "greens done", "undo that"):
+        state, _ = step(state, PhraseHeard(text=text, started=at.instant, is_typed=True), at)
+    assert not state.is_all_done
+    assert not any("last step" in call.text for call in state.waiting_calls)
+    woken = next_wake(state, START.after(4500))
+    assert woken is None or woken >= START.after(4501).instant
 
 
 def test_a_late_dinner_is_served_when_its_last_step_is_done(evening: Evening) -> None:
