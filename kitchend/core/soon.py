@@ -57,7 +57,9 @@ def moments(state: DinnerState, now: Now) -> tuple[Instant, ...]:
     )
     due = [now.instant_of(planned.start) - by_s for planned, by_s in ahead if by_s]
     later = [at + repeats.TOGETHER_S for at in due]
-    return tuple(at for at in (*due, *later) if at > now.instant)
+    # Within the time for warning it may turn out that the cook is away.
+    away = [_away_from(state, quiet_s) for quiet_s in (FETCHING_AWAY_S, AWAY_S)] if due else []
+    return tuple(at for at in (*due, *later, *away) if at is not None and at > now.instant)
 
 
 def _early_s(state: DinnerState, now: Now) -> float:
@@ -92,11 +94,16 @@ def _ahead_s(state: DinnerState, step: Step, planned: Planned, now: Now) -> floa
 
 def _is_away(state: DinnerState, step: Step, now: Now) -> bool:
     """Whether nothing was said for so long that the cook is likely out of the room."""
-    if state.window_until is None or hands_are_busy(state, step, now):
-        return False
-    spoke = state.window_until - state.manners.window_s
     is_first = not step.after and step.hands_s >= FETCHING_S
-    return now.instant - spoke >= (FETCHING_AWAY_S if is_first or step.raw else AWAY_S)
+    away = _away_from(state, FETCHING_AWAY_S if is_first or step.raw else AWAY_S)
+    return away is not None and now.instant >= away and not hands_are_busy(state, step, now)
+
+
+def _away_from(state: DinnerState, quiet_s: float) -> Instant | None:
+    """When it will have been quiet for so long; None before the first word."""
+    if state.window_until is None:
+        return None
+    return state.window_until + (quiet_s - state.manners.window_s)
 
 
 def _has_to_leave(state: DinnerState, step: Step, planned: Planned, now: Now) -> Step | None:
