@@ -272,8 +272,7 @@ def _close(state: DinnerState, now: Now) -> DinnerState:
     if state.plan is None or state.serve is None or state.served_at is not None:
         return state
     if unfinished(state):
-        said = tuple(call for call in state.waiting_calls if call.text != _last_words(state.serve))
-        return replace(state, is_all_done=False, waiting_calls=said) if state.is_all_done else state
+        return _not_all_done(state, _last_words(state.serve)) if state.is_all_done else state
     if not state.is_all_done and now.wall + DRIFT_S < state.serve:
         call = Call(kind=CallKind.SOON, text=_last_words(state.serve), at=now.instant)
         return calls.add(replace(state, is_all_done=True), call)
@@ -286,6 +285,11 @@ def _close(state: DinnerState, now: Now) -> DinnerState:
     served = now.wall if not state.is_all_done else state.serve
     call = Call(kind=CallKind.NOW, text=text, at=now.instant)
     return calls.add(replace(state, is_all_done=True, served_at=served), call)
+
+
+def _not_all_done(state: DinnerState, last_words: str) -> DinnerState:
+    still = tuple(call for call in state.waiting_calls if call.text != last_words)
+    return replace(state, is_all_done=False, waiting_calls=still)
 
 
 def _last_words(serve: WallTime) -> str:
