@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from kitchend.core.clock import WallTime
 from kitchend.core.timeline import Timeline
+from kitchend.core.wording import clause
 from kitchend.reports.rows import Row
 
 STEPS_S = (300, 600, 900, 1800, 3600, 7200, 14400, 6 * 3600, 12 * 3600, 24 * 3600)
@@ -34,8 +35,8 @@ class Span:
         moment = -(-(self.begin_s + self.offset_s) // every) * every - self.offset_s
         while moment <= self.end_s:
             minutes = int(moment + self.offset_s) % 86400 // 60
-            day = f"{WallTime(moment, self.offset_s).local:%a}"
-            yield moment, day if minutes == 0 else f"{minutes // 60:02d}:{minutes % 60:02d}"
+            day = WallTime(moment, self.offset_s).local.weekday()
+            yield moment, clause(f"weekday.{day}.short") if minutes == 0 else f"{minutes // 60:02d}:{minutes % 60:02d}"
             moment += every
 
 

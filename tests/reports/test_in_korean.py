@@ -8,6 +8,7 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Iterable
+from datetime import datetime, timedelta
 from html.parser import HTMLParser
 from pathlib import Path
 
@@ -213,10 +214,10 @@ class Text(HTMLParser):
             self.words.append(data)
 
 
-def exported(plan: Path, suffix: str) -> str:
+def exported(plan: Path, suffix: str, serve: str = "23:00") -> str:
     files = {"svg": None, "html": None, "ics": None, suffix: plan.with_suffix(f".{suffix}")}
     exports = Exports(svg=files["svg"], sheet=files["html"], ics=files["ics"])
-    outlook([plan], ("23:00",), Settings(), exports=exports, as_json=False, show=lambda text: None)
+    outlook([plan], (serve,), Settings(), exports=exports, as_json=False, show=lambda text: None)
     return plan.with_suffix(f".{suffix}").read_text(encoding="utf-8")
 
 
@@ -285,3 +286,12 @@ def test_the_soundcheck_is_korean() -> None:
         told = "\n".join([*bad.lines(), *good.lines()])
     assert len(told.splitlines()) >= 12
     assert english(told, {"dB", "ms"}) == []
+
+
+@pytest.mark.parametrize("suffix", ["html", "svg"])
+@pytest.mark.parametrize("serve", ["00:30", "12:00"])
+def test_past_midnight_too(doubtful: Path, suffix: str, serve: str) -> None:
+    day = datetime.now() + timedelta(days=2)
+    words = Text(exported(doubtful, suffix, f"{day:%Y-%m-%d}T{serve}")).words
+    assert [word for word in words if english(word)] == []
+    assert suffix != "svg" or any(word.endswith("요일") for word in words)
