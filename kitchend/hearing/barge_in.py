@@ -8,12 +8,12 @@ nothing is passed on: better deaf than answering oneself. Waits for nothing and 
 from collections import deque
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from typing import Final
+from typing import Final, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
 
-from kitchend.hearing.echo import BLOCK, EchoCanceller
+from kitchend.hearing.echo import BLOCK, EchoCanceller, power
 from kitchend.hearing.own_voice import OwnVoice, Uttered, own_part
 from kitchend.hearing.ports import SAMPLE_RATE, Samples
 
@@ -25,6 +25,10 @@ NEAR_S: Final = 0.1
 """How far an echo is looked for from where it came last."""
 
 SOUGHT_S: Final = 0.5
+SOUGHT_FIRST_S: Final = 1.5
+"""How much of an utterance is looked for; more while the way is not known, for it begins with a chime, which
+is much like itself a little later, and until then nothing is listened to anyway."""
+
 MARGIN: Final = 64
 """Samples by which the known way begins before the first echo: 4 ms."""
 
@@ -63,22 +67,46 @@ ACTIVE_LEAST: Final = 60
 OWN_DB: Final = -9.0
 """A phrase of which so much less is left than the echo was is the echo's rest, not a person."""
 
+WORTH_ASKING: Final = 0.25
+"""Where the echo foreseen is less than this share of what is left, it does not matter whether it came."""
+
+TAKEN: Final = 0.5
+"""Taking out an echo that came makes the sound weaker by the echo's power, one that did not come makes it
+louder by as much. A phrase of less than this share of the first is not to be trusted."""
+
+JUDGED: Final = 25
+"""Blocks over which that is watched while it goes on, 0.4 s: where it gets louder the echo is lost."""
+
+LATE_S: Final = 1.0
+"""For so long an echo that was lost at the end of an utterance may still come."""
+
+
+class Powers(NamedTuple):
+    """Of a piece of sound during own speech: of the echo foreseen, of what was heard, of what is left."""
+
+    own: float
+    heard: float
+    left: float
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Passed:
     """Sound for the ears, float32[n]; `is_deaf`: not to be listened to.
 
-    `own` is the power of the echo that was in it, None where nothing was being said; `left` of what is left.
+    `own` is the power of the echo foreseen in it, None where nothing was being said; `heard` the power of
+    what came, `left` of what is left without the echo.
     """
 
     samples: Samples
     own: float | None = None
+    heard: float = 0.0
     left: float = 0.0
     is_deaf: bool = False
 
-
-Powers = tuple[float | None, float]
-"""The `own` and `left` of a piece that was passed."""
+    @property
+    def powers(self) -> Powers | None:
+        """None where nothing was being said."""
+        return None if self.own is None else Powers(self.own, self.heard, self.left)
 
 
 class BargeIn:
@@ -96,6 +124,9 @@ class BargeIn:
         self._usual: int | None = None
         self._echo = self._doubt = 0.0
         self._rests: deque[float] = deque(maxlen=2 * FOLLOWED)
+        self._judged: deque[Powers] = deque(maxlen=JUDGED)
+        self._astray = False
+        self._deaf_until = 0
         self._drift: float | None = None
         self._heard: list[Samples] = []
         self._whole = 0
@@ -116,13 +147,18 @@ class BargeIn:
         """A microphone begins: its count is nought. What is known of the way stays."""
         self._count, self._held = 0, []
         self._now = self._was = None
+        self._deaf_until = 0
 
     def take(self, block: Samples) -> Iterator[Passed]:
         """The next sound of the microphone, float32[n]; gives what is ready, in pieces of any length."""
         self._held.append(block)
         while self._held:
             if self._now is None and not self._meets():
-                yield Passed(samples=self._give(self._waiting))
+                if self._count < self._deaf_until:
+                    waiting = self._give(min(self._waiting, self._deaf_until - self._count))
+                    yield Passed(samples=waiting, is_deaf=True)
+                else:
+                    yield Passed(samples=self._give(self._waiting))
             elif self._now is not None:
                 if not self._is_lined_up():
                     return
@@ -143,14 +179,19 @@ class BargeIn:
 
     def _meets(self) -> bool:
         """Whether an utterance begins in what is held; from here on it is held back."""
-        own = self._own.last_before(self._count + self._waiting - int(EARLIEST_S * SAMPLE_RATE))
+        own = self._latest(self._count + self._waiting)
         if own is None or own is self._was or own.ends + int(TAIL_S * SAMPLE_RATE) < self._count:
             return False
         sound = own.sound if self._drift is None else by_clock(own.sound, self._drift)
         self._was, self._now, self._lag = own, Uttered(sound=sound, begins=own.begins), None
         self._heard, self._whole = [], len(own.sound)
+        self._judged.clear()
         self._canceller.rest()
         return True
+
+    def _latest(self, count: int) -> Uttered | None:
+        """The latest utterance whose echo may have begun by then."""
+        return self._own.last_before(count - int(EARLIEST_S * SAMPLE_RATE))
 
     def _is_lined_up(self) -> bool:
         if self._lag is not None:
@@ -161,7 +202,7 @@ class BargeIn:
         latest = int(LATEST_S * SAMPLE_RATE)
         if self.is_known and self._usual is not None:
             latest = self._usual + int(NEAR_S * SAMPLE_RATE)
-        needed = own.begins + latest + int(SOUGHT_S * SAMPLE_RATE)
+        needed = max(own.begins + latest, self._count + latest - int(EARLIEST_S * SAMPLE_RATE)) + self._sought
         is_short = own.ends + int(LATEST_S * SAMPLE_RATE) < self._count + self._waiting
         if self._count + self._waiting < needed and not is_short:
             return False
@@ -172,24 +213,27 @@ class BargeIn:
             self._usual = found
         return True
 
+    @property
+    def _sought(self) -> int:
+        """Samples of an utterance that are looked for."""
+        return int((SOUGHT_S if self.is_known else SOUGHT_FIRST_S) * SAMPLE_RATE)
+
     def _found(self, own: Uttered) -> int | None:
         """How late its echo comes, in samples; None if there is none to be found."""
-        known = own.sound[: int(SOUGHT_S * SAMPLE_RATE)]
-        is_known = self.is_known
-        if is_known:
-            known = convolved(known, self._canceller.response)[: len(known)]
-        heard = np.concatenate(self._held)
         first, last = int(EARLIEST_S * SAMPLE_RATE), int(LATEST_S * SAMPLE_RATE)
-        if is_known and self._usual is not None:
-            near = int(NEAR_S * SAMPLE_RATE)
-            first, last = self._usual - near, self._usual + near
-        start = own.begins + first - self._count
-        part = heard[max(0, start) : max(0, start) + last - first + len(known)]
-        at = best_match(known, part)
-        if at is None:
-            return None
-        lag = max(0, start) + self._count + at - own.begins
-        return lag if is_known else lag - MARGIN
+        before = MARGIN
+        sound = own.sound
+        if self.is_known:
+            sound, before = convolved(sound, self._canceller.response)[: len(sound)], 0
+            if self._usual is not None:
+                near = int(NEAR_S * SAMPLE_RATE)
+                first, last = self._usual - near, self._usual + near
+        # What was there before is over only now, and the beginning went with it: look for what comes after.
+        gone = max(0, self._count - own.begins - first)
+        known = sound[gone : gone + self._sought]
+        heard = np.concatenate(self._held)[max(0, own.begins + gone + first - self._count) :]
+        at = best_match(known, heard[: last - first + len(known)])
+        return None if at is None else first + at - before
 
     def _cleaned(self) -> Iterator[Passed]:
         own, lag = self._now, self._lag
@@ -197,10 +241,13 @@ class BargeIn:
             start = self._count
             if self._was is not None and len(self._was.sound) < self._whole:
                 own.sound = own.sound[: len(self._was.sound)]
-            if start > own.ends + lag + int(TAIL_S * SAMPLE_RATE):
+            is_over = start > own.ends + lag + int(TAIL_S * SAMPLE_RATE)
+            if is_over or self._latest(start + BLOCK) is not self._was:
                 self._now = None
                 self._note_drift(own, lag)
                 self._heard = []
+                if self._astray or not self._is_found:
+                    self._deaf_until = start + int(LATE_S * SAMPLE_RATE)
                 return
             heard = self._give(BLOCK)
             if not self._is_found:
@@ -215,7 +262,21 @@ class BargeIn:
                 self._doubt = keep * self._doubt + block.doubt
                 if block.echo > ACTIVE * self._echo / FOLLOWED:
                     self._rests.append(block.left / block.echo)
-            yield Passed(samples=block.samples, own=block.echo, left=block.left, is_deaf=not self.is_known)
+            powers = Powers(block.echo, power(heard), block.left)
+            self._judge(powers)
+            is_deaf = self._astray or not self.is_known
+            yield Passed(samples=block.samples, is_deaf=is_deaf, **powers._asdict())
+
+    def _judge(self, powers: Powers) -> None:
+        """Whether what is taken out is in what is heard: not where the device fell behind, or ran dry.
+
+        An echo once lost is lost until it is seen to be taken out again, in another utterance perhaps.
+        """
+        self._judged.append(powers)
+        if is_in_vain(self._judged, 0.0):
+            self._astray = True
+        elif self._astray and matters(self._judged) and not is_in_vain(self._judged, TAKEN):
+            self._astray = False
 
     def _lined_up_again(self, own: Uttered, lag: int) -> int:
         """The lag, or another one where the echo comes at another time than it did."""
@@ -275,10 +336,27 @@ def by_clock(sound: Samples, drift: float) -> Samples:
     return np.asarray(soxr.resample(sound, 1.0, 1.0 + drift), np.float32)
 
 
-def is_own_rest(lasted: Iterable[Powers]) -> bool:
-    """Whether the sound of a phrase is what was left of the echo: far less than the echo was."""
-    own = [(echo, left) for echo, left in lasted if echo is not None]
-    return sum(left for _, left in own) < sum(echo for echo, _ in own) * 10 ** (OWN_DB / 10)
+def is_own_rest(lasted: Iterable[Powers | None]) -> bool:
+    """Whether the sound of a phrase is kitchend's own, None for what was heard outside own speech.
+
+    It is what was left of the echo, far less than the echo was; or nothing of it was taken out.
+    """
+    own = [powers for powers in lasted if powers is not None]
+    echo, left = sum(one.own for one in own), sum(one.left for one in own)
+    return left < echo * 10 ** (OWN_DB / 10) or is_in_vain(own, TAKEN)
+
+
+def is_in_vain(lasted: Iterable[Powers], taken: float) -> bool:
+    """Whether taking the echo out made the sound weaker by less than this share of the echo's power."""
+    pieces = list(lasted)
+    took = sum(one.heard - one.left for one in pieces)
+    return matters(pieces) and took < taken * sum(one.own for one in pieces)
+
+
+def matters(lasted: Iterable[Powers]) -> bool:
+    """Whether the echo is loud enough to ask what became of it."""
+    pieces = list(lasted)
+    return sum(one.own for one in pieces) > WORTH_ASKING * sum(one.left for one in pieces)
 
 
 def best_match(known: Samples, heard: Samples) -> int | None:

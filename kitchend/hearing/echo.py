@@ -94,14 +94,14 @@ class EchoCanceller:
         self._learn(left)
         kept = self._held_back(left)
         doubt = float(self._unknown.sum()) / (2 * BLOCK) ** 2
-        return Cleaned(samples=kept, echo=_power(echo), left=_power(left), doubt=doubt)
+        return Cleaned(samples=kept, echo=power(echo), left=power(left), doubt=doubt)
 
     def _learn(self, left: Samples) -> None:
         error = np.fft.rfft(np.concatenate([np.zeros(BLOCK, np.float32), left]))
         strength = (np.abs(self._own) ** 2).astype(np.float32)
         unknown = (strength * self._doubt).sum(axis=0)
-        power = (np.abs(error) ** 2).astype(np.float32)
-        others = np.maximum(power - 0.5 * unknown, OTHERS_LEAST * power)
+        loud = (np.abs(error) ** 2).astype(np.float32)
+        others = np.maximum(loud - 0.5 * unknown, OTHERS_LEAST * loud)
         self._others = OTHERS_SMOOTHED * self._others + (1 - OTHERS_SMOOTHED) * others
         share = self._doubt / (unknown + 2 * self._others + _TINY)
         step = np.fft.irfft(share * np.conj(self._own) * error, axis=1)
@@ -123,5 +123,6 @@ class EchoCanceller:
         return np.asarray(out, np.float32)
 
 
-def _power(samples: NDArray[np.float32]) -> float:
+def power(samples: NDArray[np.float32]) -> float:
+    """The mean square."""
     return float(np.mean(np.square(samples, dtype=np.float64)))

@@ -64,7 +64,7 @@ class SoundListener:
         self._own = own
         self._on_room = on_room
         self._barge_in = None if own is None else BargeIn(own)
-        self._lately: deque[Powers] = deque(maxlen=int((habits or Habits()).longest_s / CHUNK_S))
+        self._lately: deque[Powers | None] = deque(maxlen=int((habits or Habits()).longest_s / CHUNK_S))
         self._worker = ThreadPoolExecutor(max_workers=1, thread_name_prefix="second ear")
         self._detector = Detector(chance, habits)
         self._first = first
@@ -156,7 +156,7 @@ class SoundListener:
 
     def _follow(self, passed: Passed, chunker: Chunker, on_heard: OnHeard) -> None:
         for chunk in chunker.cut(passed.samples):
-            self._lately.append((passed.own, passed.left))
+            self._lately.append(passed.powers)
             heard = self._follower.hear(chunk)
             if heard is not None:
                 on_heard(self._unless_own(heard))

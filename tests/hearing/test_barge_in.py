@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 import soxr
 
-from kitchend.hearing.barge_in import BargeIn, Passed, is_own_rest
+from kitchend.hearing.barge_in import BargeIn, Passed, Powers, is_own_rest
 from kitchend.hearing.own_voice import OwnVoice
 from kitchend.hearing.ports import SAMPLE_RATE, Samples
 from tests.hearing.test_echo import db, rustle, way
@@ -150,6 +150,58 @@ def test_a_microphone_that_gives_pure_silence_is_deaf_and_no_fault() -> None:
 
 
 def test_what_is_left_of_own_speech_is_told_from_a_person() -> None:
-    assert is_own_rest([(1e-2, 1e-4)] * 10)
-    assert not is_own_rest([(1e-2, 1e-2)] * 10)
-    assert not is_own_rest([(None, 0.0)] * 10)
+    assert is_own_rest([Powers(1e-2, 1.01e-2, 1e-4)] * 10)
+    assert not is_own_rest([Powers(1e-2, 2e-2, 1e-2)] * 10)
+    assert not is_own_rest([None] * 10)
+
+
+def test_an_echo_that_was_not_there_leaves_no_person() -> None:
+    assert is_own_rest([Powers(1e-2, 0.0, 1e-2)] * 10), "only what was taken out is there, upside down"
+    assert is_own_rest([Powers(1e-2, 1e-2, 2e-2)] * 10), "it came at another time"
+    assert not is_own_rest([Powers(1e-3, 1e-2, 1e-2)] * 10), "a person so loud that it does not matter"
+
+
+@pytest.mark.parametrize("late_s", [0.45, 0.9])
+def test_a_loudspeaker_that_falls_far_behind_is_not_listened_to(late_s: float) -> None:
+    """It runs dry for longer than is looked round, and what it plays after that is taken for nobody's."""
+    stage = Stage()
+    learn(stage)
+    own = utterance(8)
+    stage.own.begins_at(own, stage._count)
+    back = np.convolve(own, way())[: len(own)].astype(np.float32)
+    cut = len(back) // 3
+    dry = np.zeros(int(late_s * SAMPLE_RATE), np.float32)
+    rest = np.zeros(2 * SAMPLE_RATE, np.float32)
+    sound = np.concatenate([np.zeros(stage._late, np.float32), back[:cut], dry, back[cut:], rest])
+    passed = stage.give(sound)
+    at, leaked = 0, 0.0
+    for one in passed:
+        if not one.is_deaf:
+            leaked += float(np.sum(one.samples**2))
+        at += len(one.samples)
+    assert at >= len(sound) - BLOCK
+    assert leaked < 0.12 * float(np.sum(back**2)), leaked / float(np.sum(back**2))
+
+
+@pytest.mark.parametrize("taught", [1, 4])
+def test_one_sentence_straight_after_another_is_lined_up_as_well(taught: int) -> None:
+    stage = Stage()
+    learn(stage, taught)
+    first, second, other = utterance(8), utterance(9), rustle(1.5, seed=20)
+    pause = SAMPLE_RATE // 15
+    both = np.concatenate([first, np.zeros(pause, np.float32), second])
+    stage.own.begins_at(first, stage._count)
+    back = np.convolve(both, way())[: len(both)].astype(np.float32)
+    at = len(first) + pause + SAMPLE_RATE
+    back[at : at + len(other)] += other
+    sound = np.concatenate([np.zeros(stage._late, np.float32), back, np.zeros(GAP, np.float32)])
+    said = len(first) + pause // 2
+    passed = stage.give(sound[:said])
+    stage.own.begins_at(second, stage._count + pause // 2)
+    passed += stage.give(sound[said:])
+    known = [one for one in passed if one.own is not None][-(len(second) // 2) // 256 :]
+    assert not any(one.is_deaf for one in known)
+    left = np.concatenate([one.samples for one in passed])[at:]
+    alike = np.correlate(left[: 2 * len(other)], other, "valid")
+    assert alike.max() / (np.linalg.norm(other) * np.linalg.norm(left[: 2 * len(other)])) > 0.8
+    assert db(left[2 * SAMPLE_RATE : 3 * SAMPLE_RATE]) < db(second) - 20
