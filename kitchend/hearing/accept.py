@@ -94,7 +94,7 @@ def _both(
     numbers = dict(zip(COUNTING, counting(order, judgement, proposal, evidence.speech_s), strict=True))
     margin = numbers["margin"]
     needs_address = isinstance(sayable, Addressed) and sayable.needs_address
-    if not numbers["freely"] and _is_longer_talk(best.text, judgement.free, limit):
+    if not numbers["freely"] and _is_longer_talk(best.text, judgement.onward or judgement.free, limit):
         return _refused(best.text, "part of longer talk", margin)
     if (
         not numbers["freely"]

@@ -9,6 +9,7 @@ the grammar's words only. It never refuses: that is the accept rule's. Each row 
 import os
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import islice
 from pathlib import Path
 from typing import Any
 
@@ -19,7 +20,16 @@ from kitchend.hearing.findings import ALIKE, BLIND, WAYS, Findings
 from kitchend.hearing.giving_back import give_back
 from kitchend.hearing.mel import HOP, log_mel
 from kitchend.hearing.numbers import spelled
-from kitchend.hearing.ports import SAMPLE_RATE, Judgement, Network, Networked, Samples, Sayable, Scored
+from kitchend.hearing.ports import (
+    SAMPLE_RATE,
+    Addressed,
+    Judgement,
+    Network,
+    Networked,
+    Samples,
+    Sayable,
+    Scored,
+)
 from kitchend.hearing.search import Searchable
 
 _TAIL_S = 0.3
@@ -32,6 +42,7 @@ one core, 10 s a fifth; the silence at the end costs each command that is scored
 """
 _BATCH = 6
 _BEAM, _SALADS = 8, 4
+_ONWARD = 4  # texts that go on after the address phrase
 _REMEMBERED = 4000  # texts whose blind score is kept: half a megabyte
 _GRAMMARS = 2
 _PRIMITIVES = "2"  # the encoder's convolutions; made anew in 6 ms: few phrases are as long as one before
@@ -48,6 +59,31 @@ class Encoded:
 
     view: Samples
     frames: int
+
+
+@dataclass(slots=True)
+class _Heard:
+    """A phrase as it is heard without a grammar.
+
+    Where everything begins with the address phrase, `opening` holds its tokens and `onward` what is heard
+    after them, likeliest first; else `onward` is the free text. `freely` is the free text and the first of
+    those, where they are not the same.
+    """
+
+    sound: Encoded
+    audio_s: float
+    address: str
+    opening: list[int]
+    freely: tuple[str, ...]
+    onward: tuple[str, ...]
+    address_score: float | None = None
+
+    def written(self, text: str) -> str:
+        """A command as Whisper writes it."""
+        start = f"{self.address} "
+        if not self.opening or not text.startswith(start):
+            return written(text)
+        return f"{opened(self.address)} {text[len(start) :]}."
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,56 +123,85 @@ class WhisperEar:
 
     def judge(self, phrase: Samples, sayable: Sayable, proposed: tuple[str, ...]) -> Judgement:
         """Rank commands by fit; work on one core: 0.5 s where the free text is near one, else 1.1 s."""
-        audio_s = len(phrase) / SAMPLE_RATE
-        sound = self._encode(phrase)
-        free = once(self._said(sound, audio_s))
+        heard = self._heard(phrase, sayable)
         if not isinstance(sayable, Networked):
-            return self._listed(sound, free, sayable, proposed)
+            return self._listed(heard, sayable, proposed)
         grammar = self._grammar_of(sayable, sayable.network())
-        found = Findings(grammar.search, heard=(*spelled(free)[:WAYS], *proposed))
-        free_score = self._add(found, sound, found.near((*spelled(free)[:WAYS], *proposed)), free)
-        is_settled = found.is_settled(free_score, proposed)
+        ways = tuple(islice(dict.fromkeys(way for text in heard.onward for way in spelled(text)), WAYS))
+        found = Findings(grammar.search, heard=(*ways, *proposed))
+        scores = self._add(found, heard, found.near((*ways, *proposed)), heard.freely)
+        is_settled = found.is_settled(scores[-1], proposed)
         if not is_settled:
-            words = self._said_in(sound, audio_s, grammar.silenced)
+            words = self._said_in(heard, grammar.silenced)
             found.heard += words
-            self._add(found, sound, found.near(words))
+            self._add(found, heard, found.near(words))
         if found.scored:
-            self._add(found, sound, shortlist.doubles(sayable, found.best, found.scored))
-        blind = self._blindly(found.few(ALIKE if is_settled else BLIND))
-        give_back()
-        return Judgement(ranked=found.readings(blind), free=Scored(text=free.strip(), score=free_score))
+            self._add(found, heard, shortlist.doubles(sayable, found.best, found.scored))
+        return self._judgement(heard, found, ALIKE if is_settled else BLIND, scores)
 
     def freely(self, phrase: Samples) -> str:
         """What it hears without a grammar, as it would write it: a large-vocabulary recogniser."""
-        return once(self._said(self._encode(phrase), len(phrase) / SAMPLE_RATE)).strip()
+        return self._said(self._encode(phrase), len(phrase) / SAMPLE_RATE, [])[0].strip()
 
-    def _listed(self, sound: Encoded, free: str, sayable: Sayable, proposed: tuple[str, ...]) -> Judgement:
+    def _heard(self, phrase: Samples, sayable: Sayable) -> _Heard:
+        """What it hears freely, and, where everything begins with the address phrase, after that."""
+        sound, audio_s = self._encode(phrase), len(phrase) / SAMPLE_RATE
+        free = self._said(sound, audio_s, [])[0]
+        needs_address = isinstance(sayable, Addressed) and sayable.needs_address
+        if not needs_address or not isinstance(sayable, Networked):
+            return _Heard(sound, audio_s, "", [], (free,), (free,))
+        opening = self._ids(opened(sayable.address))
+        onward = self._said(sound, audio_s, opening)
+        return _Heard(sound, audio_s, sayable.address, opening, (free, onward[0]), onward)
+
+    def _listed(self, heard: _Heard, sayable: Sayable, proposed: tuple[str, ...]) -> Judgement:
         """The commands of a list, where there is no network to search."""
+        free = heard.freely[0]
         found = Findings(None, heard=(free,))
-        free_score = self._add(found, sound, shortlist.first_round(sayable, free, proposed), free)
+        scores = self._add(found, heard, shortlist.first_round(sayable, free, proposed), heard.freely)
         if found.scored:
-            self._add(found, sound, shortlist.doubles(sayable, found.best, found.scored))
-        blind = self._blindly(found.few())
+            self._add(found, heard, shortlist.doubles(sayable, found.best, found.scored))
+        return self._judgement(heard, found, BLIND, scores)
+
+    def _judgement(
+        self, heard: _Heard, found: Findings, blindly: int, scores: tuple[float, ...]
+    ) -> Judgement:
+        blind = self._blindly(heard, found.few(blindly))
         give_back()
-        return Judgement(ranked=found.readings(blind), free=Scored(text=free.strip(), score=free_score))
+        free, *onward = (Scored(text=t.strip(), score=s) for t, s in zip(heard.freely, scores, strict=True))
+        return Judgement(
+            ranked=found.readings(blind),
+            free=free,
+            address=heard.address_score,
+            onward=next(iter(onward), None),
+        )
 
-    def _add(self, found: Findings, sound: Encoded, texts: Sequence[str], free: str | None = None) -> float:
-        """Score these commands; the score of the free text, if it is given."""
+    def _add(
+        self, found: Findings, heard: _Heard, texts: Sequence[str], freely: tuple[str, ...] = ()
+    ) -> tuple[float, ...]:
+        """Score these commands; the scores of the free texts, if they are given."""
         new = [text for text in texts if text not in found.scored]
-        first = [] if free is None else [free]
-        scores = self._score(sound, [*first, *map(written, new)])
-        found.scored.update(zip(new, scores[len(first) :], strict=True))
-        return scores[0][0] if first else 0.0
+        opening = len(heard.opening)
+        scores = self._score(
+            heard.sound, [self._ids(text) for text in (*freely, *(heard.written(text) for text in new))]
+        )
+        found.scored.update(zip(new, (_after(row, opening) for row in scores[len(freely) :]), strict=True))
+        onward = scores[1 : len(freely)]
+        if onward:
+            heard.address_score = float(np.mean(onward[0][:opening]))
+        return tuple(_after(row, opening if at else 0)[0] for at, row in enumerate(scores[: len(freely)]))
 
-    def _blindly(self, texts: Sequence[str]) -> Mapping[str, float]:
+    def _blindly(self, heard: _Heard, texts: Sequence[str]) -> Mapping[str, float]:
         """The mean log probability of each where there is nothing to hear: how cheap it is to say."""
-        new = [text for text in texts if text not in self._blind]
+        keys = {text: f"{len(heard.opening)} {text}" for text in texts}
+        new = [text for text in texts if keys[text] not in self._blind]
         if len(self._blind) + len(new) > _REMEMBERED:
             self._blind.clear()
             new = list(texts)
-        scores = self._score(self._nothing, list(map(written, new)))
-        self._blind.update((text, score) for text, (score, _) in zip(new, scores, strict=True))
-        return {text: self._blind[text] for text in texts}
+        scores = self._score(self._nothing, [self._ids(heard.written(text)) for text in new])
+        for text, row in zip(new, scores, strict=True):
+            self._blind[keys[text]] = _after(row, len(heard.opening))[0]
+        return {text: self._blind[keys[text]] for text in texts}
 
     def _grammar_of(self, sayable: Sayable, network: Network) -> _Grammar:
         """What is searched and what is silenced for a grammar; made once for each of the last few."""
@@ -158,45 +223,59 @@ class WhisperEar:
         kept = np.ascontiguousarray(view[:, : _frames_kept(len(phrase), view.shape[1])])
         return Encoded(kept, 2 * kept.shape[1])
 
-    def _said(self, sound: Encoded, audio_s: float) -> str:
-        """What it hears without a grammar."""
-        limit = 12 + int(6 * audio_s)
-        view = self._as_view(sound.view)
-        found = self._model.generate(view, [self._prompt], beam_size=1, max_length=limit)
-        return str(self._tokens.decode(found[0].sequences_ids[0]))
-
-    def _said_in(self, sound: Encoded, audio_s: float, silenced: list[int]) -> tuple[str, ...]:
-        """What it hears in the grammar's words, in whatever order."""
+    def _said(self, sound: Encoded, audio_s: float, opening: list[int]) -> tuple[str, ...]:
+        """What it hears without a grammar, likeliest first; the text begins with these tokens."""
         found = self._model.generate(
             self._as_view(sound.view),
-            [self._prompt],
+            [self._prompt + opening],
+            beam_size=_ONWARD if opening else 1,
+            num_hypotheses=_ONWARD if opening else 1,
+            max_length=len(opening) + 12 + int(6 * audio_s),
+        )
+        return tuple(once(str(self._tokens.decode(ids))) for ids in found[0].sequences_ids)
+
+    def _said_in(self, heard: _Heard, silenced: list[int]) -> tuple[str, ...]:
+        """What it hears in the grammar's words, in whatever order."""
+        found = self._model.generate(
+            self._as_view(heard.sound.view),
+            [self._prompt + heard.opening],
             beam_size=_BEAM,
             num_hypotheses=_BEAM,
-            max_length=12 + int(6 * audio_s),
+            max_length=len(heard.opening) + 12 + int(6 * heard.audio_s),
             suppress_blank=False,
             suppress_tokens=silenced,
         )
-        texts = (str(self._tokens.decode(ids)).strip(" .").lower() for ids in found[0].sequences_ids)
-        return tuple(dict.fromkeys(texts))[:_SALADS]
+        texts = (str(self._tokens.decode(ids)) for ids in found[0].sequences_ids)
+        return tuple(dict.fromkeys(text.replace(",", "").strip(" .").lower() for text in texts))[:_SALADS]
 
-    def _score(self, sound: Encoded, texts: Sequence[str]) -> list[tuple[float, int]]:
-        """The mean log probability of each text's tokens, and how many there are."""
-        rows = [self._ids(text) for text in texts]
+    def _score(self, sound: Encoded, rows: Sequence[list[int]]) -> list[Samples]:
+        """The log probability of each token of each row; one bad token where a row has none."""
         # rows of like length share a batch: a batch is as slow as its longest row
         order = sorted(range(len(rows)), key=lambda i: len(rows[i]))
-        scores = [(float(np.log(_FLOOR)), 1)] * len(rows)
+        scores = [np.log(np.full(1, _FLOOR, np.float32))] * len(rows)
         for start in range(0, len(order), _BATCH):
             batch = [i for i in order[start : start + _BATCH] if rows[i]]
             for i, score in zip(batch, self._align(sound, [rows[i] for i in batch]), strict=True):
-                scores[i] = score, len(rows[i])
+                scores[i] = score
         return scores
 
-    def _align(self, sound: Encoded, rows: list[list[int]]) -> Iterable[float]:
+    def _align(self, sound: Encoded, rows: list[list[int]]) -> Iterable[Samples]:
         if not rows:
             return []
         view = self._as_view(np.repeat(sound.view, len(rows), axis=0))
         found = self._model.align(view, self._prompt, rows, [sound.frames] * len(rows))
-        return [float(np.mean(np.log(np.maximum(row.text_token_probs, _FLOOR)))) for row in found]
+        return [np.log(np.maximum(np.array(row.text_token_probs, np.float32), _FLOOR)) for row in found]
+
+
+def _after(row: Samples, opening: int) -> tuple[float, int]:
+    """The mean log probability of the tokens after the opening, and how many there are."""
+    rest = row[opening:] if len(row) > opening else row
+    return float(np.mean(rest)), len(rest)
+
+
+def opened(address: str) -> str:
+    """The address phrase as Whisper writes it before a command: " Hey kitchen,"."""
+    return f" {address[:1].upper()}{address[1:]},"
 
 
 def written(text: str) -> str:

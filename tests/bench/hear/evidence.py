@@ -16,7 +16,7 @@ from typing import Any
 
 from kitchend.core.intents import understand
 from kitchend.hearing.accept import Evidence
-from kitchend.hearing.ports import FirstEar, Heard, Judgement, Proposal, Samples, Sayable, SecondEar
+from kitchend.hearing.ports import FirstEar, Heard, Judgement, Proposal, Samples, Sayable, Scored, SecondEar
 from kitchend.service.wall_clock import running_s
 from tests.bench.hear.chatter import people, read_aloud
 from tests.bench.hear.corpus import scenes
@@ -101,13 +101,19 @@ def _line(evidence: Evidence, scene: str, meant: str | None) -> dict[str, Any]:
         "right": [place for place, reading in enumerate(kept) if reading in right],
         "proposed": evidence.proposed,
         "speech_s": round(evidence.speech_s, DIGITS),
-        "free": None if judgement is None else [judgement.free.text, round(judgement.free.score, DIGITS)],
+        "free": _text_of(judgement.free if judgement is not None else None),
+        "address": None if judgement is None else _digits(judgement.address),
+        "onward": _text_of(judgement.onward if judgement is not None else None),
         "readings": [
             _rounded(asdict(reading))
             | {"meaning": _number(understand(reading.text, state).command, meanings)}
             for reading in kept
         ],
     }
+
+
+def _text_of(free: Scored | None) -> list[Any] | None:
+    return None if free is None else [free.text, round(free.score, DIGITS)]
 
 
 def _number(command: object, known: list[object]) -> int:
@@ -118,9 +124,11 @@ def _number(command: object, known: list[object]) -> int:
 
 
 def _rounded(reading: dict[str, Any]) -> dict[str, Any]:
-    return {
-        key: round(value, DIGITS) if isinstance(value, float) else value for key, value in reading.items()
-    }
+    return {key: _digits(value) for key, value in reading.items()}
+
+
+def _digits(value: Any) -> Any:
+    return round(value, DIGITS) if isinstance(value, float) else value
 
 
 def main() -> None:

@@ -37,6 +37,8 @@ class Case:
 
     readings: tuple[Scored, ...]
     free: Scored
+    address: float | None
+    onward: Scored | None
     proposed: str | None
     speech_s: float
     right: tuple[Scored, ...]
@@ -50,16 +52,21 @@ def cases(file: Path = EVIDENCE) -> tuple[Case, ...]:
 
 
 def _case(line: dict[str, Any]) -> Case:
-    text, score = line["free"]
     readings = tuple(Scored(**reading) for reading in line["readings"])
     return Case(
         readings=readings,
-        free=Scored(text=text, score=score),
+        free=_free(line["free"]),
+        address=line["address"],
+        onward=None if line["onward"] is None else _free(line["onward"]),
         proposed=line["proposed"],
         speech_s=line["speech_s"],
         right=tuple(readings[place] for place in line["right"]),
         is_talk=line["said"] is None,
     )
+
+
+def _free(found: list[Any]) -> Scored:
+    return Scored(text=found[0], score=found[1])
 
 
 def fitted(listed: Iterable[Case]) -> Weights:
@@ -88,7 +95,7 @@ def is_meant(case: Case, weights: Weights) -> bool:
 
 def numbers_of(case: Case, weights: Weights) -> tuple[float, ...]:
     """What counting goes by."""
-    judgement = Judgement(ranked=case.readings, free=case.free)
+    judgement = Judgement(ranked=case.readings, free=case.free, address=case.address, onward=case.onward)
     return counting(order_of(case, weights), judgement, case.proposed, case.speech_s)
 
 
