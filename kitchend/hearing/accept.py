@@ -87,14 +87,14 @@ def _both(
 ) -> Decision:
     allowed = _meant([reading for reading in judgement.ranked if sayable.accepts(reading.text)], sayable)
     if not allowed:
-        return _refused("", "no command in it")
+        return _refused("", "no command in it" if judgement.address is None else "not addressed")
     proposal = evidence.proposed
     order = ranked(allowed, proposal, weights)
     best = order[0].reading
     numbers = dict(zip(COUNTING, counting(order, judgement, proposal, evidence.speech_s), strict=True))
     margin = numbers["margin"]
     needs_address = isinstance(sayable, Addressed) and sayable.needs_address
-    if not numbers["freely"] and _is_longer_talk(best.text, judgement.onward or judgement.free, limit):
+    if not numbers["freely"] and _is_longer_talk(best.text, judgement.free, limit):
         return _refused(best.text, "part of longer talk", margin)
     if (
         not numbers["freely"]

@@ -125,14 +125,14 @@ class Scored:
 class Judgement:
     """The second ear's view of one phrase: readings best first, and what it hears without a grammar.
 
-    Where everything begins with the address phrase, `address` is the mean log probability of its tokens, and
-    `onward` what is heard without a grammar once the phrase is taken to begin so; else both are None.
+    Where everything begins with the address phrase, `address` is the mean log probability of its tokens, else
+    None, and `free` what is heard once the phrase is taken to begin so. Where the address is too low for
+    that, nothing is ranked and `free` is what is heard without it.
     """
 
     ranked: tuple[Scored, ...]
     free: Scored
     address: float | None = None
-    onward: Scored | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

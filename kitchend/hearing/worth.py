@@ -22,7 +22,7 @@ from kitchend.hearing.shortlist import same_words
 RANKING = ("score", "total", "share", "apart", "proposed", "unlike_proposed", "blind", "blind_total")
 COUNTING = (
     "one", "margin", "total_margin", "score", "over_blind", "total_over_blind", "lead", "apart", "share",
-    "proposed", "unlike_proposed", "pace", "freely", "longer", "addressed", "address", "address_margin",
+    "proposed", "unlike_proposed", "pace", "freely", "longer", "addressed", "address",
 )  # fmt: skip
 """The names of the numbers, in their order."""
 
@@ -115,8 +115,7 @@ def counting(
     order: Sequence[Ranked], judgement: Judgement, proposed: str | None, speech_s: float
 ) -> tuple[float, ...]:
     """The numbers by which the first of the ranked readings counts or not."""
-    best, free = order[0].reading, judgement.onward or judgement.free
-    address = judgement.address
+    best, free = order[0].reading, judgement.free
     blind = best.score - 3.0 if best.blind is None else best.blind
     others = [one.worth for one in order[1:] if not same_meaning(one.reading, best)]
     freely = any(same_words(best.text, way) or sound_alike(best.text, way) for way in spelled(free.text))
@@ -136,9 +135,8 @@ def counting(
         abs(log(max(length(best.text), 1) / (_LETTERS_A_SECOND * max(speech_s, 0.1)))),
         float(freely),
         max(0.0, log(max(length(free.text.strip()), 1) / max(length(best.text), 1))) * (free.score > -1.0),
-        float(address is not None),
-        0.0 if address is None else address,
-        0.0 if address is None else address - judgement.free.score,
+        float(judgement.address is not None),
+        judgement.address or 0.0,
     )
 
 

@@ -16,7 +16,7 @@ from typing import Any
 
 from kitchend.core.intents import understand
 from kitchend.hearing.accept import Evidence
-from kitchend.hearing.ports import FirstEar, Heard, Judgement, Proposal, Samples, Sayable, Scored, SecondEar
+from kitchend.hearing.ports import FirstEar, Heard, Judgement, Proposal, Samples, Sayable, SecondEar
 from kitchend.service.wall_clock import running_s
 from tests.bench.hear.chatter import people, read_aloud
 from tests.bench.hear.corpus import scenes
@@ -75,7 +75,7 @@ def lines(noises: tuple[Clip, ...], most: int, talk_min: float, cache: Path) -> 
     first = Denoised(PocketSphinxEar(), DeepFilter())
     ears = Remembering(first, WhisperEar(whisper_folder()))
     listener = SoundListener(first=ears, second=ears, chance=Silero(), seconds=running_s)
-    for trial in trials("tune", noises, most, (None, 10.0, 3.0)):
+    for trial in trials("tune", noises, most, (None, 10.0, 5.0)):
         phrase = trial.phrase
         listener.listen_for(sayable_of(phrase.scene, not phrase.is_addressed))
         for heard in listener.hear_all(trial.sound(cache)):
@@ -101,19 +101,14 @@ def _line(evidence: Evidence, scene: str, meant: str | None) -> dict[str, Any]:
         "right": [place for place, reading in enumerate(kept) if reading in right],
         "proposed": evidence.proposed,
         "speech_s": round(evidence.speech_s, DIGITS),
-        "free": _text_of(judgement.free if judgement is not None else None),
+        "free": None if judgement is None else [judgement.free.text, round(judgement.free.score, DIGITS)],
         "address": None if judgement is None else _digits(judgement.address),
-        "onward": _text_of(judgement.onward if judgement is not None else None),
         "readings": [
             _rounded(asdict(reading))
             | {"meaning": _number(understand(reading.text, state).command, meanings)}
             for reading in kept
         ],
     }
-
-
-def _text_of(free: Scored | None) -> list[Any] | None:
-    return None if free is None else [free.text, round(free.score, DIGITS)]
 
 
 def _number(command: object, known: list[object]) -> int:
@@ -136,7 +131,7 @@ def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("--noise", type=Path)
     parser.add_argument("--cache", type=Path, default=Path.home() / ".cache" / "kitchend" / "bench")
-    parser.add_argument("--phrases", type=int, default=66)
+    parser.add_argument("--phrases", type=int, default=100)
     parser.add_argument("--talk", type=float, default=6.0, help="minutes of talk")
     parser.add_argument("--out", type=Path, default=FILE)
     wish = parser.parse_args()
