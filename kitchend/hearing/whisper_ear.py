@@ -133,7 +133,7 @@ class WhisperEar:
     def judge(self, phrase: Samples, sayable: Sayable, proposed: tuple[str, ...]) -> Judgement:
         """Rank commands by fit; work on one core: 0.5 s where the free text is near one, else 1.0 s.
 
-        0.3 s where everything begins with the address phrase and this does not.
+        0.4 s where everything begins with the address phrase and this does not.
         """
         if not isinstance(sayable, Networked):
             return self._listed(self._freely(phrase), sayable, proposed)

@@ -23,6 +23,8 @@ PEOPLE = {
     "pocketsphinx-testdata": Path("/usr/share/pocketsphinx/test/data"),
     "asterisk-core-sounds-en-wav": Path("/usr/share/asterisk/sounds"),
 }
+COMMANDS = frozenset(["digits", "vm-first"])
+"""Folders and recordings that are answers to the letter."""
 STRETCH_S = 60.0
 
 FRAMES = """
