@@ -87,7 +87,7 @@ def _both(
 ) -> Decision:
     allowed = _meant([reading for reading in judgement.ranked if sayable.accepts(reading.text)], sayable)
     if not allowed:
-        return _refused("", "no command in it")
+        return _refused("", "no command in it" if judgement.address is None else "not addressed")
     proposal = evidence.proposed
     order = ranked(allowed, proposal, weights)
     best = order[0].reading

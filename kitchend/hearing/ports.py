@@ -94,6 +94,10 @@ class Addressed(Protocol):
     """A Sayable may say whether everything must begin with the address phrase now."""
 
     @property
+    def address(self) -> str:
+        """The phrase, in words; "" where the cook has none."""
+
+    @property
     def needs_address(self) -> bool:
         """True outside the answer window."""
 
@@ -102,6 +106,7 @@ class Addressed(Protocol):
 class Scored:
     """One reading of a phrase with its mean log probability a token; higher is better.
 
+    Where everything begins with the address phrase, its tokens are left out: they tell no two readings apart.
     `tokens` is how many there are, `blind` the same mean where there is nothing to hear (None: not asked),
     `log_share` how likely the grammar holds it, `apart` how far it is spelled from what was heard freely.
     `meaning` is equal for readings that mean the same (None: not known).
@@ -118,10 +123,16 @@ class Scored:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Judgement:
-    """The second ear's view of one phrase: readings best first, and what it hears without a grammar."""
+    """The second ear's view of one phrase: readings best first, and what it hears without a grammar.
+
+    Where everything begins with the address phrase, `address` is the mean log probability of its tokens, else
+    None, and `free` what is heard once the phrase is taken to begin so. Where the address is too low for
+    that, nothing is ranked and `free` is what is heard without it.
+    """
 
     ranked: tuple[Scored, ...]
     free: Scored
+    address: float | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

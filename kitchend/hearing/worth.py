@@ -22,7 +22,7 @@ from kitchend.hearing.shortlist import same_words
 RANKING = ("score", "total", "share", "apart", "proposed", "unlike_proposed", "blind", "blind_total")
 COUNTING = (
     "one", "margin", "total_margin", "score", "over_blind", "total_over_blind", "lead", "apart", "share",
-    "proposed", "unlike_proposed", "pace", "freely", "longer",
+    "proposed", "unlike_proposed", "pace", "freely", "longer", "addressed", "address",
 )  # fmt: skip
 """The names of the numbers, in their order."""
 
@@ -135,6 +135,8 @@ def counting(
         abs(log(max(length(best.text), 1) / (_LETTERS_A_SECOND * max(speech_s, 0.1)))),
         float(freely),
         max(0.0, log(max(length(free.text.strip()), 1) / max(length(best.text), 1))) * (free.score > -1.0),
+        float(judgement.address is not None),
+        judgement.address or 0.0,
     )
 
 

@@ -129,8 +129,8 @@ FORMS: dict[str, tuple[DinnerState, dict[str, Command]]] = {
     }),
     "it is on": (BUSY, alike(on(None), """
         it's on; they're on; it's in; they're in; that's on; that's in; it is on; they are in;
-        it's going; they're going; started; it's in now; it's started; i've started it; i've put them on;
-        i've put it in
+        it's going; they're going; it's cooking; started; it's in now; it's started; i've started it;
+        i've put them on; i've put it in
     """)),
     "done": (BOTH_ON, {
         **alike(done("leeks"), """

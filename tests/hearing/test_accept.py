@@ -32,7 +32,10 @@ def verdict(proposed: str | None, judgement: Judgement | None, speech_s: float =
     )
 
 
+NOT_ADDRESSED = Judgement(ranked=(), free=Scored(text="No, he can't.", score=-0.3), address=-9.1)
+
 REFUSED = [
+    pytest.param("no", NOT_ADDRESSED, 1.5, "not addressed", id="it does not begin with the address phrase"),
     pytest.param("no", judged(("No.", -0.2), ("no", -0.2)), 0.1, "too short", id="a knock"),
     pytest.param("no", judged(("No.", -0.2), ("no", -0.2)), 11.0, "too long for a command", id="a speech"),
     pytest.param("", None, 1.5, "no command in it", id="the first ear hears nothing"),
@@ -111,6 +114,7 @@ def test_what_is_half_understood_and_has_nothing_beside_it_is_refused() -> None:
 def test_what_is_half_understood_outside_the_answer_window_is_met_with_silence() -> None:
     @dataclass(frozen=True)
     class Later(JsgfSayable):
+        address: str = "hey kitchen"
         needs_address: bool = False
 
     half = judged(("Third.", -0.3), ("heard", -2.0), ("hold the rice", -5.0))

@@ -7,7 +7,7 @@ from kitchend.hearing.memory import KnowingSecondEar
 from kitchend.hearing.numbers import spelled
 from kitchend.hearing.ports import SAMPLE_RATE, SecondEar
 from kitchend.hearing.shortlist import same_words
-from kitchend.hearing.whisper_ear import WhisperEar, once, padded, written
+from kitchend.hearing.whisper_ear import UNADDRESSED, WhisperEar, once, opened, padded, written
 from tests.bench.hear.kitchen import sayable_of
 from tests.bench.hear.rooms import ROOMS, heard_in, response
 from tests.hearing.conftest import Speak
@@ -54,6 +54,47 @@ def test_what_no_list_holds_is_found_by_searching_the_grammar(
     assert judgement.ranked[0].blind is not None
     assert judgement.ranked[0].blind < judgement.ranked[0].score
     assert all(grammar.accepts(reading.text) for reading in judgement.ranked)
+
+
+def test_after_the_address_phrase_the_command_is_heard_and_scored_by_itself(
+    whisper: WhisperEar, speak: Speak
+) -> None:
+    addressed = whisper.judge(speak("hey kitchen fillet the bream"), sayable_of("harbour", False), ())
+    plain = whisper.judge(speak("fillet the bream"), sayable_of("harbour", True), ())
+    best = addressed.ranked[0]
+    assert same_words(best.text, "hey kitchen fillet the bream")
+    assert {best.tokens} == {
+        reading.tokens for reading in plain.ranked if f"hey kitchen {reading.text}" == best.text
+    }
+    assert best.blind is not None
+    assert best.blind < best.score
+    assert addressed.free.text.startswith(opened("hey kitchen").strip())
+    assert addressed.address is not None
+    assert addressed.address > UNADDRESSED["en"]
+    assert plain.address is None
+
+
+def test_noise_over_the_address_phrase_leaves_what_follows_it_clear(
+    whisper: WhisperEar, speak: Speak
+) -> None:
+    sound = speak("hey kitchen mop the brisket").copy()
+    noise = np.random.default_rng(5).normal(0.0, 1.0, len(sound)).astype(np.float32)
+    begun = int(0.7 * SAMPLE_RATE)
+    sound[:begun] += noise[:begun] * float(np.sqrt(np.mean(sound[:begun] ** 2)))
+    judgement = whisper.judge(sound, sayable_of("arches", False), ())
+    assert same_words(judgement.ranked[0].text, "hey kitchen mop the brisket")
+    assert "hey kitchen" not in whisper.freely(sound).lower()
+
+
+def test_talk_is_no_command_where_commands_begin_with_the_address_phrase(
+    whisper: WhisperEar, speak: Speak
+) -> None:
+    sentence = "the weather has been terrible all week long"
+    judgement = whisper.judge(speak(sentence), sayable_of("harbour", False), ("hey kitchen that's wrong",))
+    assert judgement.ranked == ()
+    assert judgement.address is not None
+    assert judgement.address < UNADDRESSED["en"]
+    assert sentence in spelled(judgement.free.text)
 
 
 def test_what_is_made_of_a_phrase_does_not_hang_on_those_before(whisper: WhisperEar, speak: Speak) -> None:

@@ -2,7 +2,8 @@
 
 Many sentences hold the names of dishes, numbers and the words of commands, as talk in a kitchen does. None of
 them is a command. Recorded people come from two Debian packages: pocketsphinx-testdata (read books, cards),
-asterisk-core-sounds-en-wav (a telephone's announcements); what is not installed is left out.
+asterisk-core-sounds-en-wav (a telephone's announcements without its numbers said alone: "third" is an answer
+to the letter); what is not installed is left out.
 """
 
 from __future__ import annotations
@@ -22,6 +23,8 @@ PEOPLE = {
     "pocketsphinx-testdata": Path("/usr/share/pocketsphinx/test/data"),
     "asterisk-core-sounds-en-wav": Path("/usr/share/asterisk/sounds"),
 }
+COMMANDS = frozenset(["digits", "vm-first"])
+"""Folders and recordings that are answers to the letter."""
 STRETCH_S = 60.0
 
 FRAMES = """
@@ -151,7 +154,9 @@ def people(part: Part, minutes: float) -> Iterator[Stretch]:
 
 
 def _recordings() -> list[Path]:
-    found = [file for folder in PEOPLE.values() for file in folder.rglob("*.wav")]
+    found = [
+        file for folder in PEOPLE.values() for file in folder.rglob("*.wav") if file.parent.name != "digits"
+    ]
     return sorted(found, key=lambda file: share_of("order", file.name))
 
 

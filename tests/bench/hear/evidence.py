@@ -75,7 +75,7 @@ def lines(noises: tuple[Clip, ...], most: int, talk_min: float, cache: Path) -> 
     first = Denoised(PocketSphinxEar(), DeepFilter())
     ears = Remembering(first, WhisperEar(whisper_folder()))
     listener = SoundListener(first=ears, second=ears, chance=Silero(), seconds=running_s)
-    for trial in trials("tune", noises, most, (None, 10.0, 3.0)):
+    for trial in trials("tune", noises, most, (None, 10.0, 5.0)):
         phrase = trial.phrase
         listener.listen_for(sayable_of(phrase.scene, not phrase.is_addressed))
         for heard in listener.hear_all(trial.sound(cache)):
@@ -102,6 +102,7 @@ def _line(evidence: Evidence, scene: str, meant: str | None) -> dict[str, Any]:
         "proposed": evidence.proposed,
         "speech_s": round(evidence.speech_s, DIGITS),
         "free": None if judgement is None else [judgement.free.text, round(judgement.free.score, DIGITS)],
+        "address": None if judgement is None else _digits(judgement.address),
         "readings": [
             _rounded(asdict(reading))
             | {"meaning": _number(understand(reading.text, state).command, meanings)}
@@ -118,9 +119,11 @@ def _number(command: object, known: list[object]) -> int:
 
 
 def _rounded(reading: dict[str, Any]) -> dict[str, Any]:
-    return {
-        key: round(value, DIGITS) if isinstance(value, float) else value for key, value in reading.items()
-    }
+    return {key: _digits(value) for key, value in reading.items()}
+
+
+def _digits(value: Any) -> Any:
+    return round(value, DIGITS) if isinstance(value, float) else value
 
 
 def main() -> None:
@@ -128,7 +131,7 @@ def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("--noise", type=Path)
     parser.add_argument("--cache", type=Path, default=Path.home() / ".cache" / "kitchend" / "bench")
-    parser.add_argument("--phrases", type=int, default=66)
+    parser.add_argument("--phrases", type=int, default=100)
     parser.add_argument("--talk", type=float, default=6.0, help="minutes of talk")
     parser.add_argument("--out", type=Path, default=FILE)
     wish = parser.parse_args()

@@ -145,6 +145,7 @@ STEPS: tuple[Phrase, ...] = (
         that's in
         it's going
         0.5: they're going
+        0.5: (it's|they're) cooking
         0.5: it's started
         0.5: started
         0.5: i've started [it|that]

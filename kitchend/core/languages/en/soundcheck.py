@@ -42,6 +42,7 @@ SOUNDCHECK: Mapping[str, str] = {
     "soundcheck.why.no command in it": "no command in it",
     "soundcheck.why.no speech": "no speech",
     "soundcheck.why.not a whole command": "not a whole command",
+    "soundcheck.why.not addressed": "not addressed",
     "soundcheck.why.part of longer talk": "part of longer talk",
     "soundcheck.why.too long for a command": "too long for a command",
     "soundcheck.why.too short": "too short",

@@ -38,6 +38,7 @@ SOUNDCHECK: Mapping[str, str] = {
     "soundcheck.why.no command in it": "명령이 아님",
     "soundcheck.why.no speech": "말소리 없음",
     "soundcheck.why.not a whole command": "명령이 다가 아님",
+    "soundcheck.why.not addressed": "부르는 말이 없음",
     "soundcheck.why.part of longer talk": "긴 이야기의 일부",
     "soundcheck.why.too long for a command": "명령치고 너무 김",
     "soundcheck.why.too short": "너무 짧음",
