@@ -9,14 +9,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from kitchend.core.food_places import (
-    COOLING,
-    REHEATING,
     Place,
     all_after,
     all_before,
-    first_word,
+    cools,
+    is_cold_work,
     is_perishable,
     place_of,
+    reheats,
     room_c,
     row_of,
     warmest_c,
@@ -56,9 +56,9 @@ def heat_doubts(checked: Checked, plan: Plan, step: Step, rules: SafetyRules) ->
 
 def cooked_to(plan: Plan, step: Step, rules: SafetyRules) -> HeatRow | None:
     """The guidance for the reading that ends a step; None where none ends it, or it cools."""
-    if step.until is None or first_word(step) in COOLING:
+    if step.until is None or is_cold_work(step):
         return None
-    return rules.reheated if first_word(step) in REHEATING else row_of(plan, step, rules)
+    return rules.reheated if reheats(step) else row_of(plan, step, rules)
 
 
 def held_s(plan: Plan, step: Step) -> int:
@@ -104,7 +104,7 @@ def _target(checked: Checked, plan: Plan, step: Step, rules: SafetyRules) -> Ite
 def _unmeasured(checked: Checked, plan: Plan, step: Step, rules: SafetyRules) -> Iterator[Problem]:
     row = row_of(plan, step, rules) if step.raw else None
     later = (step, *all_after(plan, step))
-    if row is None or any(one.until and first_word(one) not in COOLING for one in later):
+    if row is None or any(one.until and not is_cold_work(one) for one in later):
         return
     message = clause("doubt.unmeasured", raw=echo(step.raw or ""))
     hint = clause("doubt.until", least=shown_least(row), source=cited(row.source))
@@ -113,7 +113,7 @@ def _unmeasured(checked: Checked, plan: Plan, step: Step, rules: SafetyRules) ->
 
 def _holding(checked: Checked, plan: Plan, step: Step, rules: SafetyRules) -> Iterator[Problem]:
     heat = room_c(step, rules)
-    if heat is None or heat <= ROOM_C or first_word(step) in COOLING:
+    if heat is None or heat <= ROOM_C or is_cold_work(step):
         return
     befores = all_before(plan, step)
     is_cooked = any(place_of(one, rules) is Place.HEAT for one in befores)
@@ -145,7 +145,7 @@ def _still_cooks(plan: Plan, step: Step, rules: SafetyRules) -> bool:
 
 
 def _cooling(checked: Checked, plan: Plan, step: Step, rules: SafetyRules) -> Iterator[Problem]:
-    if step.until is None or first_word(step) not in COOLING or not is_perishable(plan, step, rules):
+    if step.until is None or not cools(step) or not is_perishable(plan, step, rules):
         return
     until = step.until.celsius
     limit_s = COOL_TOTAL_S if until <= COOL_LAST_C + ROUNDING_C else COOL_FIRST_S
@@ -162,7 +162,7 @@ def _cooling(checked: Checked, plan: Plan, step: Step, rules: SafetyRules) -> It
 
 
 def _reheating(checked: Checked, step: Step, rules: SafetyRules) -> Iterator[Problem]:
-    if first_word(step) not in REHEATING:
+    if not reheats(step):
         return
     least = shown_least(rules.reheated)
     if step.until is None:
