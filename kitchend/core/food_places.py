@@ -28,18 +28,27 @@ def place_of(step: Step, rules: SafetyRules) -> Place:
     if degrees is not None and degrees <= rules.cold_c + ROUNDING_C:
         return Place.KEPT
     if is_cold_work(step):
-        return Place.KEPT if first in food_words("chilling") or _is_in(step, "keepers") else Place.OUT
+        is_kept = first in food_words("chilling") or _is_in(step, "keepers", "cold keepers")
+        return Place.KEPT if is_kept else Place.OUT
     if step.until is not None:
         return Place.HEAT
     if degrees is not None:
         return Place.OUT if room_c(step, rules) is not None else Place.HEAT
-    if _is_in(step, "keepers"):
+    if _is_in(step, "keepers", "cold keepers"):
         return Place.KEPT
-    return (
-        Place.HEAT
-        if _is_in(step, "heaters") or (not step.uses and first in food_words("cooking"))
-        else Place.OUT
-    )
+    is_cooked = not step.uses and first in food_words("cooking")
+    return Place.HEAT if is_cooked or _is_in(step, "heaters") else Place.OUT
+
+
+def is_kept_hot(step: Step, rules: SafetyRules) -> bool:
+    """Whether a step keeps hot what others cooked: no reading ends it, and nothing there is cold."""
+    is_cooking = first_word(step) in food_words("cooking") | food_words("reheating")
+    if step.until is not None or is_cooking or _is_in(step, "cold keepers") or is_cold_work(step):
+        return False
+    degrees = warmest_c(step)
+    if degrees is not None:
+        return degrees > rules.warm_c
+    return place_of(step, rules) is not Place.OUT
 
 
 def first_word(step: Step) -> str:
@@ -77,8 +86,9 @@ def reheats(step: Step) -> bool:
     return first_word(step) in food_words("reheating")
 
 
-def _is_in(step: Step, places: str) -> bool:
-    return any(words_in(str(use.equipment)) & food_words(places) for use in step.uses)
+def _is_in(step: Step, *places: str) -> bool:
+    known = frozenset[str]().union(*map(food_words, places))
+    return any(words_in(str(use.equipment)) & known for use in step.uses)
 
 
 def all_after(plan: Plan, step: Step) -> tuple[Step, ...]:
@@ -116,6 +126,13 @@ def row_of(plan: Plan, step: Step, rules: SafetyRules) -> HeatRow | None:
     if not raws:
         rows = list(rules.rows_of((words_in(dish_name(plan, step)) | hints) - food_words("unsure")))
     return max(rows, key=lambda row: row.celsius, default=None)
+
+
+def cooked_to(plan: Plan, step: Step, rules: SafetyRules) -> HeatRow | None:
+    """The guidance for the reading that ends a step; None where none ends it, or it cools or thaws."""
+    if step.until is None or is_cold_work(step):
+        return None
+    return rules.reheated if reheats(step) else row_of(plan, step, rules)
 
 
 def dish_name(plan: Plan, step: Step) -> str:

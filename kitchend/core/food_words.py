@@ -3,7 +3,8 @@
 Each language's folder brings its own (`languages/*/foods.py`). All of them are looked for in every plan: what
 a word means does not depend on who asks, and a plan may mix them.
 
-heaters, keepers           where food is hot; where it is kept hot or cold
+heaters                    where food is hot
+keepers, cold keepers      where it is kept as it is, hot or cold; where it is kept cold
 cooking, reheating         what is done to it in the heat
 cooling, chilling, thawing what makes it colder, what does so in the cold, what warms it from ice
 washing                    all of a language's words together are the washing of hands

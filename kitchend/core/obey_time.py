@@ -21,6 +21,7 @@ from kitchend.core.commands import (
     TimeNew,
 )
 from kitchend.core.effects import OpenPlan
+from kitchend.core.food_places import cools
 from kitchend.core.names import meaning
 from kitchend.core.obey_steps import ask_which, ask_yes, refuse_name, thing
 from kitchend.core.outcome import Outcome, refusal
@@ -156,7 +157,7 @@ def _is_odd(state: DinnerState, step: Step, target: Temperature, celsius: float,
         return readings.is_odd(state, step, celsius, now)
     on_at = state.record_of(step.id).on_at or now.instant
     is_early = now.instant - on_at < EARLY_SHARE * step.takes.low_s
-    return is_early and celsius >= target.celsius
+    return is_early and (celsius <= target.celsius if cools(step) else celsius >= target.celsius)
 
 
 def _equipment_reading(state: DinnerState, equipment: str, degrees: float, now: Now) -> Outcome:

@@ -80,11 +80,15 @@ class Reading:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Minded:
     """What the cook was warned of, each once: readings of pieces called done too low, cooked food that stood,
-    raw food before clean. `heard_at` is when a call was last acknowledged."""
+    raw food before clean, food kept too cool, coolings by what was said of them, reheatings that take long.
+    `heard_at` is when a call was last acknowledged."""
 
     below: tuple[Reading, ...] = ()
     stood: tuple[StepId, ...] = ()
     hands: tuple[StepId, ...] = ()
+    kept: tuple[StepId, ...] = ()
+    cooled: tuple[tuple[StepId, str], ...] = ()
+    reheated: tuple[StepId, ...] = ()
     heard_at: Instant | None = None
 
 

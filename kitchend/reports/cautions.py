@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from kitchend.core.food_places import dish_name, row_of
+from kitchend.core.food_places import cooked_to, dish_name, row_of
 from kitchend.core.food_words import food_words
 from kitchend.core.papers import written_duration
 from kitchend.core.plan import Plan, Step
@@ -19,7 +19,7 @@ from kitchend.core.wording import clause
 from kitchend.doneness.guidance import Jurisdiction
 from kitchend.doneness.rules import rules_for
 from kitchend.reports.guidance_words import cited, shown_degrees, shown_least
-from kitchend.reports.heat_doubts import cooked_to, held_s
+from kitchend.reports.heat_doubts import held_s
 
 USUAL = rules_for(Jurisdiction.US_FSIS)
 

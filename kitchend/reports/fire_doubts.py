@@ -18,11 +18,8 @@ def fire_doubts(checked: Checked, plan: Plan) -> Iterator[Problem]:
     places += [(step.id, f"{step.name} {step.look_for or ''}") for step in plan.iter_steps()]
     is_outdoors = any(words_in(text) & food_words("outdoors") for _, text in places)
     fires = [(where, words_in(text)) for where, text in places if _burns(text)]
-    indoors = [
-        where
-        for where, words in fires
-        if words & food_words("indoors") and not words & food_words("outdoors")
-    ]
+    inside, outside = food_words("indoors"), food_words("outdoors")
+    indoors = [where for where, words in fires if words & inside and not words & outside]
     for where in dict.fromkeys(indoors):
         yield checked.doubt(where, "step", clause("doubt.indoors"), clause("doubt.carbon"))
     charcoal = [where for where, words in fires if words & food_words("charcoal")]
@@ -33,6 +30,5 @@ def fire_doubts(checked: Checked, plan: Plan) -> Iterator[Problem]:
 
 def _burns(text: str) -> bool:
     words = words_in(text)
-    return bool(
-        words & food_words("charcoal") or (words & food_words("gas") and words & food_words("flames"))
-    )
+    is_gas = words & food_words("gas") and words & food_words("flames")
+    return bool(words & food_words("charcoal") or is_gas)

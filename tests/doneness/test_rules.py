@@ -8,14 +8,13 @@ from pathlib import Path
 import pytest
 
 from kitchend.core.safety_rules import words_in
-from kitchend.core.time_at_heat import done_share, hold_s
+from kitchend.core.time_at_heat import done_share, equivalent_hold_s, hold_s
 from kitchend.doneness.guidance import MINIMA, Jurisdiction
 from kitchend.doneness.lethality import (
     E_COLI_Z_C,
     LISTERIA_Z_C,
     UK_BURGER_HOLDS_C,
     UK_HOLDS_C,
-    equivalent_hold_s,
     roast_done_share,
     uk_hold_s,
 )

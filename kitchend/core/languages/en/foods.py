@@ -12,9 +12,8 @@ FOODS: Mapping[str, str] = {
         "oven hob stove burner ring grill griddle smoker steamer fryer wok microwave barbecue plancha cooker "
         "charcoal fire kettle"
     ),
-    "keepers": (
-        "fridge refrigerator freezer ice icebox cooler box thermos flask warmer warming hotbox cellar"
-    ),
+    "keepers": "cooler box thermos flask warmer warming hotbox",
+    "cold keepers": "fridge refrigerator freezer ice icebox cellar",
     "cooking": (
         "roast bake fry boil simmer steam grill braise smoke poach sear toast stew barbecue reheat cook"
     ),

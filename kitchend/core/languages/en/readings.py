@@ -9,6 +9,7 @@ READINGS: Mapping[str, str] = {
     "until.table": ", for {target} at the table",
     "left.until.table": "{thing}: {time}, for {target} at the table.",
     "reading.soon": "{degrees}: {rest} to go. Too soon to say when.",
+    "reading.above": "{degrees}: {rest} to go down.",
     "reading.off": "{degrees}, take it off: resting does the rest. Up: {step}.",
     "reading.up": "{thing} at {degrees}, that is it. Up: {step}.",
     "reading.up.off": "{thing} at {degrees}, take it off: resting does the rest. Up: {step}.",
