@@ -91,7 +91,7 @@ class _Going:
     @property
     def mark(self) -> tuple[StepId, str]:
         """What is kept so that one call is made once."""
-        return self.first.id, f"{self.judged.state.value} {self.judged.aim_c}"
+        return self.first.id, f"{self.judged.state.value} {self.judged.limit_s}"
 
 
 def mind_cooling(state: DinnerState, plan: Plan, rules: SafetyRules, now: Now) -> DinnerState:

@@ -11,7 +11,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import replace
 
-from kitchend.core import calls, forecasting, moves, wording
+from kitchend.core import calls, forecasting, moves, silence, wording
 from kitchend.core.clock import Now
 from kitchend.core.effects import CallKind
 from kitchend.core.events import ForecastMade, ReadingTaken
@@ -56,6 +56,7 @@ def taken(state: DinnerState, event: ReadingTaken, now: Now) -> Outcome:
     step = next((step for step in state.steps if step.id == of), None)
     if step is not None and step.is_hands_only:
         return refusal(state)
+    state = silence.read(state, of, event.celsius, now)
     if step is not None and is_odd(state, step, event.celsius, now):
         state = _noted(state, of, event.celsius, now)
         refused = next(one for one in state.refused if one.of == of)

@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 from kitchend.core.clock import Instant, TimeOfDay, WallTime
 from kitchend.core.commands import Command
 from kitchend.core.effects import CallKind
-from kitchend.core.forecasts import Forecast, Outlook, Owed, Refused
+from kitchend.core.forecasts import Forecast, Outlook, Owed, Probe, Refused
 from kitchend.core.plan import Plan, Step, StepId
 from kitchend.core.safety_rules import SafetyRules
 from kitchend.core.steps import StepRecord, StepState
@@ -181,6 +181,7 @@ class DinnerState:
     timers: tuple[Timer, ...] = ()
     readings: tuple[Reading, ...] = ()
     refused: tuple[Refused, ...] = ()
+    probes: tuple[Probe, ...] = ()
     forecasts: Mapping[StepId, Forecast] = field(default_factory=dict)
     forecasts_asked: Mapping[StepId, Instant] = field(default_factory=dict)
     outlooks_told: Mapping[StepId, Outlook] = field(default_factory=dict)

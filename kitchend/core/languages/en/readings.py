@@ -29,5 +29,9 @@ READINGS: Mapping[str, str] = {
     "left.forecast": "{thing}: {time}. I expect {target} at {when}, give or take {spread}.",
     "left.forecast.off": "{thing}: {time}. Off at {pull}: I expect that at {when}, give or take {spread}.",
     "left.plateau": "{thing} at {degrees} and staying there. I name no time until it rises again.",
+    "probe.silent": (
+        "The thermometer in the {thing} has said nothing for {time}. Look at it, or tell me what you read."
+    ),
+    "probe.back": "The thermometer in the {thing} is back: {degrees}.",
     "left.out.of.reach": "{thing} at {degrees}: in this heat it does not get to {target}.",
 }
