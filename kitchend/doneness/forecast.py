@@ -39,7 +39,8 @@ STRIDES = ((0.015, 16), (0.04, 16), (0.1, 11))
 PLATEAU_C = (62.0, 79.0)
 PLATEAU_WINDOW_S = 30 * 60.0
 PLATEAU_RISE_C = 1.0
-"""Large cuts sit at 65 to 75 C: there, less than 1 C in half an hour and a quarter of the earlier rise."""
+"""Large cuts sit at 65 to 75 C: there, less than 1 C in half an hour and a quarter of the earlier rise. What
+is below the end of that and to go beyond it is never called out of reach by the model: it does rise again."""
 DENSITY = 1050.0
 LOW, MIDDLE, HIGH = 0.1, 0.5, 0.9
 BEYOND = 0.008
@@ -205,7 +206,10 @@ def _from_ensemble(
     times = _crossings(cores, ahead, until_c + stray_c * _normals(len(ensemble.theta)))
     low, middle, high = (_quantile(times, share) for share in (LOW, MIDDLE, HIGH))
     if not math.isfinite(middle):
-        return Forecast(outlook=Outlook.OUT_OF_REACH, now_c=now_c)
+        is_sure = not math.isfinite(low) and ahead_c <= now_c - first_c
+        may_sit = now_c < PLATEAU_C[1] < until_c
+        outlook = Outlook.OUT_OF_REACH if is_sure and not may_sit else Outlook.CANNOT_TELL
+        return Forecast(outlook=outlook, now_c=now_c)
     off = np.abs(middle / np.maximum(times, 60.0) - 1.0)
     if not math.isfinite(high) or off.mean() > WRONG or np.mean(off > FAR) > FAR_SHARE:
         return Forecast(outlook=Outlook.CANNOT_TELL, now_c=now_c)

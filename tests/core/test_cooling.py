@@ -7,11 +7,13 @@ hours), USDA (kept hot at 140 F or more; two hours in the danger zone).
 from __future__ import annotations
 
 from dataclasses import replace
+from random import Random
 
 import pytest
 
 from kitchend.core.events import ReadingTaken
 from kitchend.core.food_places import is_kept_hot
+from kitchend.core.phrases import sayable
 from kitchend.core.plan import EquipmentId, Plan, Step, Use
 from kitchend.core.quantities import Temperature
 from kitchend.core.safety_rules import CoolingLimits, ReheatingLimits
@@ -278,3 +280,19 @@ def test_a_plan_of_other_dishes_says_nothing_of_this_one() -> None:
     evening.hear("rest the pie is on")
     probe(evening, 40, 70.0, "pie")
     assert stood(evening, 41, 200) == [135]
+
+
+def test_what_rests_may_be_read_aloud_though_no_reading_ends_it() -> None:
+    evening = kept(REST)
+    evening.at_minute(40)
+    assert evening.hear("the beef is at sixty eight") == ["Beef at sixty eight."]
+    assert evening.state.readings[-1].of == REST.id
+    evening.at_minute(42)
+    assert evening.hear("the beef is at forty") == ["Beef at forty?"]
+    evening.hear("yes")
+    assert evening.state.readings[-1].celsius == 40
+    impossible = evening.hear("the beef is at one hundred and twenty")
+    assert impossible == ["Beef at one hundred and twenty cannot be; I leave it out. Look again."]
+    offered, chance = sayable(evening.state, evening.now.instant).book, Random(3)
+    sampled = {offered.sampled(chance.randrange) for _ in range(3000)}
+    assert any("beef is at" in phrase or "beef's at" in phrase for phrase in sampled), "it is listened for"
