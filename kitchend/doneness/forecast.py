@@ -34,7 +34,7 @@ FAR, FAR_SHARE = 0.4, 0.026
 what is sampled in so short a time has thinner tails than there are."""
 LATE_S = 600.0
 """A first reading so long after it went in says nothing of how cold it was then."""
-STRIDES = ((0.015, 16), (0.04, 16), (0.1, 11))
+STRIDES = ((0.02, 12), (0.05, 12), (0.12, 10))
 """Looked ahead in shares of the diffusion time, so many steps of each: two diffusion times in all."""
 PLATEAU_C = (62.0, 79.0)
 PLATEAU_WINDOW_S = 30 * 60.0
