@@ -43,7 +43,7 @@ PLATEAU_RISE_C = 1.0
 is below the end of that and to go beyond it is never called out of reach by the model: it does rise again."""
 DENSITY = 1050.0
 LOW, MIDDLE, HIGH = 0.1, 0.5, 0.9
-BEYOND = 0.008
+BEYOND = 0.003
 """How far a real rise strays from the model's, one standard deviation, as a share of the rise still ahead
 where as much lies behind, more (by the root) where less does: what was seen of a rise is what the model was
 held to. Set, as are the two above, on simulated roasts other than those that are reported."""

@@ -47,8 +47,11 @@ FOOD_CODE_ROAST_S: tuple[tuple[int, int], ...] = (
 The footnote lets the heat of resting count."""
 FOOD_CODE_ROAST_C = tuple(((degrees - 32) / 1.8, seconds) for degrees, seconds in FOOD_CODE_ROAST_S)
 """The same in degrees Celsius, unrounded."""
-FOOD_CODE_Z_C = 10.05 / 1.8
-"""The table's own z: log time is a straight line in degrees F with 10.05 F a decade."""
+FOOD_CODE_MINCED_S: tuple[tuple[int, int], ...] = ((145, 180), (150, 60), (155, 17), (158, 1))
+"""Degrees F and seconds, FDA Food Code 3-401.11(A)(2), minced and injected meat; 158 F is "below one second",
+kept here as one."""
+FOOD_CODE_MINCED_C = tuple(((degrees - 32) / 1.8, seconds) for degrees, seconds in FOOD_CODE_MINCED_S)
+"""The same in degrees Celsius, unrounded."""
 
 
 def hold_needed_s(temp_c: float, *, reference_c: float, hold_s: float, z_c: float) -> float:

@@ -14,6 +14,7 @@ from kitchend.doneness import standing
 from kitchend.doneness.guidance import Food, Jurisdiction, minimum_for
 from kitchend.doneness.lethality import (
     E_COLI_Z_C,
+    FOOD_CODE_MINCED_C,
     FOOD_CODE_ROAST_C,
     LISTERIA_Z_C,
     UK_BURGER_HOLDS_C,
@@ -39,6 +40,7 @@ NAMES = {
 }
 Holds = tuple[tuple[float, int], ...]
 
+FOOD_CODE_MINCED = "FDA Food Code 3-401.11(A)(2)"
 FOOD_CODE_HOLDS = "FDA Food Code 3-401.11(B)(2)"
 UK_HOLDS = "UK Food Standards Agency, equivalents of 70 C for 2 minutes"
 UK_BURGERS = "ACMSF, safe cooking of burgers, 2007"
@@ -112,6 +114,8 @@ def _holds(food: Food, jurisdiction: Jurisdiction) -> tuple[Holds, str, float | 
         return (
             (UK_BURGER_HOLDS_C, UK_BURGERS, E_COLI_Z_C) if is_minced else (UK_HOLDS_C, UK_HOLDS, LISTERIA_Z_C)
         )
+    if food is Food.MINCED and jurisdiction is Jurisdiction.US_FOOD_CODE:
+        return FOOD_CODE_MINCED_C, FOOD_CODE_MINCED, None
     if food in (Food.WHOLE_CUT, Food.FRESH_HAM):
         return FOOD_CODE_ROAST_C, FOOD_CODE_HOLDS, None
     return (), "", None

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from kitchend.core.cooling import Cooling, cooling_of
+from kitchend.core.quantities import parse_temperature
 from kitchend.core.safety_rules import CoolingLimits
 from kitchend.doneness.guidance import MINIMA, Food, Jurisdiction, minimum_for
 from kitchend.doneness.rules import KINDS, rules_for
@@ -55,6 +56,39 @@ def test_jurisdictions_differ_and_each_names_its_source() -> None:
     assert minced == [(71.1, 0), (68.3, 17), (70.0, 120)]
     assert all(row.source for rows in MINIMA.values() for row in rows.values())
     assert all(set(rows) == set(Food) for rows in MINIMA.values())
+
+
+# FDA Food Code 3-401.11(A)(1): 145 F 15 s; (A)(2): 155 F 17 s; (A)(3): 165 F below one second, here one.
+@pytest.mark.parametrize(
+    ("food", "degrees_f", "hold_s"),
+    [
+        (Food.WHOLE_CUT, 145, 15),
+        (Food.FISH, 145, 15),
+        (Food.EGGS, 145, 15),
+        (Food.MINCED, 155, 17),
+        (Food.POULTRY, 165, 1),
+        (Food.STUFFED, 165, 1),
+    ],
+)
+def test_the_food_code_is_as_printed(food: Food, degrees_f: int, hold_s: int) -> None:
+    row = minimum_for(food, CODE)
+    assert (round(row.celsius * 1.8 + 32, 6), row.hold_s) == (degrees_f, hold_s)
+
+
+# The same article: 145 F 3 min, 150 F 1 min, 155 F 17 s, 158 F below one second.
+def test_minced_meat_of_the_food_code_may_be_held_lower_for_longer() -> None:
+    rules = rules_for(CODE)
+    printed = ((145, 180), (150, 60), (155, 17), (158, 1))
+    assert [(round(at * 1.8 + 32), seconds) for at, seconds in rules.minced.holds] == list(printed)
+    assert rules.minced.held_share([0, 180], [celsius(145)] * 2) == pytest.approx(1.0)
+    assert rules_for(FSIS).minced.holds == ()
+
+
+# Charts print 140, 145, 160 and 165 F as 60, 62.8, 71.1 and 73.9 C.
+@pytest.mark.parametrize(("degrees_f", "printed_c"), [(140, 60.0), (145, 62.8), (160, 71.1), (165, 73.9)])
+def test_fahrenheit_is_celsius_as_charts_print_it(degrees_f: int, printed_c: float) -> None:
+    written = parse_temperature(f"{degrees_f} F")
+    assert round(written.celsius, 1) == printed_c
 
 
 # USDA 40 to 140 F; Food Code 3-501.16 41 and 135 F, roasts 130 F; UK 8 and 63 C.
