@@ -97,7 +97,9 @@ class _Going:
 def mind_cooling(state: DinnerState, plan: Plan, rules: SafetyRules, now: Now) -> DinnerState:
     """The same state with every call about a cooling that is due by now, each once."""
     limits = rules.cooling
-    for going in () if limits is None else _goings(state, plan, rules, limits, now):
+    if limits is None:
+        return state
+    for going in _goings(state, plan, rules, limits, now):
         judged = going.judged
         is_due = judged.left_s is None or judged.left_s <= AHEAD_S
         if judged.state is Cooling.DONE or not is_due or going.mark in state.minded.cooled:

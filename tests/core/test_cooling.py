@@ -11,6 +11,7 @@ from random import Random
 
 import pytest
 
+from kitchend.core.cooling import cooling_of
 from kitchend.core.events import ReadingTaken
 from kitchend.core.food_places import is_kept_hot
 from kitchend.core.phrases import sayable
@@ -72,7 +73,7 @@ def probe(evening: Evening, minute: float, celsius: float, of: str = "stew") -> 
 
 def carefuls(evening: Evening, first: int, last: int, what: str) -> dict[int, str]:
     """What was said of `what`, by the minute."""
-    found = {}
+    found: dict[int, str] = {}
     for minute in range(first, last):
         for text in evening.at_minute(minute):
             if what in text:
@@ -146,6 +147,11 @@ def test_a_cooling_in_time_is_not_called() -> None:
     evening.hear("chill the stew is on")
     probe(evening, 200, 4.5)
     assert carefuls(evening, 201, 400, "of leaving the heat") == {}
+
+
+def test_no_cooling_is_judged_by_nothing() -> None:
+    with pytest.raises(ValueError, match="no readings"):
+        cooling_of(LIMITS, [], [], 0.0)
 
 
 def test_without_limits_or_readings_no_cooling_is_judged() -> None:
