@@ -28,8 +28,8 @@ def test_it_begins_in_the_fridge_lags_rises_and_is_there_on_time(shape: Shape | 
     assert temps[0] == pytest.approx(FRIDGE_C)
     assert temps[100] == pytest.approx(74, abs=0.05)
     assert np.all(np.diff(temps) >= 0)
-    # A straight line would be up by 6.8 C at a tenth of the time; heat has hardly got there yet.
-    assert curve(0.1) - FRIDGE_C < 4.0
+    # A straight line would be up by 3.4 C at a twentieth of the time; heat has hardly got there yet.
+    assert curve(0.05) - FRIDGE_C < 2.0
     assert curve(1.1) > 74
     assert np.diff(temps[:101]).argmax() >= 10, "it is fastest some way on, not at once"
 
