@@ -16,6 +16,7 @@ from kitchend.core import (
     repeats,
     rests,
     safety,
+    silence,
     soon,
     wording,
     wording_calls,
@@ -66,7 +67,7 @@ def settle(state: DinnerState, now: Now) -> DinnerState:
     state = mind_early(state, now)
     state = _begin_rests(state, now)
     state = _call_due(state, now)
-    state = safety.mind(state, now)
+    state = silence.mind(safety.mind(state, now), now)
     state = _mind_held(state, now)
     state = call_earlier_passes(state, now)
     state = _close(state, now)
@@ -165,7 +166,7 @@ def pick_up(state: DinnerState, now: Now) -> DinnerState:
     """After a restart: calls that were being said at the end are made again, as late as they are by now."""
     state, lost = calls.cut_off(state)
     waiting = tuple(as_late_as_now(state, call, now, LATE_S) for call in (*lost, *state.waiting_calls))
-    return replace(state, waiting_calls=waiting, owed=())
+    return silence.picked_up(replace(state, waiting_calls=waiting, owed=()), now)
 
 
 def _look(state: DinnerState, step: Step, now: Now) -> Call:
@@ -329,6 +330,7 @@ def next_wake(state: DinnerState, now: Now) -> Instant | None:
         *_coming_moments(state, now),
         *earlier_pass_moments(state, now),
         *safety.moments(state, now),
+        *silence.moments(state, now),
         *hush.moments(state, now),
         *soon.moments(state, now),
         _pass_moment(state, now),

@@ -56,6 +56,8 @@ def _told(state: DinnerState, step: Step, now: Now) -> DinnerState:
     early_s = 0.0 if planned is None else planned.end - now.wall
     if early_s < EARLY_S or state.plan is None or state.serve is None or state.timeline is None:
         return state
+    if state.timeline.ready - state.serve >= ROUND_S:
+        return state  # of a dinner that is late, planning again makes the best by itself
     keeps = _keeps_s(state.plan, state.timeline, step)
     if keeps is None:
         return state

@@ -1,8 +1,7 @@
 """Where food is during a step, by the plan alone: in the heat, kept hot or cold, or out in the danger zone.
 
 Asked by the check of a plan and by the dinner, so that both judge alike. A plan's words for places and for
-cooking are looked up here; what none of them fits is out in the room.
-The words of every language stand together: what a word means does not depend on who asks.
+cooking are looked up in `food_words`; what none of them fits is out in the room.
 """
 
 from __future__ import annotations
@@ -10,32 +9,9 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from enum import Enum
 
+from kitchend.core.food_words import food_word_groups, food_words
 from kitchend.core.plan import Plan, Step, StepId
 from kitchend.core.safety_rules import ROUNDING_C, HeatRow, SafetyRules, words_in
-
-HEATERS = frozenset(
-    "oven hob stove burner ring grill griddle smoker steamer fryer wok microwave barbecue plancha cooker "
-    "charcoal fire kettle 오븐 화구 불 가스레인지 인덕션 찜기 냄비 그릴 숯불 에어프라이어".split()
-)
-KEEPERS = frozenset(
-    "fridge refrigerator freezer ice icebox cooler box thermos flask warmer warming hotbox cellar "
-    "냉장고 냉동실 아이스박스 보온병 보온고".split()
-)
-COOKING = frozenset(
-    "roast bake fry boil simmer steam grill braise smoke poach sear toast stew barbecue reheat cook "
-    "굽기 끓이기 찌기 볶기 튀기기 데치기 삶기 조리기 짓기 데우기".split()
-)
-CHILLING = frozenset("chill refrigerate freeze 얼리기".split())
-COOLING = frozenset("cool chill refrigerate freeze thaw defrost 식히기 얼리기 녹이기 해동하기".split())
-REHEATING = frozenset("reheat rewarm 데우기".split())
-NOT_BY_NAME = frozenset("ham gammon egg eggs".split())
-"""A ham may be cooked already, and what has egg in its name need not be eggs."""
-NOT_BY_STEP = frozenset("ground mince minced".split())
-"""Garlic is minced as well: in the name of a step these say little."""
-BAKED = frozenset("bread loaf loaves rolls cake cakes focaccia brownies".split())
-"""Baked through and dry, so that it may stand."""
-PERISHABLE = frozenset("rice custard cream milk".split())
-"""Cooked food that does not keep in the warmth though no raw meat is in it (FDA Food Code 1-201.10)."""
 
 
 class Place(Enum):
@@ -51,15 +27,28 @@ def place_of(step: Step, rules: SafetyRules) -> Place:
     first, degrees = first_word(step), warmest_c(step)
     if degrees is not None and degrees <= rules.cold_c + ROUNDING_C:
         return Place.KEPT
-    if first in COOLING:
-        return Place.KEPT if first in CHILLING or _is_in(step, KEEPERS) else Place.OUT
+    if is_cold_work(step):
+        is_kept = first in food_words("chilling") or _is_in(step, "keepers", "cold keepers")
+        return Place.KEPT if is_kept else Place.OUT
     if step.until is not None:
         return Place.HEAT
     if degrees is not None:
         return Place.OUT if room_c(step, rules) is not None else Place.HEAT
-    if _is_in(step, KEEPERS):
+    if _is_in(step, "keepers", "cold keepers"):
         return Place.KEPT
-    return Place.HEAT if _is_in(step, HEATERS) or (not step.uses and first in COOKING) else Place.OUT
+    is_cooked = not step.uses and first in food_words("cooking")
+    return Place.HEAT if is_cooked or _is_in(step, "heaters") else Place.OUT
+
+
+def is_kept_hot(step: Step, rules: SafetyRules) -> bool:
+    """Whether a step keeps hot what others cooked: no reading ends it, and nothing there is cold."""
+    is_cooking = first_word(step) in food_words("cooking") | food_words("reheating")
+    if step.until is not None or is_cooking or _is_in(step, "cold keepers") or is_cold_work(step):
+        return False
+    degrees = warmest_c(step)
+    if degrees is not None:
+        return degrees > rules.warm_c
+    return place_of(step, rules) is not Place.OUT
 
 
 def first_word(step: Step) -> str:
@@ -82,8 +71,24 @@ def room_c(step: Step, rules: SafetyRules) -> float | None:
     return degrees if is_there and step.until is None else None
 
 
-def _is_in(step: Step, places: frozenset[str]) -> bool:
-    return any(words_in(str(use.equipment)) & places for use in step.uses)
+def is_cold_work(step: Step) -> bool:
+    """Whether a step cools or thaws food: what it reads then is not what it was cooked to."""
+    return first_word(step) in food_words("cooling") | food_words("thawing")
+
+
+def cools(step: Step) -> bool:
+    """Whether a step is to make food colder, so that a reading which ends it has to fall to its number."""
+    return first_word(step) in food_words("cooling")
+
+
+def reheats(step: Step) -> bool:
+    """Whether a step heats what was cooked before."""
+    return first_word(step) in food_words("reheating")
+
+
+def _is_in(step: Step, *places: str) -> bool:
+    known = frozenset[str]().union(*map(food_words, places))
+    return any(words_in(str(use.equipment)) & known for use in step.uses)
 
 
 def all_after(plan: Plan, step: Step) -> tuple[Step, ...]:
@@ -114,13 +119,20 @@ def row_of(plan: Plan, step: Step, rules: SafetyRules) -> HeatRow | None:
     """
     line = (step, *all_before(plan, step))
     dishes = words_in(*(dish_name(plan, one) for one in line))
-    hints = dishes | (words_in(*(one.name for one in line)) - NOT_BY_STEP)
+    hints = dishes | (words_in(*(one.name for one in line)) - food_words("also.plants"))
     hints &= {*rules.minced.words, *rules.stuffed.words}
     raws = [words_in(one.raw) for one in line if one.raw]
     rows = [row for raw in raws if rules.rows_of(raw) for row in rules.rows_of(raw | hints)]
     if not raws:
-        rows = list(rules.rows_of((words_in(dish_name(plan, step)) | hints) - NOT_BY_NAME))
+        rows = list(rules.rows_of((words_in(dish_name(plan, step)) | hints) - food_words("unsure")))
     return max(rows, key=lambda row: row.celsius, default=None)
+
+
+def cooked_to(plan: Plan, step: Step, rules: SafetyRules) -> HeatRow | None:
+    """The guidance for the reading that ends a step; None where none ends it, or it cools or thaws."""
+    if step.until is None or is_cold_work(step):
+        return None
+    return rules.reheated if reheats(step) else row_of(plan, step, rules)
 
 
 def dish_name(plan: Plan, step: Step) -> str:
@@ -133,8 +145,8 @@ def is_perishable(plan: Plan, step: Step, rules: SafetyRules) -> bool:
     line = (step, *all_before(plan, step))
     words = words_in(dish_name(plan, step))
     if any(one.until is not None for one in line):
-        return row_of(plan, step, rules) is not None or not words & BAKED
-    return row_of(plan, step, rules) is not None or bool(words & PERISHABLE)
+        return row_of(plan, step, rules) is not None or not words & food_words("baked")
+    return row_of(plan, step, rules) is not None or bool(words & food_words("perishable"))
 
 
 def touches_ready(plan: Plan, step: Step, rules: SafetyRules) -> bool:
@@ -158,10 +170,6 @@ def raw_reach(plan: Plan, step: Step, rules: SafetyRules) -> frozenset[StepId]:
     return frozenset(found)
 
 
-WASHING = (frozenset({"wash", "hands"}), frozenset({"손", "씻기"}))
-"""The words of a step that is the washing of hands, a language each."""
-
-
 def washes_hands(step: Step) -> bool:
     """Whether a step is the washing of hands itself."""
-    return any(words <= words_in(step.name) for words in WASHING)
+    return any(words <= words_in(step.name) for words in food_word_groups("washing"))

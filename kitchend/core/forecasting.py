@@ -13,6 +13,7 @@ from kitchend.core import calls, moves, wording
 from kitchend.core.clock import Instant, Now
 from kitchend.core.effects import CallKind, MakeForecast
 from kitchend.core.events import ForecastMade
+from kitchend.core.food_places import cools, is_cold_work
 from kitchend.core.forecasts import Forecast, Outlook, Owed
 from kitchend.core.names import short_name
 from kitchend.core.outcome import Outcome
@@ -42,6 +43,8 @@ MOVED_S, MOVED_SHARE = 180.0, 0.1
 SURER = 0.6
 """... or when the range became so much narrower."""
 NARROWEST_S = 60
+THERE_C = 0.05
+"""So little short of a number is there: half of what a probe's last place shows."""
 
 
 def take_off_c(state: DinnerState, step: Step) -> float:
@@ -52,6 +55,12 @@ def take_off_c(state: DinnerState, step: Step) -> float:
     known = state.forecasts.get(step.id)
     pull_c = known.pull_c if known is not None else None
     return target - LEAST_CARRY_C if pull_c is None else pull_c
+
+
+def is_there(state: DinnerState, step: Step, celsius: float) -> bool:
+    """Whether a core at this reading is where its step ends: risen to it, or fallen where the step cools."""
+    off_c = take_off_c(state, step)
+    return celsius <= off_c + THERE_C if cools(step) else celsius >= off_c - THERE_C
 
 
 def current(state: DinnerState, step: Step) -> Forecast | None:
@@ -111,7 +120,7 @@ def owe(state: DinnerState, step: Step, degrees: float, now: Now) -> Outcome:
 
 def _ask(state: DinnerState, step: Step, now: Now) -> Outcome:
     is_on = state.state_of(step.id) is StepState.ON
-    if not is_on or len(readings_of(state, step.id)) < LEAST_READINGS:
+    if not is_on or is_cold_work(step) or len(readings_of(state, step.id)) < LEAST_READINGS:
         return Outcome(state=state)
     asked = {**state.forecasts_asked, step.id: now.instant}
     return Outcome(state=replace(state, forecasts_asked=asked), effects=(MakeForecast(step=step.id),))
@@ -133,9 +142,10 @@ def lapse_moments(state: DinnerState) -> tuple[Instant, ...]:
 def _plain(state: DinnerState, step: Step, degrees: float) -> str:
     """The answer without a forecast: how far it is to where it comes off."""
     off = _degrees(take_off_c(state, step), step)
-    said, rest = wording.said_degrees(degrees), wording.said_degrees(off - degrees)
-    is_on = state.state_of(step.id) is StepState.ON
-    return wording.say("reading.soon" if is_on else "reading.below", degrees=said, rest=rest)
+    said, rest = wording.said_degrees(degrees), wording.said_degrees(abs(off - degrees))
+    is_told = state.state_of(step.id) is StepState.ON and not is_cold_work(step)
+    key = "reading.soon" if is_told else "reading.above" if cools(step) else "reading.below"
+    return wording.say(key, degrees=said, rest=rest)
 
 
 def made(state: DinnerState, event: ForecastMade, now: Now) -> Outcome:

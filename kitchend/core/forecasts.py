@@ -64,3 +64,17 @@ class Refused:
     at: Instant
     since: Instant
     count: int = 1
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Probe:
+    """A thermometer that gives readings of a thing by itself: when it last did, and its usual pause.
+
+    `every_s` is None after the first reading; `count` goes as far as anybody needs it.
+    """
+
+    of: str
+    at: Instant
+    every_s: float | None = None
+    count: int = 1
+    is_silent: bool = False

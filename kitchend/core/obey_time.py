@@ -21,7 +21,8 @@ from kitchend.core.commands import (
     TimeNew,
 )
 from kitchend.core.effects import OpenPlan
-from kitchend.core.names import meaning
+from kitchend.core.food_places import cools
+from kitchend.core.names import meaning, scale_of
 from kitchend.core.obey_steps import ask_which, ask_yes, refuse_name, thing
 from kitchend.core.outcome import Outcome, refusal
 from kitchend.core.pass_talk import said_passes
@@ -133,6 +134,9 @@ def reading(state: DinnerState, command: ReadingSaid, now: Now, *, is_sure: bool
             said = wording.said_degrees(command.degrees)
             return refusal(state, wording.say("reading.cannot", thing=thing(state, step), degrees=said))
         return readings.told(state, step, target, command.degrees, now)
+    waits = _waiting_by_name(state, command.name)
+    if waits is not None:
+        return _waiting_reading(state, waits, command, now, is_sure=is_sure)
     equipment = None if command.name is None else meaning(command.name, state).equipment
     if equipment is not None:
         heat = Temperature(degrees=command.degrees, scale=plan_scale(state)).celsius
@@ -142,6 +146,28 @@ def reading(state: DinnerState, command: ReadingSaid, now: Now, *, is_sure: bool
             return ask_yes(state, wording.say("number?", what=what), command, now)
         return _equipment_reading(state, equipment, command.degrees, now)
     return refusal(state, wording.say("left.none", thing=command.name or wording.clause("that")))
+
+
+def _waiting_by_name(state: DinnerState, name: str | None) -> Step | None:
+    """What of this name rests or is kept just now, and may be read though no reading ends it."""
+    named = [] if name is None else steps_named(state, name)
+    on = [step for step in named if state.state_of(step.id) in TIMED and not step.is_hands_only]
+    return on[0] if len(on) == 1 else None
+
+
+def _waiting_reading(
+    state: DinnerState, step: Step, command: ReadingSaid, now: Now, *, is_sure: bool
+) -> Outcome:
+    """A reading of it is kept, for whoever minds how hot it is."""
+    celsius = Temperature(degrees=command.degrees, scale=scale_of(state.plan)).celsius
+    said, name = wording.said_degrees(command.degrees), thing(state, step)
+    if readings.is_impossible(step, celsius):
+        return refusal(state, wording.say("reading.cannot", thing=name, degrees=said))
+    if not is_sure and readings.is_odd(state, step, celsius, now):
+        what = wording.clause("reading.plain", thing=name, degrees=said)
+        return ask_yes(state, wording.say("number?", what=what), command, now)
+    new = readings.kept(state, step.id, celsius, now)
+    return Outcome(state=new, reply=wording.say("reading", thing=name, degrees=said), what=said)
 
 
 def _ending_by_reading(state: DinnerState, steps: Iterable[Step]) -> list[tuple[Step, Temperature]]:
@@ -156,7 +182,7 @@ def _is_odd(state: DinnerState, step: Step, target: Temperature, celsius: float,
         return readings.is_odd(state, step, celsius, now)
     on_at = state.record_of(step.id).on_at or now.instant
     is_early = now.instant - on_at < EARLY_SHARE * step.takes.low_s
-    return is_early and celsius >= target.celsius
+    return is_early and (celsius <= target.celsius if cools(step) else celsius >= target.celsius)
 
 
 def _equipment_reading(state: DinnerState, equipment: str, degrees: float, now: Now) -> Outcome:

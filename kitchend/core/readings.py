@@ -11,10 +11,11 @@ import math
 from collections.abc import Sequence
 from dataclasses import replace
 
-from kitchend.core import calls, forecasting, moves, wording
+from kitchend.core import calls, forecasting, moves, silence, wording
 from kitchend.core.clock import Now
 from kitchend.core.effects import CallKind
 from kitchend.core.events import ForecastMade, ReadingTaken
+from kitchend.core.food_places import cools, is_cold_work
 from kitchend.core.forecasts import Refused
 from kitchend.core.measured import Unwanted, measured
 from kitchend.core.names import scale_of, short_name
@@ -24,15 +25,13 @@ from kitchend.core.quantities import Temperature
 from kitchend.core.state import Call, DinnerState, Reading
 from kitchend.core.steps import StepState
 
-FREEZING_C = 0.0
+FREEZING_C, FREEZER_C = 0.0, -40.0
 OVER_OVEN_C = 10.0
 """A core is never hotter than its oven; ovens swing about so much round their dial (common practice)."""
 BOILING_C = 105.0
 """Hotter than moist food gets, wherever it is."""
 ODD_FALL_C, ODD_RISE_C, ODD_RISE_C_PER_MIN = 5.0, 8.0, 2.0
 """A core falls little in the heat and rises a degree or so a minute (common practice)."""
-THERE_C = 0.05
-
 TRUSTED_AGAIN_S, TRUSTED_AGAIN, ALIKE_C = 300.0, 6, 3.0
 """A probe that says the same impossible thing for five minutes was put elsewhere: its readings begin anew."""
 
@@ -57,6 +56,7 @@ def taken(state: DinnerState, event: ReadingTaken, now: Now) -> Outcome:
     step = next((step for step in state.steps if step.id == of), None)
     if step is not None and step.is_hands_only:
         return refusal(state)
+    state = silence.read(state, of, event.celsius, now)
     if step is not None and is_odd(state, step, event.celsius, now):
         state = _noted(state, of, event.celsius, now)
         refused = next(one for one in state.refused if one.of == of)
@@ -67,9 +67,9 @@ def taken(state: DinnerState, event: ReadingTaken, now: Now) -> Outcome:
     new = kept(state, of, event.celsius, now)
     if step is None or step.until is None or state.state_of(step.id) is not StepState.ON:
         return Outcome(state=new)
-    off_c = forecasting.take_off_c(state, step) - THERE_C
-    was_near = before is None or before.celsius >= off_c or now.instant - before.at > TRUSTED_AGAIN_S
-    if event.celsius < off_c or not was_near:
+    is_old = before is None or now.instant - before.at > TRUSTED_AGAIN_S
+    was_near = before is None or is_old or forecasting.is_there(state, step, before.celsius)
+    if not forecasting.is_there(state, step, event.celsius) or not was_near:
         return forecasting.ask_in_time(new, step, now)
     return _up(new, step, event.celsius, now)
 
@@ -82,12 +82,17 @@ def is_odd(state: DinnerState, step: Step, celsius: float, now: Now) -> bool:
     if before is None:
         return False
     minutes = max(1.0, (now.instant - before.at) / 60)
-    rise = celsius - before.celsius
+    rise = (before.celsius - celsius) if cools(step) else (celsius - before.celsius)
     return rise < -ODD_FALL_C or rise > ODD_RISE_C + ODD_RISE_C_PER_MIN * minutes
 
 
 def is_impossible(step: Step, celsius: float) -> bool:
-    """Whether no core reads this: below freezing, or hotter than its oven or than moist food gets."""
+    """Whether no core reads this: below freezing, or hotter than its oven or than moist food gets.
+
+    What is cooled or thawed may come from an oven or from a freezer.
+    """
+    if is_cold_work(step):
+        return not FREEZER_C <= celsius <= BOILING_C
     ovens = [use.at.celsius + OVER_OVEN_C for use in step.uses if use.at is not None]
     return not FREEZING_C <= celsius <= min([BOILING_C, *ovens])
 
@@ -168,12 +173,12 @@ def told(state: DinnerState, step: Step, target: Temperature, degrees: float, no
     celsius = Temperature(degrees=degrees, scale=target.scale).celsius
     said = wording.said_degrees(degrees)
     new = kept(state, step.id, celsius, now)
-    off_c = forecasting.take_off_c(state, step)
-    if celsius < off_c - THERE_C:
+    if not forecasting.is_there(state, step, celsius):
         return forecasting.owe(new, step, degrees, now)
     if state.state_of(step.id) is StepState.HELD:
         new = moves.carry_on(new, step.id, now) or new
     up = moves.run_out(new, step.id, now) or new
-    key = "reading.there" if celsius >= target.celsius - THERE_C else "reading.off"
+    is_early = celsius < target.celsius - forecasting.THERE_C and not cools(step)
+    key = "reading.off" if is_early else "reading.there"
     reply = wording.say(key, degrees=said, step=wording.said_thing(step))
     return Outcome(state=up, reply=reply, replans=True, what=said)

@@ -1,8 +1,8 @@
 """What the cook is warned of during a dinner, by the rules that came with the manners; without rules nothing.
 
-Three things: a piece called done under its target is asked back, food that has stood long since it was cooked
-is called in time, and hands are to be washed between raw food and food eaten as it is. Each once; the cook
-decides. Guidance, no promise.
+A piece called done under its target is asked back; food that has stood long since it was cooked, is kept too
+cool (`keeping`), cools too slowly (`cooling`) or takes too long to reheat is called in time; and hands are to
+be washed between raw food and food eaten as it is. Each once; the cook decides. Guidance, no promise.
 """
 
 from __future__ import annotations
@@ -12,19 +12,23 @@ from dataclasses import replace
 
 from kitchend.core import calls, forecasting, wording
 from kitchend.core.clock import Instant, Now
+from kitchend.core.cooling import cooling_moments, mind_cooling
 from kitchend.core.effects import CallKind
 from kitchend.core.food_places import (
     Place,
     all_after,
     all_before,
+    cooked_to,
     is_perishable,
     place_of,
     raw_reach,
+    reheats,
     room_c,
     row_of,
     touches_ready,
     washes_hands,
 )
+from kitchend.core.keeping import mind_kept, seen
 from kitchend.core.names import short_name
 from kitchend.core.outcome import Outcome
 from kitchend.core.plan import Plan, Step
@@ -33,7 +37,6 @@ from kitchend.core.quantities import Scale, Temperature
 from kitchend.core.safety_rules import HeatRow, SafetyRules
 from kitchend.core.state import Call, DinnerState, Reading
 from kitchend.core.steps import StepState
-from kitchend.core.time_at_heat import done_share
 
 AHEAD_S = 900.0
 """How long before the limit the cook is told: time enough to serve food or put it away."""
@@ -51,7 +54,9 @@ def mind(state: DinnerState, now: Now) -> DinnerState:
     rules, plan = state.manners.rules, state.plan
     if rules is None or plan is None:
         return state
-    return _mind_standing(_mind_hands(state, plan, rules, now), plan, rules, now)
+    state = _mind_standing(_mind_hands(state, plan, rules, now), plan, rules, now)
+    state = _mind_reheating(state, plan, rules, now)
+    return mind_cooling(mind_kept(state, plan, rules, now), plan, rules, now)
 
 
 def moments(state: DinnerState, now: Now) -> tuple[Instant, ...]:
@@ -59,7 +64,9 @@ def moments(state: DinnerState, now: Now) -> tuple[Instant, ...]:
     rules, plan = state.manners.rules, state.plan
     if rules is None or plan is None:
         return ()
-    found = [warn for _, _, warn in _standing(state, plan, rules)]
+    found = [warn for _, _, warn in _standing(state, plan, rules, now)]
+    found += [warn for _, warn in _reheating(state, rules)]
+    found += cooling_moments(state, plan, rules, now)
     found += [handled + WASH_S for _, handled, _ in _unwashed(state, plan, rules)]
     return tuple(moment for moment in found if moment > now.instant)
 
@@ -82,10 +89,9 @@ def below(state: DinnerState, step: Step, what: Step | None = None) -> tuple[Din
         return state, ""
     if last in state.minded.below:
         return state, ""
-    row = row_of(plan, step, rules)
-    up_at_c = forecasting.take_off_c(state, step)
-    to_come_c = step.until.celsius - up_at_c
-    is_under = last.celsius < up_at_c - 0.05
+    row = cooked_to(plan, step, rules)
+    to_come_c = step.until.celsius - forecasting.take_off_c(state, step)
+    is_under = not forecasting.is_there(state, step, last.celsius)
     is_low = (
         row is not None and not row.is_met_by(last.celsius + to_come_c) and _share(state, step, row) < 1.0
     )
@@ -117,32 +123,33 @@ def _asked(
     is_under: bool,
 ) -> str:
     until = step.until or Temperature(degrees=0.0)
-
-    def degrees(celsius: float) -> str:
-        is_c = until.scale is Scale.CELSIUS
-        return wording.said_degrees(celsius if is_c else celsius * 1.8 + 32)
-
     key = "below.target?" if row is None else "below.both?" if is_under else "below.guidance?"
     return wording.say(
         key,
         thing=short_name(step, plan),
-        degrees=degrees(last.celsius),
+        degrees=_said(step, last.celsius),
         target=wording.said_temperature(until),
         source=wording.clause(f"source.{rules.spoken}"),
-        least=degrees(row.celsius) if row is not None else "",
+        least=_said(step, row.celsius) if row is not None else "",
         kind=wording.clause(f"kind.{row.kind}") if row is not None else "",
         what=wording.said_step(what) if what is not None else wording.clause("below.done"),
     )
 
 
+def _said(step: Step, celsius: float) -> str:
+    """Degrees Celsius as they are spoken in the scale of a step's target."""
+    scale = step.until.scale if step.until is not None else Scale.CELSIUS
+    return wording.said_degrees(forecasting.in_scale(celsius, scale))
+
+
 def _share(state: DinnerState, step: Step, row: HeatRow) -> float:
     """How much of the published hold the readings of a step amount to."""
     taken = [one for one in state.readings if one.of == step.id]
-    return done_share(row.holds, [one.at.s for one in taken], [one.celsius for one in taken])
+    return row.held_share([one.at.s for one in taken], [one.celsius for one in taken])
 
 
 def _mind_standing(state: DinnerState, plan: Plan, rules: SafetyRules, now: Now) -> DinnerState:
-    for step, since, warn in _standing(state, plan, rules):
+    for step, since, warn in _standing(state, plan, rules, now):
         if warn > now.instant:
             continue
         limit_s = warn - since + AHEAD_S
@@ -159,8 +166,13 @@ def _mind_standing(state: DinnerState, plan: Plan, rules: SafetyRules, now: Now)
     return state
 
 
-def _standing(state: DinnerState, plan: Plan, rules: SafetyRules) -> Iterator[tuple[Step, Instant, Instant]]:
-    """Cooked food that is out: the step that cooked it, since when, and when to warn; each until warned."""
+def _standing(
+    state: DinnerState, plan: Plan, rules: SafetyRules, now: Now
+) -> Iterator[tuple[Step, Instant, Instant]]:
+    """Cooked food that is out: the step that cooked it, since when, and when to warn; each until warned.
+
+    By its readings where it was read since, else by the plan's words.
+    """
     for step in steps_in(state, StepState.DONE):
         since = state.record_of(step.id).ended_at
         if since is None or step.added or step.during or step.id in state.minded.stood:
@@ -168,12 +180,41 @@ def _standing(state: DinnerState, plan: Plan, rules: SafetyRules) -> Iterator[tu
         if place_of(step, rules) is not Place.HEAT or _is_served(state, plan, step):
             continue
         later = [one for one in all_after(plan, step) if state.state_of(one.id) in BEGUN]
-        if any(place_of(one, rules) is not Place.OUT for one in later) or not is_perishable(
-            plan, step, rules
-        ):
+        read = seen(state, plan, step, rules, now)
+        is_out = all(place_of(one, rules) is Place.OUT for one in later) if read is None else read.is_in_zone
+        if not is_out or not is_perishable(plan, step, rules):
             continue
-        is_warm = any((room_c(one, rules) or 0.0) > rules.warm_c for one in later)
-        yield step, since, since + (rules.stand_warm_s if is_warm else rules.stand_s) - AHEAD_S
+        since = since if read is None else read.since
+        room = max((room_c(one, rules) or 0.0 for one in later), default=0.0)
+        yield step, since, since + (rules.may_stand_s(room) - AHEAD_S)
+
+
+def _mind_reheating(state: DinnerState, plan: Plan, rules: SafetyRules, now: Now) -> DinnerState:
+    for step, warn in _reheating(state, rules):
+        limits = rules.reheating
+        if warn > now.instant or limits is None:
+            continue
+        text = wording.say(
+            "reheating",
+            thing=short_name(step, plan),
+            time=wording.said_duration(limits.within_s - AHEAD_S),
+            source=wording.clause(f"source.{limits.spoken}"),
+            least=_said(step, rules.reheated.celsius),
+            limit=wording.said_duration(limits.within_s),
+        )
+        minded = replace(state.minded, reheated=(*state.minded.reheated, step.id))
+        call = Call(kind=CallKind.CAREFUL, text=text, at=now.instant)
+        state = calls.add(replace(state, minded=minded), call)
+    return state
+
+
+def _reheating(state: DinnerState, rules: SafetyRules) -> Iterator[tuple[Step, Instant]]:
+    """What is reheating, and when to warn that it takes long; each until warned."""
+    for step in steps_in(state, StepState.ON):
+        began = state.record_of(step.id).on_at
+        if rules.reheating is None or began is None or step.id in state.minded.reheated or not reheats(step):
+            continue
+        yield step, began + (rules.reheating.within_s - AHEAD_S)
 
 
 def _is_served(state: DinnerState, plan: Plan, step: Step) -> bool:

@@ -7,8 +7,10 @@ journalled with them. Guidance only: nothing here says that food is safe, and lo
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+
+from kitchend.core.time_at_heat import done_share, equivalent_hold_s
 
 ROUNDING_C = 0.2
 """Charts print 62.8, 71.1, 73.9 for 145, 160, 165 F; the whole degree beside it (71 C) means the same."""
@@ -21,7 +23,9 @@ class HeatRow:
     """The least core temperature for one kind of food, kept or, with `is_rest`, rested for `hold_s`.
 
     `words` are those a plan uses for it. `holds` are lower temperatures, rising, each with the seconds that
-    are worth as much, by `holds_source`; empty: none is published here. `is_flesh`: poultry, meat or fish.
+    are worth as much, by `holds_source`; empty: none is published here. With `z_c` they are those of a curve
+    through `hold_s` at `celsius`, by which a whole run of readings can be judged. `is_flesh`: poultry, meat
+    or fish.
     """
 
     kind: str
@@ -32,11 +36,49 @@ class HeatRow:
     source: str
     holds: tuple[tuple[float, int], ...] = ()
     holds_source: str = ""
+    z_c: float | None = None
     is_flesh: bool = True
 
     def is_met_by(self, celsius: float) -> bool:
         """Whether a reading is at or above it, as charts round."""
         return celsius >= self.celsius - ROUNDING_C
+
+    def held_share(self, times_s: Sequence[float], temps_c: Sequence[float]) -> float:
+        """How much of the published hold a run of readings amounts to: 1 or more when it is complete.
+
+        What is below the first row does not count.
+        """
+        if self.z_c is None:
+            return done_share(self.holds, times_s, temps_c)
+        least_c = self.holds[0][0]
+        counted = [temp if temp >= least_c else 0.0 for temp in temps_c]
+        worth_s = equivalent_hold_s(times_s, counted, reference_c=self.celsius, z_c=self.z_c)
+        return worth_s / self.hold_s
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CoolingLimits:
+    """How fast cooked food is to get cold: from `first_c` to `middle_c` within `first_s`, and to `last_c`
+    within `total_s` in all. What was never hot is to be at `last_c` within `ambient_s`. `spoken` as there.
+    """
+
+    first_c: float
+    middle_c: float
+    last_c: float
+    first_s: int
+    total_s: int
+    ambient_s: int
+    source: str
+    spoken: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ReheatingLimits:
+    """How long reheating may take. `spoken` is its source in a sentence, in English."""
+
+    within_s: int
+    source: str
+    spoken: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -62,6 +104,24 @@ class SafetyRules:
     warm_c: float
     stand_source: str
     stand_spoken: str
+    cooling: CoolingLimits | None = None
+    reheating: ReheatingLimits | None = None
+
+    def is_in_danger_zone(self, celsius: float, *, is_roast: bool = False) -> bool:
+        """Whether a temperature is neither hot nor cold enough to keep food, as charts round.
+
+        Some let a whole roast (`is_roast`) be kept less hot.
+        """
+        return self.cold_c + ROUNDING_C < celsius < self.keeps_hot_c(is_roast=is_roast) - ROUNDING_C
+
+    def keeps_hot_c(self, *, is_roast: bool = False) -> float:
+        """The least temperature at which food is kept hot."""
+        return self.roast_hot_c if is_roast and self.roast_hot_c is not None else self.hot_c
+
+    def may_stand_s(self, room_c: float | None = None) -> int:
+        """How long food may be out. An unknown room is a mild one."""
+        is_warm = room_c is not None and room_c > self.warm_c + 1e-6
+        return self.stand_warm_s if is_warm else self.stand_s
 
     def rows_of(self, words: Iterable[str]) -> tuple[HeatRow, ...]:
         """The first row that any of these words names, made stricter by minced or stuffed; () for none."""

@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 from kitchend.core.clock import Instant, TimeOfDay, WallTime
 from kitchend.core.commands import Command
 from kitchend.core.effects import CallKind
-from kitchend.core.forecasts import Forecast, Outlook, Owed, Refused
+from kitchend.core.forecasts import Forecast, Outlook, Owed, Probe, Refused
 from kitchend.core.plan import Plan, Step, StepId
 from kitchend.core.safety_rules import SafetyRules
 from kitchend.core.steps import StepRecord, StepState
@@ -80,11 +80,15 @@ class Reading:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Minded:
     """What the cook was warned of, each once: readings of pieces called done too low, cooked food that stood,
-    raw food before clean. `heard_at` is when a call was last acknowledged."""
+    raw food before clean, food kept too cool, coolings by what was said of them, reheatings that take long.
+    `heard_at` is when a call was last acknowledged."""
 
     below: tuple[Reading, ...] = ()
     stood: tuple[StepId, ...] = ()
     hands: tuple[StepId, ...] = ()
+    kept: tuple[StepId, ...] = ()
+    cooled: tuple[tuple[StepId, str], ...] = ()
+    reheated: tuple[StepId, ...] = ()
     heard_at: Instant | None = None
 
 
@@ -177,6 +181,7 @@ class DinnerState:
     timers: tuple[Timer, ...] = ()
     readings: tuple[Reading, ...] = ()
     refused: tuple[Refused, ...] = ()
+    probes: tuple[Probe, ...] = ()
     forecasts: Mapping[StepId, Forecast] = field(default_factory=dict)
     forecasts_asked: Mapping[StepId, Instant] = field(default_factory=dict)
     outlooks_told: Mapping[StepId, Outlook] = field(default_factory=dict)

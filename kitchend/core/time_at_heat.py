@@ -1,7 +1,9 @@
-"""Time at temperature by a published table: how long to hold, and how much of that readings show.
+"""Time at temperature: how long to hold by a published table, and what a run of readings is worth as a hold.
 
 A table is rows of degrees Celsius, rising, and whole seconds. Between rows the logarithm of the time is a
-straight line, rounded up: never in the cook's favour. Guidance; local rules win.
+straight line, rounded up. Where a z value is published, one integrator serves every rule: each moment counts
+10^((T - reference) / z), between readings along a straight line, across a long gap by the lower end, because
+what was not seen is not counted. Never in the cook's favour. Guidance; local rules win.
 """
 
 from __future__ import annotations
@@ -10,6 +12,9 @@ import math
 from collections.abc import Sequence
 
 Holds = Sequence[tuple[float, int]]
+
+LONGEST_GAP_S = 300.0
+"""Readings further apart than this are not joined by a line; common practice is to look every few minutes."""
 
 _FRACTION_C = 1e-6
 """Fahrenheit as Celsius is seldom a whole number: so much is an artefact of binary fractions."""
@@ -45,3 +50,30 @@ def done_share(table: Holds, times_s: Sequence[float], temps_c: Sequence[float])
         if hold:
             share += (times_s[index] - times_s[index - 1]) / hold
     return share
+
+
+def equivalent_hold_s(
+    times_s: Sequence[float], temps_c: Sequence[float], *, reference_c: float, z_c: float
+) -> float:
+    """Seconds at `reference_c` that a run of readings is worth.
+
+    The exact integral of 10^((T - reference) / z) along straight lines between readings. Times rise; both
+    sequences are of one length, else ValueError.
+    """
+    if len(times_s) != len(temps_c):
+        raise ValueError(f"{len(times_s)} times for {len(temps_c)} temperatures")
+    total = 0.0
+    for index in range(1, len(times_s)):
+        span = times_s[index] - times_s[index - 1]
+        if span < 0:
+            raise ValueError(f"times go back at place {index}")
+        total += span * _mean_rate(temps_c[index - 1], temps_c[index], span, reference_c, z_c)
+    return total
+
+
+def _mean_rate(first_c: float, second_c: float, span_s: float, reference_c: float, z_c: float) -> float:
+    low = math.pow(10.0, (min(first_c, second_c) - reference_c) / z_c)
+    if span_s > LONGEST_GAP_S:
+        return low
+    decades = abs(second_c - first_c) / z_c * math.log(10.0)
+    return low if decades < 1e-9 else low * math.expm1(decades) / decades

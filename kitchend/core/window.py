@@ -250,8 +250,10 @@ def _known(view: View) -> dict[str, float]:
 
 
 def _probed(view: View) -> Iterator[tuple[str, int]]:
-    """Things that end by a reading and are under way, with the degrees they end at."""
-    untils = {step.id: step.until for step in view.names.steps}
+    """Things that end by a reading, or rest after that, and are under way, with the degrees they end at."""
+    cooked = {step.dish: step.until for step in view.names.steps if step.until is not None}
+    rests = {step.id: cooked.get(step.dish) for step in view.names.steps if not step.is_hands_only}
+    untils = rests | {step.id: step.until for step in view.names.steps if step.until is not None}
     for name, meant in view.names.things.items():
         for step in meant.steps:
             until = untils.get(step)

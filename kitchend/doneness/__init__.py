@@ -9,6 +9,6 @@ Times are in seconds and temperatures in degrees Celsius unless a name says othe
 `conduction`             slab, cylinder, sphere: `eigenvalues`, `one_term`, the full series `centre_ratio`
 `lethality`              `equivalent_hold_s`, the Food Code's roast table, the UK's equivalents
 `guidance.minimum_for`   the minimum temperatures of three jurisdictions, with their sources
-`standing`               how food stands, is kept hot, cooled and reheated
+`standing`               the figures of how food stands, is kept hot, cooled and reheated
 `rules.rules_for`        one jurisdiction's tables as the core's plain rules
 """

@@ -124,7 +124,7 @@ def at_start(theta: Floats, air: Air) -> Pieces:
     count = len(theta)
     amounts = np.zeros((MODES, count))
     amounts[0] = theta[:, START]
-    flux, _, _ = _surface(air, theta[:, START], np.zeros(count))
+    flux, _, _ = _surface(_around(air), theta[:, START], np.zeros(count))
     return Pieces(amounts=amounts, skin=theta[:, START].copy(), flux=flux, lost=np.zeros(count))
 
 
@@ -164,17 +164,18 @@ def lived(
     scale = length / CONDUCTIVITY
     early, late = early * scale, late * scale
     gain = late.sum(axis=0) + body.rest * scale
+    round_it = _around(air)
     out = np.empty((steps, MODES + 1, len(theta)))
     moved = np.zeros(len(theta))
     for number in range(steps):
         settled = kept * pieces.amounts + early * pieces.flux
-        base = settled.sum(axis=0)
-        skin = np.clip(pieces.skin + moved, COLDEST_C, HOTTEST_C)
-        flux, slope, leaves = _surface(air, skin, pieces.lost)
+        base = np.add.reduce(settled, axis=0)
+        skin = _in_a_kitchen(pieces.skin + moved)
+        flux, slope, leaves = _surface(round_it, skin, pieces.lost)
         rise = (base + gain * flux - skin) / (1.0 + gain * slope)
         for _ in range(2 if number < fine else 0):
-            skin = np.clip(skin + rise, COLDEST_C, HOTTEST_C)
-            flux, slope, leaves = _surface(air, skin, pieces.lost)
+            skin = _in_a_kitchen(skin + rise)
+            flux, slope, leaves = _surface(round_it, skin, pieces.lost)
             rise = (base + gain * flux - skin) / (1.0 + gain * slope)
         pieces.flux = flux - slope * rise
         moved = skin + rise - pieces.skin
@@ -198,24 +199,57 @@ def _weights(body: Body, fourier: Floats) -> tuple[Floats, Floats, Floats]:
     return kept, early * drive, late * drive
 
 
-def _surface(air: Air, skin: Floats, lost: Floats) -> tuple[Floats, Floats, Floats]:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Around:
+    """What an `Air` is while a piece is lived, worked out once: each float64[p], or a number.
+
+    `inflow` is the heat that a surface at 0 C (by air) and 0 K (by radiation) would take.
+    """
+
+    h: Floats
+    inflow: Floats
+    moves: Floats
+    vapour: Floats
+    supply: Floats
+    per_loss: Floats
+    radiant: float
+
+
+def _around(air: Air) -> _Around:
+    radiant = RADIANT if air.radiant else 0.0
+    moves = air.h / (AIR_HEAT * VAPOUR_GAS)
+    return _Around(
+        h=air.h,
+        inflow=air.h * air.celsius + radiant * (air.celsius + KELVIN) ** 4,
+        moves=moves,
+        vapour=moves * air.vapour_pa,
+        supply=air.supply,
+        per_loss=1.0 / air.dry_at,
+        radiant=radiant,
+    )
+
+
+def _in_a_kitchen(skin: Floats) -> Floats:
+    """Surfaces within what is sought; quicker than `np.clip`, whose overhead counts here."""
+    return np.asarray(np.minimum(np.maximum(skin, COLDEST_C), HOTTEST_C), dtype=np.float64)
+
+
+def _surface(around: _Around, skin: Floats, lost: Floats) -> tuple[Floats, Floats, Floats]:
     """Heat that enters (W/m2), how that falls by a warmer skin (W/m2K), water that leaves (kg/m2s).
 
     What leaves is the lesser of what the air takes and what the meat brings.
     """
-    kelvin = skin + KELVIN
+    per_kelvin = 1.0 / (skin + KELVIN)
     nearness = 1.0 / (ANTOINE_C + skin)
-    pressure = np.exp(ANTOINE_LEVEL - ANTOINE_SLOPE * nearness)
-    moves = air.h / (AIR_HEAT * VAPOUR_GAS) / kelvin
-    full = moves * pressure
-    taken = np.maximum(full - moves * air.vapour_pa, 1e-9)
-    brought = air.supply / (1.0 + lost / air.dry_at)
+    full = around.moves * np.exp(ANTOINE_LEVEL - ANTOINE_SLOPE * nearness) * per_kelvin
+    taken = np.maximum(full - around.vapour * per_kelvin, 1e-9)
+    brought = around.supply / (1.0 + lost * around.per_loss)
     leaves = np.minimum(taken, brought)
-    flux = air.h * (air.celsius - skin) - LATENT * leaves
-    slope = air.h + (taken < brought) * ((LATENT * ANTOINE_SLOPE) * nearness * nearness * full)
-    if air.radiant:
-        cube = kelvin * kelvin * kelvin
-        hot = air.celsius + KELVIN
-        flux = flux + RADIANT * (hot * hot * hot * hot - cube * kelvin)
-        slope = slope + 4.0 * RADIANT * cube
+    flux = around.inflow - around.h * skin - LATENT * leaves
+    slope = around.h + (taken < brought) * ((LATENT * ANTOINE_SLOPE) * nearness * nearness * full)
+    if around.radiant:
+        kelvin = skin + KELVIN
+        cube = around.radiant * kelvin * kelvin * kelvin
+        flux = flux - cube * kelvin
+        slope = slope + 4.0 * cube
     return flux, slope, leaves

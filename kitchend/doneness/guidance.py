@@ -9,12 +9,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import Enum
 
-CAUTION = "Guidance, not a guarantee. Local rules win."
 FSIS = "USDA FSIS safe minimum internal temperature chart, April 2025"
 FOOD_CODE = "FDA Food Code 3-401.11"
 UK_FSA = "UK Food Standards Agency, core time and temperature"
-NEAR_C = 0.06
-"""Half of the last printed place of a Celsius figure, so that 62.8 C and 145 F are one."""
 
 
 class Jurisdiction(Enum):
@@ -84,11 +81,3 @@ MINIMA: dict[Jurisdiction, dict[Food, Minimum]] = {
 def minimum_for(food: Food, jurisdiction: Jurisdiction) -> Minimum:
     """The row for a food."""
     return MINIMA[jurisdiction][food]
-
-
-def is_below(target_c: float, food: Food, jurisdiction: Jurisdiction) -> bool:
-    """Whether a target core temperature is under the row, by more than the printed figure's rounding.
-
-    Being under it is no fault where time makes up for it; see `lethality`.
-    """
-    return target_c < minimum_for(food, jurisdiction).celsius - NEAR_C

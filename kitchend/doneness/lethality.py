@@ -1,8 +1,7 @@
-"""Time at temperature: what a run of core readings is worth as a hold, and the Food Code's roast table.
+"""Time at temperature as published: the Food Code's roast table, the UK's equivalents and their z values.
 
-One integrator serves every rule: each moment counts 10^((T - reference) / z). Between readings the
-temperature is taken as a straight line, and across a long gap as the lower end, because what was not seen is
-not counted. Never rounded in the cook's favour. All this is guidance; local rules win.
+What readings are worth by them is worked out in `core/time_at_heat`, for a dinner goes by it. Never rounded
+in the cook's favour. All this is guidance; local rules win.
 """
 
 from __future__ import annotations
@@ -19,8 +18,6 @@ E_COLI_Z_C = 6.0
 UK_REFERENCE_C = 70.0
 UK_HOLD_S = 120.0
 """Two minutes at 70 C: Food Standards Agency; both z values meet there."""
-LONGEST_GAP_S = 300.0
-"""Readings further apart than this are not joined by a line; common practice is to look every few minutes."""
 
 UK_HOLDS_C: tuple[tuple[float, int], ...] = ((60.0, 2700), (65.0, 600), (70.0, 120), (75.0, 30), (80.0, 6))
 """Degrees C and seconds, UK Food Standards Agency: the curve of z = 7.5 C, rounded up."""
@@ -50,27 +47,11 @@ FOOD_CODE_ROAST_S: tuple[tuple[int, int], ...] = (
 The footnote lets the heat of resting count."""
 FOOD_CODE_ROAST_C = tuple(((degrees - 32) / 1.8, seconds) for degrees, seconds in FOOD_CODE_ROAST_S)
 """The same in degrees Celsius, unrounded."""
-FOOD_CODE_Z_C = 10.05 / 1.8
-"""The table's own z: log time is a straight line in degrees F with 10.05 F a decade."""
-
-
-def equivalent_hold_s(
-    times_s: Sequence[float], temps_c: Sequence[float], *, reference_c: float, z_c: float
-) -> float:
-    """Seconds at `reference_c` that a run of readings is worth.
-
-    The exact integral of 10^((T - reference) / z) along straight lines between readings. Times rise; both
-    sequences are of one length, else ValueError.
-    """
-    if len(times_s) != len(temps_c):
-        raise ValueError(f"{len(times_s)} times for {len(temps_c)} temperatures")
-    total = 0.0
-    for index in range(1, len(times_s)):
-        span = times_s[index] - times_s[index - 1]
-        if span < 0:
-            raise ValueError(f"times go back at place {index}")
-        total += span * _mean_rate(temps_c[index - 1], temps_c[index], span, reference_c, z_c)
-    return total
+FOOD_CODE_MINCED_S: tuple[tuple[int, int], ...] = ((145, 180), (150, 60), (155, 17), (158, 1))
+"""Degrees F and seconds, FDA Food Code 3-401.11(A)(2), minced and injected meat; 158 F is "below one second",
+kept here as one."""
+FOOD_CODE_MINCED_C = tuple(((degrees - 32) / 1.8, seconds) for degrees, seconds in FOOD_CODE_MINCED_S)
+"""The same in degrees Celsius, unrounded."""
 
 
 def hold_needed_s(temp_c: float, *, reference_c: float, hold_s: float, z_c: float) -> float:
@@ -95,11 +76,3 @@ def roast_done_share(times_s: Sequence[float], temps_c: Sequence[float]) -> floa
     130 F does not count.
     """
     return done_share(FOOD_CODE_ROAST_C, times_s, temps_c)
-
-
-def _mean_rate(first_c: float, second_c: float, span_s: float, reference_c: float, z_c: float) -> float:
-    low = math.pow(10.0, (min(first_c, second_c) - reference_c) / z_c)
-    if span_s > LONGEST_GAP_S:
-        return low
-    decades = abs(second_c - first_c) / z_c * math.log(10.0)
-    return low if decades < 1e-9 else low * math.expm1(decades) / decades

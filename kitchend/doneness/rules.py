@@ -8,53 +8,59 @@ from __future__ import annotations
 
 from functools import cache
 
-from kitchend.core.safety_rules import HeatRow, SafetyRules
+from kitchend.core.food_words import food_words
+from kitchend.core.safety_rules import CoolingLimits, HeatRow, ReheatingLimits, SafetyRules
 from kitchend.doneness import standing
 from kitchend.doneness.guidance import Food, Jurisdiction, minimum_for
-from kitchend.doneness.lethality import FOOD_CODE_ROAST_C, UK_BURGER_HOLDS_C, UK_HOLDS_C
+from kitchend.doneness.lethality import (
+    E_COLI_Z_C,
+    FOOD_CODE_MINCED_C,
+    FOOD_CODE_ROAST_C,
+    LISTERIA_Z_C,
+    UK_BURGER_HOLDS_C,
+    UK_HOLDS_C,
+)
 
-KINDS: dict[Food, tuple[str, str]] = {
-    Food.POULTRY: (
-        "poultry",
-        "poultry chicken turkey duck goose quail pheasant fowl hen chickens ducks 닭 닭고기 오리 오리고기",
-    ),
-    Food.MINCED: (
-        "minced meat",
-        (
-            "ground minced mince sausage sausages burger burgers meatball meatballs meatloaf patty patties "
-            "kofta 다진고기"
-        ),
-    ),
-    Food.STUFFED: ("stuffed food", "stuffed"),
-    Food.FRESH_HAM: ("fresh ham", "ham gammon"),
-    Food.WHOLE_CUT: (
-        "whole cuts of meat",
-        (
-            "meat beef pork veal venison mutton steak steaks ribs brisket sirloin chop chops "
-            "고기 소고기 쇠고기 돼지고기 갈비"
-        ),
-    ),
-    Food.FISH: (
-        "fish and shellfish",
-        (
-            "fish shellfish seafood salmon cod trout haddock halibut tuna prawn prawns shrimp mussels "
-            "scallops 생선 새우 조개 오징어"
-        ),
-    ),
-    Food.EGGS: ("egg dishes", "egg eggs 달걀 계란"),
-    Food.LEFTOVERS: ("leftovers", "leftover leftovers"),
+KINDS: dict[Food, str] = {
+    Food.POULTRY: "poultry",
+    Food.MINCED: "minced meat",
+    Food.STUFFED: "stuffed food",
+    Food.FRESH_HAM: "fresh ham",
+    Food.WHOLE_CUT: "whole cuts of meat",
+    Food.FISH: "fish and shellfish",
+    Food.EGGS: "egg dishes",
+    Food.LEFTOVERS: "leftovers",
 }
-"""How each kind of food is called, and the words of a plan that mean it; looked for in this order."""
+"""How each kind of food is called; their words are looked for in this order."""
 
 NAMES = {
     Jurisdiction.US_FSIS: "the USDA",
     Jurisdiction.US_FOOD_CODE: "the Food Code",
     Jurisdiction.UK_FSA: "the Food Standards Agency",
 }
+Holds = tuple[tuple[float, int], ...]
+
+FOOD_CODE_MINCED = "FDA Food Code 3-401.11(A)(2)"
 FOOD_CODE_HOLDS = "FDA Food Code 3-401.11(B)(2)"
 UK_HOLDS = "UK Food Standards Agency, equivalents of 70 C for 2 minutes"
 UK_BURGERS = "ACMSF, safe cooking of burgers, 2007"
 STANDING_SOURCE = "USDA two-hour rule"
+COOLING = CoolingLimits(
+    first_c=standing.COOL_FIRST_C,
+    middle_c=standing.COOL_MIDDLE_C,
+    last_c=standing.COOL_LAST_C,
+    first_s=standing.COOL_FIRST_S,
+    total_s=standing.COOL_TOTAL_S,
+    ambient_s=standing.COOL_AMBIENT_S,
+    source="FDA Food Code 3-501.14",
+    spoken=NAMES[Jurisdiction.US_FOOD_CODE],
+)
+REHEATING = ReheatingLimits(
+    within_s=standing.REHEAT_WITHIN_S,
+    source="FDA Food Code 3-403.11",
+    spoken=NAMES[Jurisdiction.US_FOOD_CODE],
+)
+"""No other of the three publishes its own: in all of them these are named as the Food Code's."""
 
 
 @cache
@@ -74,35 +80,42 @@ def rules_for(jurisdiction: Jurisdiction) -> SafetyRules:
         cold_c=keeping.cold_c,
         keeping_source=keeping.source,
         roast_hot_c=standing.ROAST_HOT_C if is_code else None,
-        stand_s=int(standing.OUT_S),
-        stand_warm_s=int(standing.OUT_WARM_S),
+        stand_s=standing.OUT_S,
+        stand_warm_s=standing.OUT_WARM_S,
         warm_c=standing.WARM_ROOM_C,
         stand_source=STANDING_SOURCE,
         stand_spoken=NAMES[Jurisdiction.US_FSIS],
+        cooling=COOLING,
+        reheating=REHEATING,
     )
 
 
 def _row(food: Food, jurisdiction: Jurisdiction) -> HeatRow:
-    kind, words = KINDS[food]
     minimum = minimum_for(food, jurisdiction)
-    holds, source = _holds(food, jurisdiction)
+    holds, source, z_c = _holds(food, jurisdiction)
     return HeatRow(
-        kind=kind,
-        words=tuple(words.split()),
+        kind=KINDS[food],
+        words=tuple(sorted(food_words(food.value))),
         celsius=minimum.celsius,
         hold_s=minimum.hold_s,
         is_rest=minimum.resting,
         source=minimum.source,
         holds=holds,
         holds_source=source,
+        z_c=z_c,
         is_flesh=food is not Food.EGGS,
     )
 
 
-def _holds(food: Food, jurisdiction: Jurisdiction) -> tuple[tuple[tuple[float, int], ...], str]:
-    """What lower temperatures are worth, where that is published for this food."""
+def _holds(food: Food, jurisdiction: Jurisdiction) -> tuple[Holds, str, float | None]:
+    """What lower temperatures are worth, by whom, and the z of that; where it is published for this food."""
     if jurisdiction is Jurisdiction.UK_FSA:
-        return (UK_BURGER_HOLDS_C, UK_BURGERS) if food is Food.MINCED else (UK_HOLDS_C, UK_HOLDS)
+        is_minced = food is Food.MINCED
+        return (
+            (UK_BURGER_HOLDS_C, UK_BURGERS, E_COLI_Z_C) if is_minced else (UK_HOLDS_C, UK_HOLDS, LISTERIA_Z_C)
+        )
+    if food is Food.MINCED and jurisdiction is Jurisdiction.US_FOOD_CODE:
+        return FOOD_CODE_MINCED_C, FOOD_CODE_MINCED, None
     if food in (Food.WHOLE_CUT, Food.FRESH_HAM):
-        return FOOD_CODE_ROAST_C, FOOD_CODE_HOLDS
-    return (), ""
+        return FOOD_CODE_ROAST_C, FOOD_CODE_HOLDS, None
+    return (), "", None

@@ -19,7 +19,7 @@ from scipy.special import gammaincinv, ndtri
 from kitchend.doneness.conduction import Floats
 
 COUNT = 192
-MOVES = 6
+MOVES = 5
 FREEDOM = 5.0
 """Of the t: its tails reach where the readings decide little."""
 WIDER = 1.4

@@ -19,6 +19,7 @@ from kitchend.core.steps import StepRecord, StepState
 from kitchend.core.tongue import language_of, speaking
 from kitchend.rehearsal.character import Character
 from kitchend.rehearsal.cook import Cook
+from kitchend.rehearsal.cores import curves_of
 from kitchend.rehearsal.ears import Ears
 from kitchend.rehearsal.ledger import Ledger
 from kitchend.rehearsal.mouth import StageMouth
@@ -86,7 +87,8 @@ class Production:
         world.learn(plan.steps, character.pace, rng)
         for step, roast in (roasts or {}).items():
             world.natures[step] = replace(world.natures[step], takes_s=roast.takes_s)
-        world.curves = {step: roast.curve for step, roast in (roasts or {}).items()}
+        drawn = {step: roast.curve for step, roast in (roasts or {}).items()}
+        world.curves = {**curves_of(plan.steps), **drawn}
         world.has_probe = probe_every_s is not None
         self._probe = None if probe_every_s is None else Probe(world, probe_every_s, Random(seed))
         self._cook = Cook(character, world, rng)

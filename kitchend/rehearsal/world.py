@@ -67,7 +67,8 @@ Curve = Callable[[float], float]
 class World:
     """The kitchen: what each step really takes, and when each was really begun and finished.
 
-    `curves` are the cores that rise otherwise than by the stand-in. With a probe the cook reads nothing.
+    `curves` are the cores that rise by a model; the others go by the stand-in. With a probe the cook reads
+    nothing.
     """
 
     natures: dict[StepId, Nature]

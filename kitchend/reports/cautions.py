@@ -5,24 +5,23 @@ Guidance with its source, never a guarantee; local rules come first. Nothing her
 
 from __future__ import annotations
 
-import re
 from dataclasses import dataclass
 
-from kitchend.core.food_places import dish_name, row_of
+from kitchend.core.food_places import cooked_to, dish_name, row_of
+from kitchend.core.food_words import food_words
 from kitchend.core.papers import written_duration
 from kitchend.core.plan import Plan, Step
 from kitchend.core.quantities import show_temperature
-from kitchend.core.safety_rules import HeatRow, SafetyRules
+from kitchend.core.safety_rules import HeatRow, SafetyRules, words_in
 from kitchend.core.time_at_heat import hold_s
 from kitchend.core.tongue import of_state
 from kitchend.core.wording import clause
 from kitchend.doneness.guidance import Jurisdiction
 from kitchend.doneness.rules import rules_for
 from kitchend.reports.guidance_words import cited, shown_degrees, shown_least
-from kitchend.reports.heat_doubts import cooked_to, held_s
+from kitchend.reports.heat_doubts import held_s
 
 USUAL = rules_for(Jurisdiction.US_FSIS)
-_FIRE = re.compile(r"\b(charcoal|fire|coals?|embers?|smoker|barbecue)\b|숯", re.IGNORECASE)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -92,4 +91,4 @@ def _low(plan: Plan, step: Step, rules: SafetyRules) -> str:
 
 def _has_fire(plan: Plan) -> bool:
     names = [item.name for item in plan.equipment] + [step.name for step in plan.iter_steps()]
-    return any(_FIRE.search(name) for name in names)
+    return bool(words_in(*names) & food_words("fires"))

@@ -9,14 +9,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from kitchend.core.food_places import (
-    COOLING,
-    REHEATING,
     Place,
     all_after,
     all_before,
-    first_word,
+    cooked_to,
+    cools,
+    is_cold_work,
     is_perishable,
     place_of,
+    reheats,
     room_c,
     row_of,
     warmest_c,
@@ -24,16 +25,9 @@ from kitchend.core.food_places import (
 from kitchend.core.papers import written_duration
 from kitchend.core.plan import Plan, Step
 from kitchend.core.quantities import show_temperature
-from kitchend.core.safety_rules import ROUNDING_C, HeatRow, SafetyRules
+from kitchend.core.safety_rules import ROUNDING_C, SafetyRules
 from kitchend.core.time_at_heat import hold_s
 from kitchend.core.wording import clause
-from kitchend.doneness.standing import (
-    COOL_FIRST_S,
-    COOL_LAST_C,
-    COOL_MIDDLE_C,
-    COOL_TOTAL_S,
-    REHEAT_WITHIN_S,
-)
 from kitchend.errors import Problem
 from kitchend.files.complaints import echo
 from kitchend.files.plan_yaml import Checked
@@ -41,8 +35,6 @@ from kitchend.reports.guidance_words import cited, shown_degrees, shown_least
 
 ROOM_C = 45.0
 """Up to here a place with a temperature may be a hot day; above it somebody means to keep food warm."""
-COOLING_SOURCE = "FDA Food Code 3-501.14"
-REHEATING_SOURCE = "FDA Food Code 3-403.11"
 
 
 def heat_doubts(checked: Checked, plan: Plan, step: Step, rules: SafetyRules) -> Iterator[Problem]:
@@ -52,13 +44,6 @@ def heat_doubts(checked: Checked, plan: Plan, step: Step, rules: SafetyRules) ->
     yield from _holding(checked, plan, step, rules)
     yield from _cooling(checked, plan, step, rules)
     yield from _reheating(checked, step, rules)
-
-
-def cooked_to(plan: Plan, step: Step, rules: SafetyRules) -> HeatRow | None:
-    """The guidance for the reading that ends a step; None where none ends it, or it cools."""
-    if step.until is None or first_word(step) in COOLING:
-        return None
-    return rules.reheated if first_word(step) in REHEATING else row_of(plan, step, rules)
 
 
 def held_s(plan: Plan, step: Step) -> int:
@@ -104,7 +89,7 @@ def _target(checked: Checked, plan: Plan, step: Step, rules: SafetyRules) -> Ite
 def _unmeasured(checked: Checked, plan: Plan, step: Step, rules: SafetyRules) -> Iterator[Problem]:
     row = row_of(plan, step, rules) if step.raw else None
     later = (step, *all_after(plan, step))
-    if row is None or any(one.until and first_word(one) not in COOLING for one in later):
+    if row is None or any(one.until and not is_cold_work(one) for one in later):
         return
     message = clause("doubt.unmeasured", raw=echo(step.raw or ""))
     hint = clause("doubt.until", least=shown_least(row), source=cited(row.source))
@@ -113,7 +98,7 @@ def _unmeasured(checked: Checked, plan: Plan, step: Step, rules: SafetyRules) ->
 
 def _holding(checked: Checked, plan: Plan, step: Step, rules: SafetyRules) -> Iterator[Problem]:
     heat = room_c(step, rules)
-    if heat is None or heat <= ROOM_C or first_word(step) in COOLING:
+    if heat is None or heat <= ROOM_C or is_cold_work(step):
         return
     befores = all_before(plan, step)
     is_cooked = any(place_of(one, rules) is Place.HEAT for one in befores)
@@ -145,34 +130,38 @@ def _still_cooks(plan: Plan, step: Step, rules: SafetyRules) -> bool:
 
 
 def _cooling(checked: Checked, plan: Plan, step: Step, rules: SafetyRules) -> Iterator[Problem]:
-    if step.until is None or first_word(step) not in COOLING or not is_perishable(plan, step, rules):
+    limits = rules.cooling
+    if step.until is None or not cools(step) or not is_perishable(plan, step, rules) or limits is None:
         return
     until = step.until.celsius
-    limit_s = COOL_TOTAL_S if until <= COOL_LAST_C + ROUNDING_C else COOL_FIRST_S
-    if until > COOL_MIDDLE_C + ROUNDING_C or step.takes.high_s <= limit_s:
+    is_whole = until <= limits.last_c + ROUNDING_C
+    was_hot = any(place_of(one, rules) is Place.HEAT for one in all_before(plan, step))
+    limit_s = limits.first_s if not is_whole else limits.total_s if was_hot else limits.ambient_s
+    if until > limits.middle_c + ROUNDING_C or step.takes.high_s <= limit_s:
         return
     message = clause(
         "doubt.cooling",
         time=written_duration(step.takes.high_s),
         degrees=show_temperature(step.until),
-        limit=written_duration(int(limit_s)),
-        source=cited(COOLING_SOURCE),
+        limit=written_duration(limit_s),
+        source=cited(limits.source),
     )
     yield checked.doubt(step.id, "takes", message, clause("doubt.cooling.hint"))
 
 
 def _reheating(checked: Checked, step: Step, rules: SafetyRules) -> Iterator[Problem]:
-    if first_word(step) not in REHEATING:
+    if not reheats(step):
         return
     least = shown_least(rules.reheated)
     if step.until is None:
         hint = clause("doubt.until", least=least, source=cited(rules.reheated.source))
         yield checked.doubt(step.id, "step", clause("doubt.reheats"), hint)
-    if step.takes.high_s > REHEAT_WITHIN_S:
+    limits = rules.reheating
+    if limits is not None and step.takes.high_s > limits.within_s:
         message = clause(
             "doubt.reheating",
             time=written_duration(step.takes.high_s),
-            limit=written_duration(int(REHEAT_WITHIN_S)),
-            source=cited(REHEATING_SOURCE),
+            limit=written_duration(limits.within_s),
+            source=cited(limits.source),
         )
         yield checked.doubt(step.id, "takes", message, clause("doubt.reheating.hint"))

@@ -9,12 +9,12 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from kitchend.core.food_places import row_of
+from kitchend.core.food_places import cooked_to
 from kitchend.core.papers import written_duration
 from kitchend.core.plan import StepId
-from kitchend.core.quantities import Temperature, show_temperature
+from kitchend.core.quantities import Scale, Temperature, show_temperature
 from kitchend.core.state import DinnerState
-from kitchend.core.time_at_heat import done_share, hold_s
+from kitchend.core.time_at_heat import hold_s
 from kitchend.core.wording import clause
 from kitchend.reports.guidance_words import cited
 
@@ -23,7 +23,10 @@ MINUTE_S = 60
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Held:
-    """What a step's readings are worth: `held_s` at its target, of the `needed_s` given there by `source`."""
+    """What a step's readings are worth: `held_s` at a temperature, of the `needed_s` given there by `source`.
+
+    That is the step's target, or where `source` has one temperature to which all others are reckoned, that.
+    """
 
     step: StepId
     name: str
@@ -55,20 +58,26 @@ def holds_of(state: DinnerState) -> tuple[Held, ...]:
     found = []
     for step in plan.iter_steps():
         taken = [one for one in state.readings if one.of == step.id]
-        row = row_of(plan, step, rules) if taken and step.until is not None else None
+        row = cooked_to(plan, step, rules) if taken else None
         if row is None or step.until is None or row.is_met_by(step.until.celsius):
             continue
-        needed = hold_s(row.holds, step.until.celsius)
-        if needed is None:
+        at = step.until if row.z_c is None else _in_scale(row.celsius, step.until.scale)
+        needed = hold_s(row.holds, at.celsius)
+        if needed is None or hold_s(row.holds, step.until.celsius) is None:
             continue
-        share = done_share(row.holds, [one.at.s for one in taken], [one.celsius for one in taken])
+        share = row.held_share([one.at.s for one in taken], [one.celsius for one in taken])
         held = Held(
             step=step.id,
             name=step.name,
-            at=step.until,
+            at=at,
             held_s=math.floor(share * needed),
             needed_s=needed,
             source=row.holds_source,
         )
         found.append(held)
     return tuple(found)
+
+
+def _in_scale(celsius: float, scale: Scale) -> Temperature:
+    degrees = celsius if scale is Scale.CELSIUS else celsius * 1.8 + 32.0
+    return Temperature(degrees=degrees, scale=scale)

@@ -5,7 +5,9 @@ The holds are FDA Food Code 3-401.11(B)(2) in Fahrenheit (130 F 112 min, 131 F 8
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
+from functools import partial
 
 import pytest
 
@@ -22,7 +24,7 @@ from kitchend.core.food_places import (
 from kitchend.core.plan import DishId, EquipmentId, Plan, Step, StepId, Use
 from kitchend.core.quantities import Temperature
 from kitchend.core.safety_rules import words_in
-from kitchend.core.time_at_heat import done_share, hold_s
+from kitchend.core.time_at_heat import done_share, equivalent_hold_s, hold_s
 from tests.core.evening import CARVE, REST, ROAST, a_step, minutes
 from tests.core.test_safety import RULES, plan_of
 
@@ -165,6 +167,27 @@ def test_a_hold_adds_up_at_the_lower_end_of_each_stretch() -> None:
     assert done_share(TABLE, [0, 2670, 3000], [55.0, 56.0, 50.0]) == pytest.approx(0.5)
     assert done_share(TABLE, [0], [70.0]) == 1.0
     assert done_share(TABLE, [], []) == 0.0
+
+
+# UK Food Standards Agency: two minutes at 70 C, z = 7.5 C (FSAI, 2018); 62.5 C is worth a tenth of that.
+def test_one_integrator_reckons_readings_as_a_hold_at_one_temperature() -> None:
+    worth = partial(equivalent_hold_s, reference_c=70.0, z_c=7.5)
+    assert worth([0, 120], [70.0, 70.0]) == pytest.approx(120)
+    assert worth([0, 300], [62.5, 62.5]) == pytest.approx(30)
+    assert worth([0, 100], [62.5, 70.0]) == pytest.approx(100 * 0.9 / math.log(10))
+    assert worth([0, 600], [62.5, 70.0]) == pytest.approx(60), "a long gap counts at its lower end"
+    with pytest.raises(ValueError, match="2 times for 1"):
+        worth([0, 9], [60.0])
+    with pytest.raises(ValueError, match="go back"):
+        worth([0, 9, 5], [60.0, 60.0, 60.0])
+
+
+def test_a_row_with_a_curve_judges_by_it_and_counts_nothing_below_its_first_hold() -> None:
+    uk = replace(RULES.rows[0], celsius=70.0, hold_s=120, holds=((60.0, 2700), (70.0, 120)), z_c=7.5)
+    assert uk.held_share([0, 60], [70.0, 70.0]) == pytest.approx(0.5)
+    assert uk.held_share([0, 6000], [59.0, 59.0]) < 1e-6
+    plain = replace(uk, z_c=None)
+    assert plain.held_share([0, 1350], [60.0, 60.0]) == pytest.approx(0.5)
 
 
 def test_words_are_folded_and_nothing_has_none() -> None:

@@ -77,6 +77,14 @@ def test_every_word_of_the_board_is_there_with_its_fields(language: Language) ->
 
 
 @every_language
+def test_every_kind_of_food_and_place_has_words_in_lower_case(language: Language) -> None:
+    assert language.foods.keys() == ENGLISH.foods.keys()
+    for key, words in language.foods.items():
+        assert words.split(), key
+        assert words == words.casefold(), key
+
+
+@every_language
 def test_the_made_up_cook_has_words_for_everything(language: Language) -> None:
     assert language.cook.keys() == ENGLISH.cook.keys()
     for key, ways in ENGLISH.cook.items():

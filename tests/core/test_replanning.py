@@ -218,6 +218,16 @@ def test_it_is_asked_once() -> None:
     assert not any("early" in text for text in evening.at_minute(32))
 
 
+def test_of_a_dinner_that_is_late_no_earlier_pass_is_offered() -> None:
+    evening, said = early_at(20)
+    assert "Serve at" in said
+    late = Evening(times=replace(evening.timeline, ready=SEVEN + 3600, late_by_s=3600))
+    late.at_minute(5)
+    late.hear("chicken is in")
+    late.at_minute(20)
+    assert not any("Serve at" in text for text in late.hear("roast the chicken is done"))
+
+
 def test_a_little_early_is_not_spoken_of() -> None:
     assert early_at(36)[1] == ""
 

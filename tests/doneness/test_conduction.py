@@ -109,6 +109,35 @@ def test_the_roast_of_the_handbook_is_done_when_it_says() -> None:
     )
 
 
+# Full series, worked out again: the minute at which the centre passes each target.
+KREITH_CROSSINGS = {55: 98.00, 60: 105.54, 63: 110.14, 70: 121.17, 71: 122.79, 74: 127.73, 77: 132.79}
+
+
+@pytest.mark.parametrize(("celsius", "minute"), KREITH_CROSSINGS.items())
+def test_the_roast_of_the_handbook_passes_every_target_at_its_minute(celsius: int, minute: float) -> None:
+    centre = 163 - 143 * float(centre_ratio(Shape.SPHERE, KREITH_BI, minute * 60 / KREITH_TD_S))
+    assert centre == pytest.approx(celsius, abs=0.01)
+
+
+def test_the_roast_of_the_handbook_has_the_numbers_of_its_solution() -> None:
+    # r 0.07101 m, Bi 2.5564, zeta 2.1889, C 1.5658, Fo 0.1997; r2 / (alpha zeta2) is 8420 s.
+    zeta, weight = one_term(Shape.SPHERE, KREITH_BI)
+    fourier = -math.log((77 - 163) / (20 - 163) / weight) / zeta**2
+    found = (KREITH_RADIUS, KREITH_BI, zeta, weight, fourier)
+    assert found == pytest.approx((0.07101, 2.5564, 2.1889, 1.5658, 0.1997), rel=2e-4)
+    assert KREITH_TD_S / zeta**2 == pytest.approx(8420, abs=3)
+
+
+@pytest.mark.parametrize("target", [95, 110, 120])
+def test_once_heat_is_through_the_rest_is_a_logarithm(target: int) -> None:
+    # For Fo above 0.2 remaining = tau ln((oven - T) / (oven - target)), tau = 8420 s.
+    def centre(minute: float) -> float:
+        return 163 - 143 * float(centre_ratio(Shape.SPHERE, KREITH_BI, minute * 60 / KREITH_TD_S))
+
+    left_min = 8420 / 60 * math.log((163 - centre(150)) / (163 - target))
+    assert centre(150 + left_min) == pytest.approx(target, abs=0.5)
+
+
 # Roots of J1 and of tan z = z as printed in handbooks of functions; of the slab n pi.
 @pytest.mark.parametrize(
     ("shape", "second", "third"),

@@ -9,11 +9,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from kitchend.core.time_at_heat import equivalent_hold_s
 from kitchend.doneness.lethality import (
     E_COLI_Z_C,
     FOOD_CODE_ROAST_S,
     LISTERIA_Z_C,
-    equivalent_hold_s,
     roast_done_share,
     roast_hold_s,
     uk_hold_s,

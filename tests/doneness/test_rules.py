@@ -8,14 +8,13 @@ from pathlib import Path
 import pytest
 
 from kitchend.core.safety_rules import words_in
-from kitchend.core.time_at_heat import done_share, hold_s
+from kitchend.core.time_at_heat import done_share, equivalent_hold_s, hold_s
 from kitchend.doneness.guidance import MINIMA, Jurisdiction
 from kitchend.doneness.lethality import (
     E_COLI_Z_C,
     LISTERIA_Z_C,
     UK_BURGER_HOLDS_C,
     UK_HOLDS_C,
-    equivalent_hold_s,
     roast_done_share,
     uk_hold_s,
 )
@@ -28,8 +27,8 @@ FSIS, CODE, UK = Jurisdiction.US_FSIS, Jurisdiction.US_FOOD_CODE, Jurisdiction.U
 def test_every_kind_of_food_has_its_row_with_its_source(who: Jurisdiction) -> None:
     rules = rules_for(who)
     rows = {row.kind: row for row in (*rules.rows, rules.stuffed, rules.reheated)}
-    assert {kind for kind, _ in KINDS.values()} == set(rows)
-    for food, (kind, _) in KINDS.items():
+    assert set(KINDS.values()) == set(rows)
+    for food, kind in KINDS.items():
         least = MINIMA[who][food]
         assert (rows[kind].celsius, rows[kind].hold_s, rows[kind].source) == (
             least.celsius,

@@ -12,14 +12,17 @@ from kitchend.board.view import view_of_dinner
 from kitchend.board.watch import Watcher
 from kitchend.core.board_words import ENGLISH
 from kitchend.core.clock import Instant
+from kitchend.core.languages import LANGUAGES
 from kitchend.core.plan import StepId
 from kitchend.core.state import DinnerState, Manners, Reading
-from kitchend.doneness.guidance import CAUTION, Jurisdiction
+from kitchend.doneness.guidance import Jurisdiction
 from kitchend.doneness.rules import rules_for
 from kitchend.files.plan_yaml import read_plan
 from kitchend.reports.holds import holds_of
 from kitchend.reports.status import status_json, status_text
 from tests.service.kitchen import Kitchen
+
+CAUTION = LANGUAGES["en"].sentences["caution.guidance"]
 
 MILL = """\
 plan: Mill supper
@@ -70,10 +73,16 @@ def test_readings_are_worth_what_the_food_code_s_table_says(
 
 
 def test_the_uk_s_own_holds_are_used_there(tmp_path: Path) -> None:
-    # Food Standards Agency: 65 C for ten minutes; 149 F is 65 C.
+    # Food Standards Agency: 65 C for ten minutes is two minutes at 70 C, z = 7.5 C; 149 F is 65 C.
     (held,) = holds_of(measured(mill(tmp_path, "65 C"), 149, 149, who=Jurisdiction.UK_FSA))
-    assert (held.held_s, held.needed_s) == (360, 600)
-    assert "UK Food Standards Agency" in held.source
+    assert (held.held_s, held.needed_s) == (int(360 * 10 ** (-5 / 7.5)), 120)
+    assert held.shown() == (
+        "worth 1 min of the 2 min at 70 C (UK Food Standards Agency, equivalents of 70 C for 2 minutes)"
+    )
+    (done,) = holds_of(measured(mill(tmp_path, "65 C"), 149, 149, 149, who=Jurisdiction.UK_FSA))
+    assert done.held_s >= done.needed_s, "twelve minutes are more than the ten that are printed"
+    (low,) = holds_of(measured(mill(tmp_path, "65 C"), 135, 135, 149, who=Jurisdiction.UK_FSA))
+    assert low.held_s == 0, "nothing is published below 60 C"
 
 
 @pytest.mark.parametrize(("until", "temps_f"), [("145 F", [145.0]), ("120 F", [120.0]), ("135 F", [])])

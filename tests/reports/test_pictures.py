@@ -9,15 +9,18 @@ from xml.etree import ElementTree
 
 import pytest
 
+from kitchend.core.languages import LANGUAGES
 from kitchend.core.plan import Plan
 from kitchend.core.quantities import Scale, Temperature
 from kitchend.core.timeline import Timeline
-from kitchend.doneness.guidance import CAUTION, Jurisdiction
+from kitchend.doneness.guidance import Jurisdiction
 from kitchend.doneness.rules import rules_for
 from kitchend.reports.cautions import cautions
 from kitchend.reports.sheet import timeline_sheet
 from kitchend.reports.svg import timeline_svg
 from tests.reports.supper import LATE, PLAN, ROAST, SEASON, SEVEN, TIMELINE, TWO_PASSES, a_step, at, named
+
+CAUTION = LANGUAGES["en"].sentences["caution.guidance"]
 
 SVG = "{http://www.w3.org/2000/svg}"
 NASTY = "<script src='https://x.example/a.js'>&\"]]>--><img src=x onerror=alert(1)>\x07{{7*7}}"

@@ -7,9 +7,11 @@ from pathlib import Path
 
 import pytest
 
-from kitchend.doneness.guidance import CAUTION
+from kitchend.core.languages import LANGUAGES
 from kitchend.service.checking import check
 from kitchend.service.guard import FINE
+
+CAUTION = LANGUAGES["en"].sentences["caution.guidance"]
 
 SHED = """\
 plan: Boat shed lunch

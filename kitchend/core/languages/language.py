@@ -225,8 +225,8 @@ class Things(Protocol):
 class Language:
     """One language, whole. `tag` is its BCP 47 tag, `address` the address phrase if none is set.
 
-    `cook` is how the made-up cook of a rehearsal speaks, `espeak` the voice, `whisper` the token of the
-    second ear's language.
+    `cook` is how the made-up cook of a rehearsal speaks, `foods` are words of plans (`core/food_words`),
+    `espeak` is the voice, `whisper` the token of the second ear's language.
     """
 
     tag: str
@@ -239,6 +239,7 @@ class Language:
     door_words: tuple[str, ...]
     phrases: tuple[Phrase, ...]
     cook: Mapping[str, tuple[str, ...]]
+    foods: Mapping[str, str]
     numbers: Numbers
     speech: Speech
     naming: Naming

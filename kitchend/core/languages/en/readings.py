@@ -9,6 +9,7 @@ READINGS: Mapping[str, str] = {
     "until.table": ", for {target} at the table",
     "left.until.table": "{thing}: {time}, for {target} at the table.",
     "reading.soon": "{degrees}: {rest} to go. Too soon to say when.",
+    "reading.above": "{degrees}: {rest} to go down.",
     "reading.off": "{degrees}, take it off: resting does the rest. Up: {step}.",
     "reading.up": "{thing} at {degrees}, that is it. Up: {step}.",
     "reading.up.off": "{thing} at {degrees}, take it off: resting does the rest. Up: {step}.",
@@ -28,5 +29,9 @@ READINGS: Mapping[str, str] = {
     "left.forecast": "{thing}: {time}. I expect {target} at {when}, give or take {spread}.",
     "left.forecast.off": "{thing}: {time}. Off at {pull}: I expect that at {when}, give or take {spread}.",
     "left.plateau": "{thing} at {degrees} and staying there. I name no time until it rises again.",
+    "probe.silent": (
+        "The thermometer in the {thing} has said nothing for {time}. Look at it, or tell me what you read."
+    ),
+    "probe.back": "The thermometer in the {thing} is back: {degrees}.",
     "left.out.of.reach": "{thing} at {degrees}: in this heat it does not get to {target}.",
 }

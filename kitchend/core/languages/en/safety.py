@@ -28,4 +28,18 @@ SAFETY: Mapping[str, str] = {
     "kind.leftovers": "leftovers",
     "stood": "Careful: the {thing} has been out for {time}. {source} says {limit} at most.",
     "hands": "Careful: wash your hands, then {step}. Raw {raw}.",
+    "kept": "Careful: the {thing} reads {degrees} where it is kept hot. {source} says {least} or more.",
+    "cooling.soon": (
+        "Careful: the {thing} read {degrees}. {source} says {aim} within {limit} of leaving the heat: "
+        "{left} to go."
+    ),
+    "cooling.late": (
+        "Careful: the {thing} was not read at {aim} within {limit} of leaving the heat. {source} says reheat "
+        "it or throw it away."
+    ),
+    "cooling.late.total": (
+        "Careful: the {thing} was not read at {aim} within {limit} of leaving the heat. {source} says throw "
+        "it away."
+    ),
+    "reheating": "Careful: the {thing} has been reheating for {time}. {source} says {least} within {limit}.",
 }

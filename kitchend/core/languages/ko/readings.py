@@ -9,6 +9,7 @@ READINGS: Mapping[str, str] = {
     "until.table": ", 상에서 {target} 도로",
     "left.until.table": "{thing}, {time}, 상에서 {target} 도로.",
     "reading.soon": "{degrees} 도, {rest} 도 더 올라가야 해요. 언제일지는 아직 몰라요.",
+    "reading.above": "{degrees} 도, {rest} 도 더 내려가야 해요.",
     "reading.off": "{degrees} 도, 불에서 내리세요. 나머지는 두면 익어요. {step}.",
     "reading.up": "{thing} {degrees} 도, 딱 됐어요. {step}.",
     "reading.up.off": "{thing} {degrees} 도, 불에서 내리세요. 나머지는 두면 익어요. {step}.",
@@ -26,5 +27,7 @@ READINGS: Mapping[str, str] = {
     "left.forecast": "{thing}, {time} 남았어요. {target} 도는 {when}쯤, 앞뒤로 {spread}.",
     "left.forecast.off": "{thing}, {time} 남았어요. {pull} 도에서 내려요. {when}쯤, 앞뒤로 {spread}.",
     "left.plateau": "{thing}~이 {degrees} 도에서 멈춰 있어요. 다시 오를 때까지 시간은 말하지 않을게요.",
+    "probe.silent": "{thing} 온도계가 {time} 동안 조용해요. 온도계를 봐 주시거나 온도를 말해 주세요.",
+    "probe.back": "{thing} 온도계가 다시 돼요. {degrees} 도예요.",
     "left.out.of.reach": "{thing} {degrees} 도예요. 이 불로는 {target} 도까지 안 올라가요.",
 }

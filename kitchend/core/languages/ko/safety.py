@@ -30,4 +30,18 @@ SAFETY: Mapping[str, str] = {
     "kind.leftovers": "남은 음식",
     "stood": "조심하세요. {thing}~이 나와 있은 지 {time} 됐어요. {source} 안내는 길어야 {limit}~이에요.",
     "hands": "조심하세요. 손 씻고 나서 {step}. 날 {raw}~을 만졌어요.",
+    "kept": "조심하세요. 뜨겁게 두는 {thing} 온도가 {degrees} 도예요. {source} 안내는 {least} 도 이상이에요.",
+    "cooling.soon": (
+        "조심하세요. {thing} 온도는 {degrees} 도였어요. {source} 안내는 불에서 내린 지 {limit} 안에 {aim} "
+        "도예요. {left} 남았어요."
+    ),
+    "cooling.late": (
+        "조심하세요. {thing} 온도가 {limit} 안에 {aim} 도까지 내려가지 않았어요. {source} 안내는 다시 "
+        "데우거나 버리는 거예요."
+    ),
+    "cooling.late.total": (
+        "조심하세요. {thing} 온도가 {limit} 안에 {aim} 도까지 내려가지 않았어요. {source} 안내는 버리는 "
+        "거예요."
+    ),
+    "reheating": "조심하세요. {thing} 데운 지 {time} 됐어요. {source} 안내는 {limit} 안에 {least} 도예요.",
 }
