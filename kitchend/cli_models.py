@@ -49,7 +49,7 @@ def _add_get(models: typer.Typer, finish: Finish, show: Show) -> None:
             typer.Option("--from", metavar="URL", help="Another place to fetch its ZIP file from."),
         ] = None,
         sha256: Annotated[
-            str | None, typer.Option(metavar="HEX", help="The checksum the file must have.")
+            str | None, typer.Option(metavar="HEX", help="The checksum it must have, if it is another file.")
         ] = None,
     ) -> None:
         """Fetch a model, going on where an earlier try broke off. Needs a network; nothing else does.

@@ -28,7 +28,7 @@ from kitchend.service.ports import Clock, Complain, Planner, Plans
 from kitchend.service.pronouncing import PronouncingMouth
 from kitchend.service.pulse import FilePulse
 from kitchend.service.runner import Observer, Runner
-from kitchend.service.safe_journal import SafeJournal
+from kitchend.service.safe_journal import CatchingUp, SafeJournal
 from kitchend.service.settings import Settings
 from kitchend.service.snapshot import FileSnapshots
 from kitchend.service.sound import open_sound
@@ -97,7 +97,7 @@ def open_house(
             observers=observers,
             complain=complain,
             work=worker,
-            pulse=WatchedPulse(FilePulse(places.pulse)),
+            pulse=CatchingUp(WatchedPulse(FilePulse(places.pulse)), journal),
             snapshots=FileSnapshots(places.snapshot),
             knows_away=clock.knows_away,
             on_end=on_end,

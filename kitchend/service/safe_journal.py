@@ -9,13 +9,14 @@ from __future__ import annotations
 
 import sqlite3
 from collections.abc import Callable, Iterator
+from contextlib import suppress
 
 from kitchend.core.clock import Instant, Now
 from kitchend.core.events import Event, Mishap
 from kitchend.errors import DeviceError
 from kitchend.service.guard import one_line
 from kitchend.service.journal import BrokenJournalError, NewerJournalError, SqliteJournal
-from kitchend.service.ports import Complain
+from kitchend.service.ports import Complain, Pulse
 from kitchend.service.wall_clock import Boot, Kept
 
 RETRY_S = 10.0
@@ -83,8 +84,20 @@ class SafeJournal:
         self._ends = now
         self._write(now)
 
+    def try_again(self, now: Now) -> None:
+        """Write what the disk did not take, if there is any and it was left alone for long enough."""
+        if self._is_failing and self._may_retry(now.instant):
+            self._write(now)
+
     def close(self) -> None:
-        """Let go of the file."""
+        """Let go of the file, after a last try to write what is in memory alone."""
+        ends = self._unwritten[-1][1] if self._unwritten else self._ends
+        if ends is not None:
+            with suppress(*FAILURES):
+                self._catch_up(ends)
+        self._let_go()
+
+    def _let_go(self) -> None:
         if self._disk is not None:
             self._disk.close()
 
@@ -117,7 +130,7 @@ class SafeJournal:
 
     def _rescue(self, now: Now) -> bool:
         """Go on with a new file and what can be read of the broken one; whether that worked."""
-        self.close()
+        self._let_go()
         self._disk = None
         try:
             self._catch_up(now)
@@ -129,7 +142,7 @@ class SafeJournal:
         self._failed_at = at
         if self._ends is not None:
             # Half put away, perhaps: opened anew it is one or the other.
-            self.close()
+            self._let_go()
             self._disk = None
         if not self._is_failing:
             self._is_failing = True
@@ -149,3 +162,20 @@ class SafeJournal:
         if disk.was_damaged:
             self._note(Mishap.DAMAGED)
         return disk
+
+
+class CatchingUp:
+    """A pulse whose beats let a journal write what the disk did not take; the next event may be hours off."""
+
+    def __init__(self, pulse: Pulse, journal: SafeJournal) -> None:
+        self._pulse = pulse
+        self._journal = journal
+
+    def beat(self, now: Now) -> None:
+        """The loop has come round."""
+        self._pulse.beat(now)
+        self._journal.try_again(now)
+
+    def last(self) -> Now | None:
+        """The last present that was kept."""
+        return self._pulse.last()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import sqlite3
 from collections.abc import Iterator
 from contextlib import closing
@@ -72,6 +73,34 @@ def test_a_disk_that_fills_up_in_mid_dinner_is_told_and_what_was_kept_is_carried
     with kitchend("run") as service:
         service.wait_for("I am back")
         assert "simmer the beans" in done("status").stdout
+        assert service.end() == 0
+
+
+@pytest.mark.parametrize("is_killed", [False, True], ids=["ended", "killed later"])
+def test_what_was_said_while_the_disk_was_full_outlives_a_restart_once_there_is_room(
+    disk: Disk, is_killed: bool
+) -> None:
+    with kitchend("run") as service:
+        service.wait_for("ready, 1 plan")
+        told("time the eggs for forty minutes")
+        disk.fill()
+        numbers = range(2, 60)
+        for number in numbers:
+            told(f"time the egg {number} for forty minutes")
+            if service.has_come("I cannot keep the journal.", 0.0):
+                break
+        told("time the bread for fifty minutes")
+        disk.make_room()
+        if is_killed:
+            # Nothing is said meanwhile: it finds by itself that there is room.
+            service.wait_for("The journal is kept again.")
+            service.child.kill()
+        else:
+            assert service.end() == 0
+    with kitchend("run") as service:
+        service.wait_for("I am back")
+        names = {timer["name"] for timer in json.loads(done("status", "--json").stdout)["timers"]}
+        assert {"eggs", "bread"} < names
         assert service.end() == 0
 
 

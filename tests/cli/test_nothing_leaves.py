@@ -10,7 +10,7 @@ from threading import Event
 
 import pytest
 
-from tests.cli.process import Process, hours_on, kitchend
+from tests.cli.process import Process, done, hours_on, kitchend
 from tests.cli.test_cook import QUICK
 from tests.service.mosquitto import HOST, broker, free_port
 
@@ -88,6 +88,36 @@ def test_a_dinner_needs_no_network_and_opens_no_socket_but_its_own(
         process.type("noodles are done")
         process.wait_for("Noodles boiled.")
         assert {"unix"} == before | open_families(process)
+
+
+def near_ends(pid: int) -> set[str]:
+    """Where this process and its children are reached by TCP: addresses in hex, as the kernel has them."""
+    ours = {inode for each in descendants(pid) for inode in sockets_of(each)}
+    ends = set()
+    for table in ("tcp", "tcp6"):
+        lines = [line.split() for line in Path(f"/proc/{pid}/net/{table}").read_text().splitlines()[1:]]
+        ends |= {near.partition(":")[0] for _, near, _, *more in lines if more[6] in ours}
+    return ends
+
+
+def test_the_service_with_its_board_is_reached_from_this_machine_alone(
+    own_folders: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    if shutil.which("ip") is None:
+        pytest.skip("ip is not there: apt-get install iproute2")
+    prefix = [*without_network(), "sh", "-c", 'ip link set lo up && exec "$@"', "sh"]
+    plans = own_folders / "config" / "kitchend" / "plans"
+    plans.mkdir(parents=True)
+    (plans / "quick.yaml").write_text(QUICK)
+    monkeypatch.setattr("tests.cli.process.KITCHEND", [*prefix, sys.executable, "-m", "kitchend"])
+    with kitchend("run") as process:
+        process.wait_for("board: http://localhost:")
+        assert done("tell", "cook the quick supper").returncode == 0
+        process.wait_for("The pass is at")
+        assert open_families(process) == {"unix", "tcp"}
+        # 127.0.0.1 and ::1.
+        assert near_ends(process.child.pid) <= {"0100007F", "00000000000000000000000001000000"}
+        assert "0100007F" in near_ends(process.child.pid)
 
 
 def far_ends(pid: int) -> set[str]:

@@ -15,6 +15,7 @@ import subprocess
 import sys
 import time
 from collections.abc import Callable
+from contextlib import suppress
 from dataclasses import dataclass, field
 from pathlib import Path
 from random import Random
@@ -57,7 +58,10 @@ ALL_NAMES = frozenset(NAMES)
 NEAR_S = 1.0
 """How close to its due moment a timer rings while the service is up."""
 CUT_OFF_S = 1.0
-"""A kill this near to when a call was read may have come before the journal knew that it was made."""
+"""A kill this near to when a call was read may have come before the journal knew that it was made.
+
+Time in which the service stood in line for a processor does not count: on a crowded machine that is seconds.
+"""
 PATIENCE_S = 30.0
 
 CALL = re.compile(r"([\w ]+?): time (is up|was up [\w ]+? ago)")
@@ -73,6 +77,15 @@ class Line:
 
     at_s: float
     text: str
+    queued_s: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Kill:
+    """When it was killed, and how long it had stood in line for a processor by then."""
+
+    at_s: float
+    queued_s: float
 
 
 @dataclass(slots=True, kw_only=True)
@@ -83,7 +96,9 @@ class Entry:
     low_s: float
     high_s: float
     is_sure: bool = True
-    calls: list[tuple[float, bool]] = field(default_factory=list)
+    calls: list[Line] = field(default_factory=list)
+    is_late: bool = False
+    """Whether the first call said so."""
 
 
 @dataclass(slots=True, kw_only=True)
@@ -92,16 +107,20 @@ class Book:
 
     running: dict[str, Entry] = field(default_factory=dict)
     rung: dict[str, Entry] = field(default_factory=dict)
-    ups: dict[str, list[float]] = field(default_factory=dict)
-    kills_s: list[float] = field(default_factory=list)
+    ups: dict[str, list[Line]] = field(default_factory=dict)
+    kills: list[Kill] = field(default_factory=list)
     ready_s: list[float] = field(default_factory=list)
     starts_s: list[float] = field(default_factory=list)
     late_s: list[float] = field(default_factory=list)
     wrong: list[str] = field(default_factory=list)
 
-    def was_cut_off(self, called_s: float) -> bool:
+    def was_cut_off(self, call: Line) -> bool:
         """Whether it was killed so soon after this call that nobody can tell if it was made to its end."""
-        return any(abs(kill_s - called_s) <= CUT_OFF_S for kill_s in self.kills_s)
+        kill = next((kill for kill in self.kills if kill.at_s >= call.at_s - CUT_OFF_S), None)
+        if kill is None:
+            return False
+        queued_s = max(0.0, kill.queued_s - call.queued_s)
+        return kill.at_s - call.at_s - queued_s <= CUT_OFF_S
 
 
 class Service:
@@ -119,7 +138,7 @@ class Service:
         plans.mkdir(parents=True, exist_ok=True)
         (plans / "watch.yaml").write_text(PLAN)
         self.errors: list[str] = []
-        self.killed_s: list[float] = []
+        self.kills: list[Kill] = []
         self.lines: list[Line] = []
         self._changed = Condition()
 
@@ -150,7 +169,7 @@ class Service:
         return is_ready()
 
     def kill(self) -> None:
-        self.killed_s.append(time.monotonic())
+        self.kills.append(Kill(at_s=time.monotonic(), queued_s=queued_s(self.child.pid)))
         self.child.send_signal(signal.SIGKILL)
 
     def wait(self) -> None:
@@ -176,7 +195,8 @@ class Service:
         with self.child.stdout as stream:
             for text in stream:
                 with self._changed:
-                    self.lines.append(Line(at_s=time.monotonic(), text=text.rstrip("\n")))
+                    queued = queued_s(self.child.pid)
+                    self.lines.append(Line(at_s=time.monotonic(), text=text.rstrip("\n"), queued_s=queued))
                     self._changed.notify_all()
         with self._changed:
             self._has_ended = True
@@ -201,7 +221,7 @@ class Siege:
         self._rng.shuffle(self._free)
         self._wants_on: list[str] = []
         self._wants_done: list[str] = []
-        self.book = Book(kills_s=self._service.killed_s)
+        self.book = Book(kills=self._service.kills)
 
     def run(self, kills: int, on_kill: Callable[[int, Book], None] | None = None) -> Book:
         for number in range(kills):
@@ -328,10 +348,10 @@ class Siege:
                 if name in ALL_NAMES:
                     self._called(name, line, is_late=thing.endswith(" ago"))
                 else:
-                    self._up(name.split()[0], line.at_s)
+                    self._up(name.split()[0], line)
         for entry in list(self.book.running.values()):
             since_s = max(entry.high_s, max(self.book.ready_s, default=0.0))
-            if entry.calls and time.monotonic() > entry.calls[-1][0] + 4.0:
+            if entry.calls and time.monotonic() > entry.calls[-1].at_s + 4.0:
                 self.book.rung[entry.name] = self.book.running.pop(entry.name)
             elif entry.is_sure and not entry.calls and self._is_up and time.monotonic() > since_s + 5.0:
                 over_s = time.monotonic() - entry.high_s
@@ -348,24 +368,35 @@ class Siege:
         if entry is None:
             self.book.wrong.append(f"{name} was called, and no such timer was set")
             return
-        if entry.calls and not self.book.was_cut_off(entry.calls[-1][0]):
-            apart_s = at_s - entry.calls[-1][0]
+        if entry.calls and not self.book.was_cut_off(entry.calls[-1]):
+            apart_s = at_s - entry.calls[-1].at_s
             self.book.wrong.append(f"{name} was called twice, {apart_s:.1f} s apart: {line.text}")
         since_s = max([entry.high_s, *(ready_s for ready_s in self.book.ready_s if ready_s <= at_s)])
         if not entry.calls:
             self.book.late_s.append(at_s - since_s)
+            entry.is_late = is_late
         if at_s < entry.low_s - 0.1:
             self.book.wrong.append(f"{name} was called {entry.low_s - at_s:.1f} s early")
         if not is_late and at_s - entry.high_s > NEAR_S + 1.0:
             self.book.wrong.append(f"{name} rang {at_s - entry.high_s:.1f} s late and did not say so")
-        entry.calls.append((at_s, is_late))
+        entry.calls.append(line)
 
-    def _up(self, name: str, at_s: float) -> None:
+    def _up(self, name: str, line: Line) -> None:
         before = self.book.ups.setdefault(name, [])
         if before and not self.book.was_cut_off(before[-1]):
             self.book.wrong.append(f"{name} came up twice")
-        before.append(at_s)
+        before.append(line)
         self._wants_done.append(name)
+
+
+def queued_s(process: int) -> float:
+    """How long its threads have stood in line for a processor so far, in seconds; 0 once it has ended."""
+    queued_ns = 0
+    for task in Path(f"/proc/{process}/task").glob("*/schedstat"):
+        # Second of three numbers, in nanoseconds: Documentation/scheduler/sched-stats.rst of the kernel.
+        with suppress(OSError):
+            queued_ns += int(task.read_text("utf-8").split()[1])
+    return queued_ns / 1e9
 
 
 def _is_short(step: str) -> bool:

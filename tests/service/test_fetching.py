@@ -76,7 +76,8 @@ def shelf() -> Iterator[Shelf]:
 
 def model(shelf: Shelf, *, sha256: str | None = None, max_bytes: int = 1_000_000) -> Model:
     url = f"http://127.0.0.1:{shelf.server_port}/model.zip"
-    return Model(name=NAME, url=url, max_bytes=max_bytes, sha256=sha256)
+    right = hashlib.sha256(shelf.data).hexdigest()
+    return Model(name=NAME, url=url, max_bytes=max_bytes, sha256=sha256 or right)
 
 
 def test_a_model_comes_whole_and_is_not_fetched_twice(shelf: Shelf, tmp_path: Path) -> None:
@@ -125,7 +126,7 @@ def test_what_is_no_model_is_refused(
 
 
 def test_offline_it_is_one_line_that_says_what_to_do(tmp_path: Path) -> None:
-    nowhere = Model(name=NAME, url="http://127.0.0.1:9/model.zip", max_bytes=10)
+    nowhere = Model(name=NAME, url="http://127.0.0.1:9/model.zip", max_bytes=10, sha256="0" * 64)
     with pytest.raises(
         FetchError, match=r"no way to 127.0.0.1, is this machine online\? .*; later: kitchend model get"
     ):

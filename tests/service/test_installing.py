@@ -8,19 +8,28 @@ from pathlib import Path
 
 import pytest
 
+from kitchend.service.fetching import SMALL_ENGLISH
+
 ROOT = Path(__file__).parents[2]
 INSTALLED = [
     "opt/kitchend/venv/bin/kitchend",
     "etc/systemd/system/kitchend.service",
     "usr/local/bin/kitchend",
 ]
-KEPT = ["etc/kitchend/settings.yaml", "etc/kitchend/plans/mine.yaml", "var/lib/kitchend/journal.sqlite3"]
+MODEL = "usr/share/vosk/vosk-model-small-en-us-0.15"
+KEPT = [
+    "etc/kitchend/settings.yaml",
+    "etc/kitchend/plans/mine.yaml",
+    "var/lib/kitchend/journal.sqlite3",
+    f"{MODEL}/by-kitchend",
+]
+OF_OTHERS = ["usr/share/vosk/vosk-model-of-others/README"]
 
 
 @pytest.fixture
 def machine(tmp_path: Path) -> Path:
     """Another root with kitchend installed and used."""
-    for name in [*INSTALLED, *KEPT]:
+    for name in [*INSTALLED, *KEPT, *OF_OTHERS]:
         path = tmp_path / name
         path.parent.mkdir(parents=True, exist_ok=True)
         path.write_text(name)
@@ -32,7 +41,7 @@ def left(machine: Path) -> list[str]:
 
 
 @pytest.mark.parametrize(
-    ("purge", "stays"), [("", sorted(KEPT)), ("1", [])], ids=["as it is", "with PURGE=1"]
+    ("purge", "stays"), [("", sorted(KEPT + OF_OTHERS)), ("1", OF_OTHERS)], ids=["as it is", "with PURGE=1"]
 )
 def test_uninstalling_takes_away_the_service(machine: Path, purge: str, stays: list[str]) -> None:
     environment = os.environ | {"DESTDIR": str(machine), "PURGE": purge}
@@ -57,6 +66,8 @@ def test_the_unit_starts_what_is_installed() -> None:
     assert "ExecStart=/opt/kitchend/venv/bin/kitchend run\n" in unit
     assert "home=/opt/kitchend\n" in script
     assert "exec /opt/kitchend/venv/bin/kitchend" in script
+    assert f'model="$root/{MODEL}"\n' in script
+    assert MODEL.endswith(SMALL_ENGLISH.name)
 
 
 def test_plans_can_be_added_to_the_folder_of_the_service_and_nothing_beside_it() -> None:

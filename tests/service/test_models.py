@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import json
+import re
 from pathlib import Path
 
 import pytest
@@ -12,7 +13,7 @@ from typer.testing import CliRunner, Result
 from kitchend.cli import app
 from kitchend.reports.bar import bar, drawn
 from kitchend.service.fetching import SMALL_ENGLISH
-from kitchend.service.models import models_folder
+from kitchend.service.models import OFFERS, models_folder
 from tests.service.test_fetching import Shelf, archive, shelf
 
 __all__ = ["shelf"]
@@ -32,8 +33,11 @@ def run(*words: str) -> Result:
     return CliRunner().invoke(app, ["model", *words])
 
 
-def get(shelf: Shelf, *more: str) -> Result:
-    return run("get", NAME, "--from", f"http://127.0.0.1:{shelf.server_port}/model.zip", *more)
+def get(shelf: Shelf, *, sha256: str | None = None) -> Result:
+    """Fetch what lies on the shelf, with its own checksum unless another is named."""
+    right = hashlib.sha256(shelf.data).hexdigest()
+    address = f"http://127.0.0.1:{shelf.server_port}/model.zip"
+    return run("get", NAME, "--from", address, "--sha256", sha256 or right)
 
 
 def listed() -> dict[str, str | None]:
@@ -45,7 +49,7 @@ def listed() -> dict[str, str | None]:
 def test_a_model_is_fetched_listed_and_removed(shelf: Shelf, folder: Path) -> None:
     shelf.data = archive(NAME)
     assert listed()[NAME] is None
-    got = get(shelf, "--sha256", hashlib.sha256(shelf.data).hexdigest().upper())
+    got = get(shelf, sha256=hashlib.sha256(shelf.data).hexdigest().upper())
     assert (got.exit_code, got.stdout) == (0, f"{NAME}: {folder / NAME} (SHA-256 as it should be)\n")
     assert listed()[NAME] == str(folder / NAME)
     assert str(folder / NAME) in run("list").stdout
@@ -56,10 +60,21 @@ def test_a_model_is_fetched_listed_and_removed(shelf: Shelf, folder: Path) -> No
     assert listed()[NAME] is None
 
 
-def test_without_a_checksum_to_compare_with_the_one_that_came_is_told(shelf: Shelf, folder: Path) -> None:
+def test_another_file_under_a_models_name_is_refused_by_its_published_checksum(
+    shelf: Shelf, folder: Path
+) -> None:
     shelf.data = archive(NAME)
-    assert hashlib.sha256(shelf.data).hexdigest() in get(shelf).stdout
-    assert folder.is_dir()
+    refused = run("get", NAME, "--from", f"http://127.0.0.1:{shelf.server_port}/model.zip")
+    assert refused.exit_code == 3
+    assert f"is damaged or another: its SHA-256 is {hashlib.sha256(shelf.data).hexdigest()}" in refused.stderr
+    assert refused.stderr.count("\n") == 1
+    assert list(folder.iterdir()) == []
+
+
+def test_every_model_on_offer_has_a_checksum_of_its_own() -> None:
+    sums = [offer.model.sha256 for offer in OFFERS]
+    assert all(re.fullmatch("[0-9a-f]{64}", one) for one in sums)
+    assert len(set(sums)) == len(sums)
 
 
 @pytest.mark.parametrize(

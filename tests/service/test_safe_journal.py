@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shutil
 import sqlite3
 from collections.abc import Iterator
 from contextlib import closing
@@ -12,7 +13,8 @@ import pytest
 from kitchend.core.clock import Now
 from kitchend.core.events import DinnerStarted, Event, Mishap, SpeechEnded
 from kitchend.service.journal import NewerJournalError, SqliteJournal, open_journal
-from kitchend.service.safe_journal import RETRY_S, SafeJournal
+from kitchend.service.pulse import FilePulse
+from kitchend.service.safe_journal import RETRY_S, CatchingUp, SafeJournal
 from kitchend.service.wall_clock import Boot
 from tests.service.disks import Disk, small_disk
 from tests.service.some_events import DINNER, START, WALL
@@ -77,6 +79,53 @@ def test_a_full_disk_is_told_once_and_all_is_written_once_there_is_room(disk: Di
     journal.close()
     assert told.mishaps == [Mishap.NOT_KEPT, Mishap.KEPT_AGAIN]
     assert kept(path) == [*events, (DINNER, START.after(300 + LATER_S))]
+
+
+def filled_up(disk: Disk, told: Told) -> tuple[SafeJournal, list[tuple[Event, Now]]]:
+    """A journal of which the last events are in memory alone, and all of them."""
+    journal = safe(disk.path / "journal.sqlite3", told)
+    events = numbered(300)
+    journal.append(*events[0])
+    disk.fill()
+    for event, now in events[1:]:
+        journal.append(event, now)
+    assert told.mishaps == [Mishap.NOT_KEPT]
+    return journal, events
+
+
+def test_once_there_is_room_it_needs_no_event_to_be_written(disk: Disk, told: Told) -> None:
+    journal, events = filled_up(disk, told)
+    pulse = CatchingUp(FilePulse(disk.path.with_name("alive")), journal)
+    pulse.beat(START.after(301))
+    disk.make_room()
+    pulse.beat(START.after(302))
+    assert told.mishaps == [Mishap.NOT_KEPT]
+    pulse.beat(START.after(301 + LATER_S))
+    assert told.mishaps == [Mishap.NOT_KEPT, Mishap.KEPT_AGAIN]
+    # As after a power cut: nobody closed the first one.
+    copy = shutil.copytree(disk.path, disk.path.with_name("copy"))
+    assert kept(copy / "journal.sqlite3") == events
+    assert pulse.last() is not None
+    journal.close()
+
+
+def test_what_is_in_memory_alone_is_written_at_the_end_if_there_is_room_by_then(
+    disk: Disk, told: Told
+) -> None:
+    journal, events = filled_up(disk, told)
+    disk.make_room()
+    journal.close()
+    assert kept(disk.path / "journal.sqlite3") == events
+
+
+def test_it_ends_without_a_word_more_on_a_disk_that_is_still_full(disk: Disk, told: Told) -> None:
+    journal, events = filled_up(disk, told)
+    journal.close()
+    assert (len(told.lines), told.mishaps) == (1, [Mishap.NOT_KEPT])
+    disk.make_room()
+    on_disk_now = kept(disk.path / "journal.sqlite3")
+    assert on_disk_now == events[: len(on_disk_now)]
+    assert on_disk_now
 
 
 @pytest.mark.parametrize("is_new", [True, False], ids=["nothing there", "a journal there"])

@@ -37,7 +37,7 @@ def main() -> int:
         book = siege.run(asked.kills, tell)
     late = [seconds for seconds in book.late_s if seconds > NEAR_S]
     again = sum(len(entry.calls) > 1 for entry in book.rung.values())
-    after = sum(entry.calls[0][1] for entry in book.rung.values())
+    after = sum(entry.is_late for entry in book.rung.values())
     print(f"{asked.kills} kills, {len(book.starts_s)} of them after it was ready", end="; ")
     print(f"ready after {median(book.starts_s):.2f} s (median), {max(book.starts_s):.2f} s (longest)")
     print(
