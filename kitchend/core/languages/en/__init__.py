@@ -17,6 +17,7 @@ from kitchend.core.languages.en.safety import SAFETY
 from kitchend.core.languages.en.screens import SCREENS
 from kitchend.core.languages.en.sentences import ENGLISH as SENTENCES
 from kitchend.core.languages.en.sheets import SHEETS
+from kitchend.core.languages.en.small_words import READING
 from kitchend.core.languages.en.soundcheck import SOUNDCHECK
 from kitchend.core.languages.language import Language
 
@@ -48,4 +49,5 @@ LANGUAGE = Language(
     naming=verbs,
     typed=typed,
     things=things,
+    reading=READING,
 )
