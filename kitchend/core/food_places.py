@@ -2,7 +2,7 @@
 
 Asked by the check of a plan and by the dinner, so that both judge alike. A plan's words for places and for
 cooking are looked up here; what none of them fits is out in the room.
-The words of every language stand together: what a word means does not depend on who asks.
+The words of every language count: what a word means does not depend on who asks.
 """
 
 from __future__ import annotations
@@ -10,31 +10,23 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from enum import Enum
 
+from kitchend.core.food_words import sets_for, words_for
 from kitchend.core.plan import Plan, Step, StepId
 from kitchend.core.safety_rules import ROUNDING_C, HeatRow, SafetyRules, words_in
 
-HEATERS = frozenset(
-    "oven hob stove burner ring grill griddle smoker steamer fryer wok microwave barbecue plancha cooker "
-    "charcoal fire kettle 오븐 화구 불 가스레인지 인덕션 찜기 냄비 그릴 숯불 에어프라이어".split()
-)
-KEEPERS = frozenset(
-    "fridge refrigerator freezer ice icebox cooler box thermos flask warmer warming hotbox cellar "
-    "냉장고 냉동실 아이스박스 보온병 보온고".split()
-)
-COOKING = frozenset(
-    "roast bake fry boil simmer steam grill braise smoke poach sear toast stew barbecue reheat cook "
-    "굽기 끓이기 찌기 볶기 튀기기 데치기 삶기 조리기 짓기 데우기".split()
-)
-CHILLING = frozenset("chill refrigerate freeze 얼리기".split())
-COOLING = frozenset("cool chill refrigerate freeze thaw defrost 식히기 얼리기 녹이기 해동하기".split())
-REHEATING = frozenset("reheat rewarm 데우기".split())
-NOT_BY_NAME = frozenset("ham gammon egg eggs".split())
-"""A ham may be cooked already, and what has egg in its name need not be eggs."""
-NOT_BY_STEP = frozenset("ground mince minced".split())
-"""Garlic is minced as well: in the name of a step these say little."""
-BAKED = frozenset("bread loaf loaves rolls cake cakes focaccia brownies".split())
-"""Baked through and dry, so that it may stand."""
-PERISHABLE = frozenset("rice custard cream milk".split())
+HEATERS = frozenset(words_for("heaters"))
+KEEPERS = frozenset(words_for("keepers"))
+COOKING = frozenset(words_for("cooking"))
+CHILLING = frozenset(words_for("chilling"))
+COOLING = frozenset(words_for("cooling"))
+REHEATING = frozenset(words_for("reheating"))
+NOT_BY_NAME = frozenset(words_for("not by name"))
+"""Kinds that a dish's name alone does not make."""
+NOT_BY_STEP = frozenset(words_for("not by step"))
+"""Kinds that a step's name alone does not make."""
+BAKED = frozenset(words_for("baked"))
+"""What may stand though it was cooked by a reading."""
+PERISHABLE = frozenset(words_for("perishable"))
 """Cooked food that does not keep in the warmth though no raw meat is in it (FDA Food Code 1-201.10)."""
 
 
@@ -158,8 +150,7 @@ def raw_reach(plan: Plan, step: Step, rules: SafetyRules) -> frozenset[StepId]:
     return frozenset(found)
 
 
-WASHING = (frozenset({"wash", "hands"}), frozenset({"손", "씻기"}))
-"""The words of a step that is the washing of hands, a language each."""
+WASHING = sets_for("washing hands")
 
 
 def washes_hands(step: Step) -> bool:

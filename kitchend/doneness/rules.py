@@ -8,43 +8,23 @@ from __future__ import annotations
 
 from functools import cache
 
+from kitchend.core.food_words import words_for
 from kitchend.core.safety_rules import HeatRow, SafetyRules
 from kitchend.doneness import standing
 from kitchend.doneness.guidance import Food, Jurisdiction, minimum_for
 from kitchend.doneness.lethality import FOOD_CODE_ROAST_C, UK_BURGER_HOLDS_C, UK_HOLDS_C
 
-KINDS: dict[Food, tuple[str, str]] = {
-    Food.POULTRY: (
-        "poultry",
-        "poultry chicken turkey duck goose quail pheasant fowl hen chickens ducks 닭 닭고기 오리 오리고기",
-    ),
-    Food.MINCED: (
-        "minced meat",
-        (
-            "ground minced mince sausage sausages burger burgers meatball meatballs meatloaf patty patties "
-            "kofta 다진고기"
-        ),
-    ),
-    Food.STUFFED: ("stuffed food", "stuffed"),
-    Food.FRESH_HAM: ("fresh ham", "ham gammon"),
-    Food.WHOLE_CUT: (
-        "whole cuts of meat",
-        (
-            "meat beef pork veal venison mutton steak steaks ribs brisket sirloin chop chops "
-            "고기 소고기 쇠고기 돼지고기 갈비"
-        ),
-    ),
-    Food.FISH: (
-        "fish and shellfish",
-        (
-            "fish shellfish seafood salmon cod trout haddock halibut tuna prawn prawns shrimp mussels "
-            "scallops 생선 새우 조개 오징어"
-        ),
-    ),
-    Food.EGGS: ("egg dishes", "egg eggs 달걀 계란"),
-    Food.LEFTOVERS: ("leftovers", "leftover leftovers"),
+KINDS: dict[Food, str] = {
+    Food.POULTRY: "poultry",
+    Food.MINCED: "minced meat",
+    Food.STUFFED: "stuffed food",
+    Food.FRESH_HAM: "fresh ham",
+    Food.WHOLE_CUT: "whole cuts of meat",
+    Food.FISH: "fish and shellfish",
+    Food.EGGS: "egg dishes",
+    Food.LEFTOVERS: "leftovers",
 }
-"""How each kind of food is called, and the words of a plan that mean it; looked for in this order."""
+"""How each kind of food is called; the words that mean it are looked for in this order."""
 
 NAMES = {
     Jurisdiction.US_FSIS: "the USDA",
@@ -83,12 +63,12 @@ def rules_for(jurisdiction: Jurisdiction) -> SafetyRules:
 
 
 def _row(food: Food, jurisdiction: Jurisdiction) -> HeatRow:
-    kind, words = KINDS[food]
+    kind = KINDS[food]
     minimum = minimum_for(food, jurisdiction)
     holds, source = _holds(food, jurisdiction)
     return HeatRow(
         kind=kind,
-        words=tuple(words.split()),
+        words=words_for(kind),
         celsius=minimum.celsius,
         hold_s=minimum.hold_s,
         is_rest=minimum.resting,

@@ -4,23 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from kitchend.core.food_words import words_for
 from kitchend.core.plan import EquipmentId, Plan, StepId
 from kitchend.core.safety_rules import words_in
 from kitchend.core.wording import clause
 from kitchend.errors import Problem
 from kitchend.files.plan_yaml import Checked
 
-CHARCOAL = frozenset("charcoal coal coals embers briquettes briquets 숯 숯불 연탄 번개탄".split())
-GAS = frozenset("gas propane butane camping 가스 부탄가스 부탄".split())
-OPEN_FLAME = frozenset("grill barbecue heater stove burner smoker cooker bbq 그릴 버너 난로 화로".split())
-INDOORS = frozenset(
-    "indoors indoor inside kitchen garage tent porch cellar basement conservatory shed caravan room "
-    "실내 안 방 부엌 주방 거실 천막 텐트 차고 창고 베란다".split()
-)
-OUTDOORS = frozenset(
-    "outdoors outdoor outside open air garden yard courtyard terrace patio beach field river "
-    "밖 바깥 밖에서 바깥에서 야외 야외에서 마당 마당에서 정원 옥상 강가 바닷가".split()
-)
+CHARCOAL = frozenset(words_for("charcoal"))
+GAS = frozenset(words_for("gas"))
+OPEN_FLAME = frozenset(words_for("open flame"))
+INDOORS = frozenset(words_for("indoors"))
+OUTDOORS = frozenset(words_for("outdoors"))
 
 
 def fire_doubts(checked: Checked, plan: Plan) -> Iterator[Problem]:

@@ -36,7 +36,10 @@ class Span:
         while moment <= self.end_s:
             minutes = int(moment + self.offset_s) % 86400 // 60
             day = WallTime(moment, self.offset_s).local.weekday()
-            yield moment, clause(f"weekday.{day}.short") if minutes == 0 else f"{minutes // 60:02d}:{minutes % 60:02d}"
+            yield (
+                moment,
+                clause(f"weekday.{day}.short") if minutes == 0 else f"{minutes // 60:02d}:{minutes % 60:02d}",
+            )
             moment += every
 
 

@@ -12,6 +12,7 @@ from kitchend.core.board_words import TABLES
 from kitchend.core.clock import TimeOfDay
 from kitchend.core.commands import Unclear
 from kitchend.core.dinner import begin
+from kitchend.core.food_words import words_for
 from kitchend.core.grammar import Heard
 from kitchend.core.intents import understand
 from kitchend.core.languages import LANGUAGES
@@ -19,6 +20,7 @@ from kitchend.core.languages.language import Language
 from kitchend.core.numbers import clock_texts, duration_texts, number_of, words_of
 from kitchend.core.phrases import full_book
 from kitchend.core.plan import Plan
+from kitchend.core.safety_rules import words_in
 from kitchend.core.state import DinnerState, Manners
 from kitchend.core.tongue import language_of, speaking, tongue
 from kitchend.files.plan_yaml import read_plan
@@ -85,12 +87,21 @@ def test_the_made_up_cook_has_words_for_everything(language: Language) -> None:
         assert language.cook[key], key
 
 
+@every_language
+def test_every_kind_of_food_and_place_has_its_words(language: Language) -> None:
+    assert language.foods.keys() == ENGLISH.foods.keys()
+    for kind, words in language.foods.items():
+        assert set(words.split()) <= set(words_for(kind))
+        assert not [word for word in words.split() if words_in(word) != {word}], kind
+
+
 @every_other
 def test_no_english_is_left(language: Language) -> None:
     tables = (language.sentences, language.board)
     assert {key: text for table in tables for key, text in table.items() if latin(text)} == {}
     assert not [way for ways in language.cook.values() for way in ways if latin(way)]
     assert not [word for word in language.door_words if latin(word)]
+    assert not latin(" ".join(language.foods.values()))
     assert not latin(language.address)
 
 

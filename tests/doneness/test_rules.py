@@ -28,8 +28,8 @@ FSIS, CODE, UK = Jurisdiction.US_FSIS, Jurisdiction.US_FOOD_CODE, Jurisdiction.U
 def test_every_kind_of_food_has_its_row_with_its_source(who: Jurisdiction) -> None:
     rules = rules_for(who)
     rows = {row.kind: row for row in (*rules.rows, rules.stuffed, rules.reheated)}
-    assert {kind for kind, _ in KINDS.values()} == set(rows)
-    for food, (kind, _) in KINDS.items():
+    assert set(KINDS.values()) == set(rows)
+    for food, kind in KINDS.items():
         least = MINIMA[who][food]
         assert (rows[kind].celsius, rows[kind].hold_s, rows[kind].source) == (
             least.celsius,

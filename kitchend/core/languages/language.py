@@ -226,8 +226,9 @@ class Things(Protocol):
 class Language:
     """One language, whole. `tag` is its BCP 47 tag, `address` the address phrase if none is set.
 
-    `cook` is how the made-up cook of a rehearsal speaks, `espeak` the voice, `whisper` the token of the
-    second ear's language, `reading` which words are left out (the articles, where it has any).
+    `foods` are a plan's words for food and places, `cook` is how the made-up cook of a rehearsal speaks,
+    `espeak` the voice, `whisper` the token of the second ear's language, `reading` which words are left out
+    (the articles, where it has any).
     """
 
     tag: str
@@ -239,6 +240,7 @@ class Language:
     board: Mapping[str, str]
     door_words: tuple[str, ...]
     phrases: tuple[Phrase, ...]
+    foods: Mapping[str, str]
     cook: Mapping[str, tuple[str, ...]]
     numbers: Numbers
     speech: Speech

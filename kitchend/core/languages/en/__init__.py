@@ -10,6 +10,7 @@ from kitchend.core.languages.en.checks import CHECKS
 from kitchend.core.languages.en.cook import COOK
 from kitchend.core.languages.en.door_words import DOOR_WORDS
 from kitchend.core.languages.en.faults import FAULTS
+from kitchend.core.languages.en.foods import FOODS
 from kitchend.core.languages.en.papers import PAPERS
 from kitchend.core.languages.en.phrasebook import PHRASES
 from kitchend.core.languages.en.readings import READINGS
@@ -43,6 +44,7 @@ LANGUAGE = Language(
     board=BOARD,
     door_words=DOOR_WORDS,
     phrases=PHRASES,
+    foods=FOODS,
     cook=COOK,
     numbers=numbers,
     speech=speech,

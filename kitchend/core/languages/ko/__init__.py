@@ -10,6 +10,7 @@ from kitchend.core.languages.ko.checks import CHECKS
 from kitchend.core.languages.ko.cook import COOK
 from kitchend.core.languages.ko.door_words import DOOR_WORDS
 from kitchend.core.languages.ko.faults import FAULTS
+from kitchend.core.languages.ko.foods import FOODS
 from kitchend.core.languages.ko.papers import PAPERS
 from kitchend.core.languages.ko.phrasebook import PHRASES
 from kitchend.core.languages.ko.readings import READINGS
@@ -42,6 +43,7 @@ LANGUAGE = Language(
     board=BOARD,
     door_words=DOOR_WORDS,
     phrases=PHRASES,
+    foods=FOODS,
     cook=COOK,
     numbers=numbers,
     speech=speech,
