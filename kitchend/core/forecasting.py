@@ -133,7 +133,7 @@ def lapse_moments(state: DinnerState) -> tuple[Instant, ...]:
 def _plain(state: DinnerState, step: Step, degrees: float) -> str:
     """The answer without a forecast: how far it is to where it comes off."""
     off = _degrees(take_off_c(state, step), step)
-    said, rest = wording.said_degrees(degrees), wording.said_degrees(off - degrees)
+    said, rest = wording.said_degrees(degrees), wording.said_more(off - degrees)
     is_on = state.state_of(step.id) is StepState.ON
     return wording.say("reading.soon" if is_on else "reading.below", degrees=said, rest=rest)
 

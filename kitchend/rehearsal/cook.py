@@ -114,8 +114,11 @@ class Cook:
             self._again(first, scene)
 
     def _after_lapse(self, of: tuple[Errand, Wish] | None, scene: Scene) -> None:
-        """The question is gone, for something else was said meanwhile: what led to it is to be said again."""
-        if of is not None and not is_reached(of[1], scene.state):
+        """The question is gone, for something else was said meanwhile: what led to it is to be said again.
+
+        Of what moves no step, a reading say, nothing shows that it counted.
+        """
+        if of is not None and (of[1].to is None or not is_reached(of[1], scene.state)):
             self._again(of[0], scene)
 
     def _misses(self, call: Call) -> bool:

@@ -144,7 +144,7 @@ ODD: dict[str, Sequence[Line]] = {
     ],
     "a reading that nothing reaches": [
         ("the chicken is at one hundred and sixty", "Chicken at one hundred and sixty?"),
-        ("no sixty", "Sixty: fourteen to go. Too soon to say when."),
+        ("no sixty", "Sixty: fourteen degrees to go. Too soon to say when."),
     ],
     "an oven that reads like a fridge": [
         ("oven reads nineteen", "Oven at nineteen?"),

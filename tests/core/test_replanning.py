@@ -56,7 +56,7 @@ def test_a_late_centrepiece_is_named_with_what_is_put_back_for_it_in_one_sentenc
     evening.timeline = timeline(put_back(12), late_s=720)
     assert evening.hear("twelve more minutes on the chicken") == [
         "Chicken: twenty two to thirty two minutes to go.",
-        "The chicken is late: greens put back, dinner at seven twelve, twelve minutes late.",
+        "The chicken is late: dinner at seven twelve, twelve minutes late. Greens moved back.",
     ]
 
 
@@ -79,7 +79,8 @@ def test_many_dishes_put_back_are_not_listed() -> None:
     late = {**put_back(12), **{side.id: (62.0 + i, 64.0 + i) for i, side in enumerate(sides)}}
     evening.timeline = timeline(late, late_s=720)
     evening.hear("twelve more minutes on the chicken")
-    assert "The chicken is late: everything not yet on put back, dinner at seven twelve" in evening.said[-1]
+    assert evening.said[-1].startswith("The chicken is late: dinner at seven twelve")
+    assert evening.said[-1].endswith("Everything not yet on moved back.")
 
 
 def test_lateness_that_nobody_going_causes_is_told_without_a_name() -> None:
@@ -142,7 +143,7 @@ EARLY: Times = {
 def early_at(minute: float, *, plan: Plan = PLAN, times: Times | None = None) -> tuple[Evening, str]:
     evening = roasting(plan=plan, times=EARLY if times is None else times)
     evening.at_minute(minute)
-    return evening, evening.hear("roast the chicken done")[-1].partition("ten minutes from now. ")[2]
+    return evening, evening.hear("roast the chicken done")[-1].partition("ten minutes, starting now. ")[2]
 
 
 def test_an_early_centrepiece_is_told_with_what_to_do_about_it_and_asked() -> None:

@@ -72,7 +72,7 @@ class Speech(Protocol):
         """The text as it begins a sentence."""
 
     def count(self, number: int, unit: str) -> str:
-        """So many of a unit (second, minute, hour, day, year)."""
+        """So many of a unit (second, minute, hour, day, year, degree)."""
 
     def tally(self, number: int) -> str:
         """So many things."""

@@ -8,7 +8,7 @@ READINGS: Mapping[str, str] = {
     "until.inside": ", 속 온도 {target} 도까지",
     "until.table": ", 상에서 {target} 도로",
     "left.until.table": "{thing}, {time}, 상에서 {target} 도로.",
-    "reading.soon": "{degrees} 도, {rest} 도 더 올라가야 해요. 언제일지는 아직 몰라요.",
+    "reading.soon": "{degrees} 도, {rest} 더 올라가야 해요. 언제일지는 아직 몰라요.",
     "reading.off": "{degrees} 도, 불에서 내리세요. 나머지는 두면 익어요. {step}.",
     "reading.up": "{thing} {degrees} 도, 딱 됐어요. {step}.",
     "reading.up.off": "{thing} {degrees} 도, 불에서 내리세요. 나머지는 두면 익어요. {step}.",
