@@ -20,6 +20,7 @@ from kitchend.core.languages.en.sentences import ENGLISH as SENTENCES
 from kitchend.core.languages.en.sheets import SHEETS
 from kitchend.core.languages.en.small_words import READING
 from kitchend.core.languages.en.soundcheck import SOUNDCHECK
+from kitchend.core.languages.en.yaml_faults import YAML_FAULTS
 from kitchend.core.languages.language import Language
 
 LANGUAGE = Language(
@@ -38,6 +39,7 @@ LANGUAGE = Language(
         **CHECKS,
         **SHEETS,
         **FAULTS,
+        **YAML_FAULTS,
         **AMOUNTS,
         **SCREENS,
     },
