@@ -1,4 +1,4 @@
-"""What a cook would have asked "what?" about: names that fit several, time that has run out, "and" in a name."""
+"""What a cook would have asked about: names that fit several, time that has run out, "and" in a name."""
 
 from __future__ import annotations
 
