@@ -20,7 +20,7 @@ def _other(monkeypatch: pytest.MonkeyPatch) -> None:
     """English words, read as a language does whose article is "ta" and in which "a" means something."""
     reading = Reading(left_out=frozenset({"ta"}), one_form={"minuten": "minut"})
     other = replace(LANGUAGES["en"], tag=OTHER, reading=reading)
-    monkeypatch.setitem(LANGUAGES, OTHER, other)  # type: ignore[arg-type]  # a dict beneath its Mapping
+    monkeypatch.setitem(LANGUAGES, OTHER, other)
 
 
 @pytest.mark.parametrize(
