@@ -8,8 +8,11 @@ import pytest
 
 from kitchend.core.early import centrepiece
 from kitchend.core.phrases import sayable
-from kitchend.core.plan import Dish, DishId, Plan, Step, StepId
+from kitchend.core.plan import Dish, DishId, EquipmentId, Plan, Step, StepId, Use
+from kitchend.core.quantities import Scale, Temperature
 from kitchend.core.steps import StepState
+from kitchend.doneness.guidance import Jurisdiction
+from kitchend.doneness.rules import rules_for
 from tests.core.evening import (
     CARVE,
     PLAN,
@@ -243,6 +246,24 @@ def test_what_would_stand_too_long_and_cannot_be_served_earlier_is_kept_hot() ->
     assert said == (
         "The chicken is twenty five minutes early, longer than it keeps: keep it hot, sixty degrees or more."
     )
+
+
+def test_how_hot_it_is_kept_is_said_by_the_guidance_and_in_the_degrees_of_the_plan() -> None:
+    """63 C is 145 F (UK Food Standards Agency, hot holding); sixty Fahrenheit would be a cool room."""
+    hot = replace(
+        PLAN.steps[0],
+        keeps_s=60,
+        until=Temperature(degrees=165, scale=Scale.FAHRENHEIT),
+        uses=(Use(equipment=EquipmentId("oven"), at=Temperature(degrees=400, scale=Scale.FAHRENHEIT)),),
+    )
+    rest, *others = with_keeps(60).dishes
+    plan = replace(PLAN, dishes=(replace(rest, steps=(hot, *rest.steps[1:])), *others))
+    evening = roasting(plan=plan, times={**EARLY, STEAM.id: (21, 60)})
+    manners = replace(evening.state.manners, rules=rules_for(Jurisdiction.UK_FSA))
+    evening.state = replace(evening.state, manners=manners)
+    evening.at_minute(20)
+    said = evening.hear("roast the chicken done")[-1]
+    assert said.endswith("longer than it keeps: keep it hot, one hundred and forty five degrees or more.")
 
 
 def test_what_keeps_all_day_is_not_spoken_of_when_it_is_early() -> None:

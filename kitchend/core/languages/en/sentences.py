@@ -75,7 +75,7 @@ ENGLISH: Mapping[str, str] = {
     "early.ask": "The {thing} {be} {time} early and can wait. Serve at {when} instead?",
     "early.must": "The {thing} {be} {time} early, longer than it keeps. Serve at {when}?",
     "early.wait": "The {thing} {be} {time} early: let it wait.",
-    "early.warm": "The {thing} {be} {time} early, longer than it keeps: keep it hot, sixty degrees or more.",
+    "early.warm": "The {thing} {be} {time} early, longer than it keeps: keep it hot, {degrees} or more.",
     "early.serve": "serve earlier",
     "early.rest": "rest it",
     "back": "Back on time: {when}.",

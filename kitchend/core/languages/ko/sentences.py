@@ -75,7 +75,7 @@ KOREAN: Mapping[str, str] = {
     "early.ask": "{thing}~이 {time} 일찍 되고, 기다려도 괜찮아요. 대신 {when}에 차릴까요?",
     "early.must": "{thing}~이 {time} 일찍 돼서 너무 오래 기다려요. {when}에 차릴까요?",
     "early.wait": "{thing}~이 {time} 일찍 돼요. 그대로 두세요.",
-    "early.warm": "{thing}~이 {time} 일찍 돼서 너무 오래 기다려요. 육십 도 이상으로 따뜻하게 두세요.",
+    "early.warm": "{thing}~이 {time} 일찍 돼서 너무 오래 기다려요. {degrees} 이상으로 따뜻하게 두세요.",
     "early.serve": "일찍 차려",
     "early.rest": "그대로 둬",
     "back": "다시 제시간이에요. {when}.",
