@@ -125,7 +125,7 @@ ODD: dict[str, Sequence[Line]] = {
         ("no five minutes", "Chicken: ten to twenty minutes to go."),
     ],
     "more off than there is": [
-        ("take fifty minutes off the chicken", "Fifty minutes off the chicken? That is all it has."),
+        ("take fifty minutes off the chicken", "Fifty minutes off the chicken? That is all there is."),
         ("no", "All right."),
         ("take two minutes off the chicken", "Chicken: three to thirteen minutes to go."),
     ],

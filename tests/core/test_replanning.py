@@ -228,7 +228,7 @@ def test_a_little_early_is_not_spoken_of() -> None:
 
 def test_what_cannot_be_served_earlier_is_left_to_wait() -> None:
     _, said = early_at(20, times={**EARLY, STEAM.id: (21, 60)})
-    assert said == "The chicken is twenty five minutes early: let it wait."
+    assert said == "The chicken is twenty five minutes early and can wait."
 
 
 def with_keeps(keeps_s: int | None) -> Plan:
@@ -238,13 +238,13 @@ def with_keeps(keeps_s: int | None) -> Plan:
 
 def test_what_would_stand_too_long_is_offered_earlier() -> None:
     _, said = early_at(20, plan=with_keeps(60))
-    assert said == "The chicken is twenty five minutes early, longer than it keeps. Serve at six forty five?"
+    assert said == "The chicken is twenty five minutes early, too long to stand. Serve at six forty five?"
 
 
 def test_what_would_stand_too_long_and_cannot_be_served_earlier_is_kept_hot() -> None:
     _, said = early_at(20, plan=with_keeps(60), times={**EARLY, STEAM.id: (21, 60)})
     assert said == (
-        "The chicken is twenty five minutes early, longer than it keeps: keep it hot, sixty degrees or more."
+        "The chicken is twenty five minutes early, too long to stand: keep hot, sixty degrees or more."
     )
 
 
@@ -263,7 +263,7 @@ def test_how_hot_it_is_kept_is_said_by_the_guidance_and_in_the_degrees_of_the_pl
     evening.state = replace(evening.state, manners=manners)
     evening.at_minute(20)
     said = evening.hear("roast the chicken done")[-1]
-    assert said.endswith("longer than it keeps: keep it hot, one hundred and forty five degrees or more.")
+    assert said.endswith("too long to stand: keep hot, one hundred and forty five degrees or more.")
 
 
 def test_what_keeps_all_day_is_not_spoken_of_when_it_is_early() -> None:

@@ -26,7 +26,6 @@ KOREAN: Mapping[str, str] = {
     "up.least": "{thing}, 아직 그대로예요.",
     "look": "{step}, 확인하세요.",
     "look.reading": "{thing} 온도 재 주세요. 몇 도예요?",
-    "look.reading.again": "{thing}, 몇 도예요?",
     "timer.up": "{name}, 시간 됐어요.",
     "timer.late": "{name}, {time} 전에 시간 됐어요.",
     "timer.up.again": "{name}, 아직 그대로예요.",
