@@ -39,6 +39,10 @@ def time_left(state: DinnerState, command: AskTimeLeft, now: Now) -> Outcome:
         return refusal(state, _timer_left(found.timer, now))
     if found.step is not None:
         return refusal(state, _left(state, found.step, now))
+    called = [s for s in steps_named(state, command.name) if state.state_of(s.id) is StepState.CALLED]
+    if called:
+        step = wording.said_list(map(wording.said_step, called))
+        return refusal(state, wording.say("next.waiting", step=step))
     later = [s for s in steps_named(state, command.name) if state.state_of(s.id) is StepState.WAITING]
     planned = state.timeline.of(later[0].id) if later and state.timeline else None
     if planned is not None:
@@ -94,13 +98,19 @@ def whats_on(state: DinnerState, now: Now) -> Outcome:
     said = []
     for timer in running[:LIST_LIMIT]:
         name = timer.name if timer.step is None else thing(state, state.step(timer.step))
-        left = wording.said_remaining(timer.remaining_s(now.instant), timer.spread_s)
-        said.append(f"{name}, {left}")
+        said.append(_beside_others(timer, name, now))
     hands = [s for s in steps_in(state, StepState.ON) if s.is_hands_only]
     said.extend(wording.said_step(step) for step in hands[:LIST_LIMIT])
     if not said:
         return refusal(state, wording.say("whats.on.nothing"))
     return refusal(state, wording.say("whats.on", list="; ".join(said)))
+
+
+def _beside_others(timer: Timer, name: str, now: Now) -> str:
+    left, spread = timer.remaining_s(now.instant), timer.spread_s
+    if left + spread <= 0:
+        return wording.clause("whats.on.up" if timer.step is None else "whats.on.over", name=name)
+    return f"{name}, {wording.said_remaining(left, spread)}"
 
 
 def missed(state: DinnerState) -> Outcome:

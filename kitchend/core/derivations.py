@@ -11,7 +11,6 @@ from itertools import product
 from typing import assert_never
 
 from kitchend.core.grammar import (
-    ARTICLES,
     Either,
     Heard,
     Lexicons,
@@ -22,7 +21,6 @@ from kitchend.core.grammar import (
     Slots,
     Word,
     is_article,
-    units,
 )
 
 ARTICLE_LEFT_OUT, OPTION_SAID, OTHER_OPTION = 0.25, 0.5, 0.6
@@ -42,7 +40,8 @@ def _reach(node: Node, lexicons: Lexicons, heard: Heard, starts: _Reached) -> _R
     """Where reading `node` from each of `starts` can end. Equal places are one, so nothing is read twice."""
     match node:
         case Word(text):
-            return starts if text in ARTICLES else _past_word(units(text), heard, starts)
+            way = heard.way
+            return starts if text in way.left_out else _past_word(way.units(text), heard, starts)
         case Row(parts):
             for part in parts:
                 if not starts:

@@ -6,6 +6,7 @@ that has become due by now, then at most one utterance begins. A refusal moves n
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import replace
 from typing import assert_never
 
@@ -23,7 +24,7 @@ from kitchend.core import (
 from kitchend.core.amounts import answered
 from kitchend.core.breaking_in import break_in, half_quiet
 from kitchend.core.clock import Now
-from kitchend.core.commands import HeardIt, No, Quiet, Unclear, Yes
+from kitchend.core.commands import Command, HeardIt, No, Quiet, Unclear, Yes
 from kitchend.core.effects import CallKind, Effect, EndDinner, Replan, WakeAt
 from kitchend.core.events import (
     ClockMoved,
@@ -140,8 +141,7 @@ def _phrase(state: DinnerState, event: PhraseHeard, now: Now) -> Outcome:
         reply = wording.say("unclear", text=command.text) if event.is_typed else ""
         return Outcome(state=state, reply=reply)
     meant = answered(state, command)
-    doubts = [understand(text, state).command for text in event.doubts]
-    others = [d for d in doubts if not isinstance(d, Unclear) and answered(state, d) != meant]
+    others = _otherwise(state, command, event.doubts, now)
     if others and state.asked is not None and isinstance(command, Yes | No):
         # "No, is that right?" could be answered either way: what was asked is asked again.
         asked = replace(state.asked, lapses=now.instant + LAPSE_S)
@@ -156,6 +156,20 @@ def _phrase(state: DinnerState, event: PhraseHeard, now: Now) -> Outcome:
         return Outcome(state=replace(state, asked=asked), reply=text)
     outcome = obey.obey(state, command, now)
     return outcome if event.is_typed else break_in(outcome)
+
+
+def _otherwise(state: DinnerState, command: Command, doubts: Iterable[str], now: Now) -> list[Command]:
+    """What else may have been said, as far as it would come to something else.
+
+    "Greens are on" and "greens" are one where the greens were called: nobody is asked which.
+    """
+    said = (understand(text, state).command for text in doubts)
+    meant = answered(state, command)
+    others = [one for one in said if not isinstance(one, Unclear) and answered(state, one) != meant]
+    if not others:
+        return []
+    outcome = obey.obey(state, command, now)
+    return [one for one in others if obey.obey(state, one, now) != outcome]
 
 
 def plain(text: str, address: str) -> str:

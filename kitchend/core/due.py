@@ -29,6 +29,8 @@ from kitchend.core.names import short_name
 from kitchend.core.passes_due import call_earlier_passes, earlier_pass_moments
 from kitchend.core.plan import Step
 from kitchend.core.progress import (
+    ANSWERABLE,
+    RUNNING,
     blockers,
     coming,
     cook_of,
@@ -99,7 +101,11 @@ def _own_ring(state: DinnerState, timer: Timer, now: Now) -> DinnerState:
     if rung:
         return state
     kind = CallKind.UP if timer.remind is None else CallKind.NOW
-    short = wording.say("timer.up.again", name=timer.name) if timer.remind is None else ""
+    short = (
+        wording.say("timer.up.again", name=timer.name)
+        if timer.remind is None
+        else wording.say("remind.again", what=timer.remind)
+    )
     late = late_s(timer.due, now)
     text, clause = wording.timer_call(timer, late_s=late), wording_calls.timer_clause(timer, late_s=late)
     call = Call(kind=kind, text=text, short=short, clause=clause, at=now.instant, timer=timer.id)
@@ -136,6 +142,14 @@ def _step_ring(state: DinnerState, step: Step, timer: Timer, now: Now) -> Dinner
 
 def _short(state: DinnerState, step: Step) -> str:
     return short_name(step, state.plan) if state.plan else step.name
+
+
+def _least(state: DinnerState, step: Step) -> str:
+    """A call that is due in one word; none where something else of that name is on, called or up."""
+    thing = _short(state, step)
+    busy = steps_in(state, *RUNNING, *ANSWERABLE)
+    is_one = all(_short(state, other) != thing for other in busy if other.id != step.id)
+    return wording.say("now.least", thing=thing) if is_one else ""
 
 
 def _over_itself(up: DinnerState, step: Step, text: str, now: Now) -> DinnerState:
@@ -245,7 +259,7 @@ def _call(state: DinnerState, step: Step, now: Now) -> DinnerState:
         kind=CallKind.NOW,
         text=wording.now_call(step, cook, hot=hot),
         short=wording.now_again(step, cook),
-        least=wording.say("now.least", thing=_short(state, step)),
+        least=_least(state, step),
         clause=wording_calls.now_clause(step, cook, hot=hot),
         at=now.instant,
         step=step.id,

@@ -13,7 +13,8 @@ from kitchend.core import calls, wording
 from kitchend.core.clock import Now, WallTime
 from kitchend.core.commands import MovePassBy, No
 from kitchend.core.effects import CallKind
-from kitchend.core.names import short_name
+from kitchend.core.forecasting import in_scale
+from kitchend.core.names import scale_of, short_name
 from kitchend.core.plan import Plan, Step
 from kitchend.core.progress import coming, expected_end, steps_in
 from kitchend.core.state import Asked, Call, Choice, DinnerState
@@ -24,6 +25,8 @@ EARLY_S = 600
 """A centrepiece this early is worth a word; less it stands without anyone noticing."""
 ROUND_S = 300
 """An earlier pass is offered on a whole five minutes."""
+HOT_C = 60.0
+"""What food is kept hot at where no guidance is set (USDA FSIS: 140 F)."""
 LAPSE_S = 120.0
 """How long the question waits: the cook has a hot dish in both hands."""
 
@@ -63,7 +66,12 @@ def _told(state: DinnerState, step: Step, now: Now) -> DinnerState:
         return state
     serve = _earlier_pass(state, state.timeline, state.serve, now)
     thing = short_name(step, state.plan)
-    facts = {"thing": thing, "be": wording.said_be(thing), "time": wording.said_duration(early_s)}
+    facts = {
+        "thing": thing,
+        "be": wording.said_be(thing),
+        "time": wording.said_duration(early_s),
+        "degrees": _hot_enough(state, state.plan),
+    }
     if serve is None:
         text = wording.say("early.wait" if keeps >= early_s else "early.warm", **facts)
     else:
@@ -71,6 +79,12 @@ def _told(state: DinnerState, step: Step, now: Now) -> DinnerState:
         text = wording.say(key, when=wording.said_wall(serve), **facts)
         state = replace(state, asked=_asked(text, round(serve - state.serve), now))
     return calls.add(state, Call(kind=CallKind.SOON, text=text, at=now.instant))
+
+
+def _hot_enough(state: DinnerState, plan: Plan) -> str:
+    """What is kept hot at, by the guidance that is set, in the plan's degrees."""
+    rules = state.manners.rules
+    return wording.said_more(in_scale(HOT_C if rules is None else rules.hot_c, scale_of(plan)))
 
 
 def _asked(text: str, by_s: int, now: Now) -> Asked:

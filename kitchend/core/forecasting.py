@@ -142,7 +142,7 @@ def lapse_moments(state: DinnerState) -> tuple[Instant, ...]:
 def _plain(state: DinnerState, step: Step, degrees: float) -> str:
     """The answer without a forecast: how far it is to where it comes off."""
     off = _degrees(take_off_c(state, step), step)
-    said, rest = wording.said_degrees(degrees), wording.said_degrees(abs(off - degrees))
+    said, rest = wording.said_degrees(degrees), wording.said_more(abs(off - degrees))
     is_told = state.state_of(step.id) is StepState.ON and not is_cold_work(step)
     key = "reading.soon" if is_told else "reading.above" if cools(step) else "reading.below"
     return wording.say(key, degrees=said, rest=rest)

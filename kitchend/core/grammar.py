@@ -2,8 +2,8 @@
 
 The trees, the lexicons that fill their slots, and how a pattern is read. One tree serves every use:
 `derivations` reads words back into slot values and writes texts, `jsgf` draws it for a listener. Articles and
-the plural of units are for the ear only: reading ignores them on both sides. Trees are never recursive, so
-every language here is finite.
+the plural of units are for the ear only, as each language says (`reading`): they are ignored on both sides.
+Trees are never recursive, so every language here is finite.
 """
 
 from __future__ import annotations
@@ -14,42 +14,28 @@ from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import Any, assert_never
 
-ARTICLES = frozenset({"the", "a", "an"})
-_ONE_FORM = {"minutes": "minute", "hours": "hour", "seconds": "second", "degrees": "degree"}
-
-
-def as_read(word: str) -> str:
-    """The word as reading compares it: "five minute" is as good as "five minutes"."""
-    return _ONE_FORM.get(word, word)
-
-
-def is_syllabic(word: str) -> bool:
-    """Whether a word is written in syllables (Hangul), which people set apart as they like."""
-    return "가" <= word[:1] <= "힣"
-
-
-def units(word: str) -> tuple[str, ...]:
-    """A word as reading compares it: whole, or syllable by syllable where spaces mean nothing."""
-    return tuple(word) if is_syllabic(word) else (as_read(word),)
+from kitchend.core.reading import Reading, is_syllabic, reading
 
 
 @dataclass(frozen=True, slots=True)
 class Heard:
     """Words as they were said, and as reading compares them: without articles, Hangul by the syllable.
 
-    `places` says of which word each bare unit is a part.
+    `places` says of which word each bare unit is a part, `way` in which way they were read.
     """
 
     words: tuple[str, ...]
     bare: tuple[str, ...]
     places: tuple[int, ...]
+    way: Reading
 
     @classmethod
     def of(cls, text: str) -> Heard:
         """The words of a text in lower case without signs."""
-        words = tuple(text.split())
-        pairs = [(unit, i) for i, word in enumerate(words) if word not in ARTICLES for unit in units(word)]
-        return cls(words, tuple(unit for unit, _ in pairs), tuple(i for _, i in pairs))
+        words, way = tuple(text.split()), reading()
+        kept = [(i, word) for i, word in enumerate(words) if word not in way.left_out]
+        pairs = [(unit, i) for i, word in kept for unit in way.units(word)]
+        return cls(words, tuple(unit for unit, _ in pairs), tuple(i for _, i in pairs), way)
 
     def after(self, count: int) -> Heard:
         """What follows the first `count` bare units."""
@@ -108,7 +94,7 @@ Node = Word | Row | Either | Maybe | Slot
 
 def is_article(node: Node) -> bool:
     """Whether a tree is a lone article."""
-    return isinstance(node, Word) and node.text in ARTICLES
+    return isinstance(node, Word) and node.text in reading().left_out
 
 
 Slots = Mapping[str, Any]
@@ -350,7 +336,8 @@ def opening_of(node: Node) -> Opening:
     """How the texts of a tree can begin. Lexicons have no empty entries."""
     match node:
         case Word(text):
-            return _NO_WORD if text in ARTICLES else Opening(frozenset({units(text)[0]}), frozenset())
+            way = reading()
+            return _NO_WORD if text in way.left_out else Opening(frozenset({way.units(text)[0]}), frozenset())
         case Slot(_, name):
             return Opening(frozenset(), frozenset({name}))
         case Maybe():

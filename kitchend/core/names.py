@@ -12,7 +12,6 @@ from dataclasses import dataclass, field
 from functools import lru_cache
 from unicodedata import normalize
 
-from kitchend.core.grammar import ARTICLES
 from kitchend.core.languages.language import Imperative
 from kitchend.core.plan import Dish, DishId, EquipmentId, Plan, Step, StepId
 from kitchend.core.quantities import Scale
@@ -37,7 +36,7 @@ def _said(token: str) -> str:
 
 def without_articles(name: str) -> str:
     """The name as it is looked up."""
-    return " ".join(word for word in name.split() if word not in ARTICLES)
+    return tongue().reading.bare(name)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

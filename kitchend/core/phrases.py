@@ -81,6 +81,7 @@ class Book:
         self.lexicons = lexicons
         self.weights = weights
         language, needs = tongue(), _needs()
+        self.language = language.tag
         empty = frozenset(name for name in lexicons_named() if not lexicons.get(name))
         open_now = ((i, phrase) for i, phrase in enumerate(language.phrases) if phrase.gate in gates)
         cut = (_form(language.tag, i, empty & needs[i]) for i, _ in open_now)
@@ -197,6 +198,12 @@ class Sayable:
         """For listeners that take a list of phrases: the candidates, then every word alone."""
         return tuple(dict.fromkeys((self.address, *self._candidates, *sorted(self._words))))
 
+    @property
+    def language(self) -> str:
+        """The language it is said in; what reads it may be a thread that speaks none yet."""
+        return self.book.language
+
+    @of_state
     def accepts(self, text: str) -> bool:
         """Whether the grammar holds this text, articles ignored."""
         heard, is_addressed = without_address(Heard.of(text), self.address)
@@ -204,6 +211,7 @@ class Sayable:
             return False
         return bool(heard.bare) and next(self.book.readings(heard), None) is not None
 
+    @of_state
     def meaning(self, text: str) -> object:
         """The command a text stands for: equal for two ways to say the same; None where it holds none."""
         heard, _ = without_address(Heard.of(text), self.address)
@@ -214,12 +222,14 @@ class Sayable:
         return self.book.words() | frozenset(self.address.split())
 
     @cached_property
+    @of_state
     def _candidates(self) -> tuple[str, ...]:
         plain = self.book.likeliest(CANDIDATES)
         addressed = tuple(f"{self.address} {text}" for text in plain)
         return addressed if self.needs_address else plain + addressed[:PLAIN_AND_ADDRESSED]
 
     @cached_property
+    @of_state
     def _network(self) -> Network:
         return self.book.network(self.address, self.needs_address)
 

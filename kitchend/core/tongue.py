@@ -50,12 +50,15 @@ def speaking(tag: str) -> Iterator[Language]:
 
 
 def of_state(work: Callable[P, R]) -> Callable[P, R]:
-    """Have a function speak the language of the first of its arguments that has one."""
+    """Have a function speak the language of the first of its arguments that has one.
+
+    Where none has one, the language that is spoken already stays.
+    """
 
     @wraps(work)
     def spoken(*args: P.args, **kwargs: P.kwargs) -> R:
-        tag = next(str(one.language) for one in (*args, *kwargs.values()) if hasattr(one, "language"))
-        with speaking(tag):
+        given = (one.language for one in (*args, *kwargs.values()) if hasattr(one, "language"))
+        with speaking(str(next(given, tongue().tag))):
             return work(*args, **kwargs)
 
     return spoken

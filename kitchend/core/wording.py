@@ -123,6 +123,11 @@ def said_degrees(degrees: float) -> str:
     return tongue().speech.degrees(round(degrees))
 
 
+def said_more(degrees: float) -> str:
+    """So many degrees more, with their unit: beside what is spoken of in minutes."""
+    return tongue().speech.count(min(999, max(0, round(degrees))), "degree")
+
+
 def said_temperature(temperature: Temperature) -> str:
     """A temperature in the scale it was written in, spoken without its scale as cooks do."""
     return said_degrees(temperature.degrees)

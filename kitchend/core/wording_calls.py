@@ -64,6 +64,7 @@ def seen_of(thing: str, step: Step) -> str:
 def things(up: Sequence[str], acts: Sequence[str]) -> str:
     """Several things at once: "Up: the rice and the eggs. Then turn the bread."; acts alone are counted."""
     then = clause("then").join(acts)
+    up = tuple(dict.fromkeys(up))
     if not up:
         return say("things", count=tongue().speech.tally(len(acts)), list=then)
     return " ".join(
@@ -74,6 +75,7 @@ def things(up: Sequence[str], acts: Sequence[str]) -> str:
 def missed(up: Sequence[str], acts: Sequence[str]) -> str:
     """Every call that waits for an answer, in one breath."""
     if up:
+        up = tuple(dict.fromkeys(up))
         still = say("things.still", list=said_list(up))
         return " ".join([still, *([say("things.then", list=clause("then").join(acts))] if acts else [])])
     if len(acts) == 1:

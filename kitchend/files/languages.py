@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import yaml
 
 from kitchend.core.languages import LANGUAGES
@@ -30,3 +32,15 @@ def language_of(root: yaml.Node | None) -> str:
             except QuantityError:
                 break
     return DEFAULT
+
+
+_NAMED = re.compile(r"^[ \t]*language[ \t]*:[ \t]*[\"']?([^\s\"'#]+)", re.MULTILINE)
+
+
+def language_in(text: str) -> str:
+    """The same, of a text that may be no YAML at all: its first line that reads like it names one."""
+    found = _NAMED.search(text)
+    try:
+        return DEFAULT if found is None else parse_language(found[1])
+    except QuantityError:
+        return DEFAULT

@@ -2,7 +2,7 @@
 
 Nodes are composed with PyYAML's safe loader and never turned into objects, so values stay the text that was
 written and no tag can run anything. Size, depth, number of values and aliases are bounded before they can
-cost time; each refusal is one line.
+cost time; each refusal is one line, from the moment the text can be read in the language it names.
 """
 
 from __future__ import annotations
@@ -14,8 +14,10 @@ from typing import Any
 import yaml
 from yaml.error import Mark, MarkedYAMLError
 
+from kitchend.core.tongue import clause, speaking
 from kitchend.errors import PlanError, Problem
 from kitchend.files.complaints import LONGEST_PATH, readable
+from kitchend.files.languages import language_in
 
 LARGEST_BYTES = 1_000_000
 MOST_NODES = 10_000
@@ -28,21 +30,17 @@ _PLAIN_TAGS = frozenset(
 )
 
 _MENDING = (
-    ("'\\t' that cannot start", "a tab where a value or key would start", "indent with spaces, not tabs"),
-    ("cannot start any token", "a sign that YAML keeps for itself", "quote a value that starts with a sign"),
-    (
-        "mapping values are not allowed",
-        "a colon where no value can start",
-        "quote a value that has a colon in it, and line keys up",
-    ),
-    ("expected ':'", "a key without a colon", "write it like `key: value`, with a space after the colon"),
-    ("expected <block end>", "this does not line up", "keys of one block start in the same column"),
-    ("expected '<document start>'", "this does not line up", "keys of one block start in the same column"),
-    ("another document", "a second document begins here", "one file holds one plan: take the `---` line out"),
-    ("unexpected end of stream", "a quote is opened here and not closed", "close it on the same line"),
-    ("expected ',' or", "a list or block is not closed", "a list in one line ends with ], a block with }"),
+    ("'\\t' that cannot start", "yaml.tab"),
+    ("cannot start any token", "yaml.sign"),
+    ("mapping values are not allowed", "yaml.colon"),
+    ("expected ':'", "yaml.no.colon"),
+    ("expected <block end>", "yaml.uneven"),
+    ("expected '<document start>'", "yaml.uneven"),
+    ("another document", "yaml.second"),
+    ("unexpected end of stream", "yaml.quote"),
+    ("expected ',' or", "yaml.open"),
 )
-"""What PyYAML says, how a cook would say it, and how to mend it; other complaints keep PyYAML's words."""
+"""What PyYAML says, and how a cook would say it; other complaints keep PyYAML's words."""
 
 
 class _BoundError(MarkedYAMLError):
@@ -61,16 +59,16 @@ class _BoundedLoader(yaml.SafeLoader):
         event: yaml.Event = self.peek_event()  # type: ignore[no-untyped-call]  # PyYAML's types leave it out
         self._nodes += 1
         if isinstance(event, yaml.AliasEvent):
-            raise _refusal(event, "a plan has no aliases (*)", "write the value out where it is needed")
+            raise _refusal(event, "yaml.alias")
         if self._nodes > MOST_NODES:
-            raise _refusal(event, f"more than {MOST_NODES:,} values", "a plan is one dinner: split it")
+            raise _refusal(event, "yaml.values", most=f"{MOST_NODES:,}")
         if self._depth >= DEEPEST:
-            raise _refusal(event, f"blocks nested more than {DEEPEST} deep", "a plan needs no such depth")
+            raise _refusal(event, "yaml.deep", most=str(DEEPEST))
         self._depth += 1
         node = super().compose_node(parent, index)
         self._depth -= 1
         if node is not None and node.tag not in _PLAIN_TAGS:
-            raise _refusal(node, "a plan has no tags (!)", "write the value without its tag")
+            raise _refusal(node, "yaml.tag")
         return node
 
 
@@ -81,6 +79,11 @@ def load_nodes(path: Path) -> yaml.Node | None:
     """
     file = readable(str(path), LONGEST_PATH)
     text = _decoded(file, _contents(file, path))
+    with speaking(language_in(text)):
+        return _composed(file, text)
+
+
+def _composed(file: str, text: str) -> yaml.Node | None:
     loader = None
     try:
         loader = _BoundedLoader(text)
@@ -97,7 +100,8 @@ def load_nodes(path: Path) -> yaml.Node | None:
             loader.dispose()
 
 
-def _refusal(at: Any, message: str, hint: str) -> _BoundError:
+def _refusal(at: Any, key: str, **facts: str) -> _BoundError:
+    message, hint = clause(key, **facts), clause(f"{key}.hint")
     return _BoundError(problem=message, problem_mark=at.start_mark, note=hint)
 
 
@@ -158,9 +162,8 @@ def _from_marked(file: str, error: MarkedYAMLError) -> PlanError:
     if isinstance(error, _BoundError):
         message, hint = said, error.note or ""
     else:
-        message = f"not readable as YAML: {' '.join(said.split())}"
-        found = (row[1:] for row in _MENDING if row[0] in said)
-        message, hint = next(found, (message, "check the lines around it"))
+        key = next((key for words, key in _MENDING if words in said), "yaml.other")
+        message, hint = clause(key, said=" ".join(said.split())), clause(f"{key}.hint")
     if mark is None:
         return _unusable(file, message, hint)
     return _unusable(file, message, hint, line=mark.line + 1, column=mark.column + 1)
@@ -170,7 +173,11 @@ def _from_reader(file: str, text: str, error: yaml.reader.ReaderError) -> PlanEr
     line, column = _place(text[: error.position])
     code = error.character if isinstance(error.character, int) else ord(str(error.character)[:1] or "\0")
     return _unusable(
-        file, f"a character (U+{code:04X}) that no text holds", "take it out", line=line, column=column
+        file,
+        clause("yaml.character", code=f"U+{code:04X}"),
+        clause("yaml.character.hint"),
+        line=line,
+        column=column,
     )
 
 
@@ -178,8 +185,8 @@ def _from_escape(file: str, loader: _BoundedLoader | None) -> PlanError:
     line, column = (loader.line + 1, loader.column + 1) if loader else (None, None)
     return _unusable(
         file,
-        "an escape (\\) that stands for no character",
-        "write the letter itself",
+        clause("yaml.escape"),
+        clause("yaml.escape.hint"),
         line=line,
         column=column,
     )

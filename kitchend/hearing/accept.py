@@ -8,6 +8,7 @@ Texts and numbers in, a verdict out.
 
 from dataclasses import dataclass, replace
 
+from kitchend.core.tongue import of_state
 from kitchend.hearing.letters import length
 from kitchend.hearing.numbers import partners
 from kitchend.hearing.ports import Addressed, Judgement, Meaningful, Sayable, Scored
@@ -52,6 +53,7 @@ class Decision:
     margin: float | None = None
 
 
+@of_state
 def decide(
     evidence: Evidence, sayable: Sayable, limits: Limits | None = None, weights: Weights | None = None
 ) -> Decision:

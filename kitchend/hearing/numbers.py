@@ -8,6 +8,8 @@ import re
 from collections.abc import Iterator
 from itertools import product
 
+from kitchend.core.tongue import DEFAULT, tongue
+
 UNITS = ("zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine")
 TEENS = (
     "ten", "eleven", "twelve", "thirteen", "fourteen", "fifteen", "sixteen", "seventeen", "eighteen",
@@ -60,9 +62,11 @@ def _below_hundred(number: int) -> str:
 def spelled(text: str) -> tuple[str, ...]:
     """Written text as it may have been spoken: " Serve at 7:30." -> ("serve at seven thirty",).
 
-    At most eight ways are given; numbers beyond 999 give none.
+    At most eight ways are given; numbers beyond 999 give none. In another language than English it is read as
+    a typed line is there: "생선 63도" -> 생선 육십삼 도.
     """
-    words = _NOT_SPOKEN.sub(" ", text.lower()).split()
+    line = text.lower() if tongue().tag == DEFAULT else tongue().typed.words_of_line(text.lower())
+    words = _NOT_SPOKEN.sub(" ", line).split()
     choices = [_spoken_word(word) for word in words]
     ways = (" ".join(way) for way in product(*choices))
     return tuple(way for _, way in zip(range(8), ways, strict=False))

@@ -7,8 +7,8 @@ and those with the numbers that were heard. For any grammar: a command with a nu
 from collections.abc import Iterable, Sequence
 from difflib import SequenceMatcher
 
-from kitchend.core.grammar import is_syllabic
 from kitchend.core.names import without_articles
+from kitchend.core.reading import is_syllabic
 from kitchend.hearing.numbers import partners, spelled, with_numbers_of
 from kitchend.hearing.ports import Sayable
 

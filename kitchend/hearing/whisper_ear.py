@@ -15,6 +15,7 @@ from typing import Any
 
 import numpy as np
 
+from kitchend.core.tongue import of_state
 from kitchend.hearing import shortlist
 from kitchend.hearing.findings import ALIKE, BLIND, WAYS, Findings
 from kitchend.hearing.giving_back import give_back
@@ -130,6 +131,7 @@ class WhisperEar:
         hush = np.random.default_rng(0).normal(0.0, _HUSH, int(_HUSH_S * SAMPLE_RATE))
         self._nothing = self._encode(hush.astype(np.float32))
 
+    @of_state
     def judge(self, phrase: Samples, sayable: Sayable, proposed: tuple[str, ...]) -> Judgement:
         """Rank commands by fit; work on one core: 0.5 s where the free text is near one, else 1.0 s.
 

@@ -8,6 +8,7 @@ chance comes from one seeded generator, so one seed and the same answers give th
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from random import Random
 from typing import Final
 
@@ -114,9 +115,17 @@ class Cook:
             self._again(first, scene)
 
     def _after_lapse(self, of: tuple[Errand, Wish] | None, scene: Scene) -> None:
-        """The question is gone, for something else was said meanwhile: what led to it is to be said again."""
-        if of is not None and not is_reached(of[1], scene.state):
-            self._again(of[0], scene)
+        """The question is gone, for something else was said meanwhile: what led to it is to be said again.
+
+        Of what moves no step, a reading say, nothing shows that it counted: it is said in the same words.
+        """
+        if of is None:
+            return
+        errand, wish = of
+        if wish.to is None:
+            self._again(replace(errand, make=lambda _: wish), scene)
+        elif not is_reached(wish, scene.state):
+            self._again(errand, scene)
 
     def _misses(self, call: Call) -> bool:
         """Whether the cook is out of the room for this call; decided once for each time it is called."""

@@ -125,7 +125,7 @@ ODD: dict[str, Sequence[Line]] = {
         ("no five minutes", "Chicken: ten to twenty minutes to go."),
     ],
     "more off than there is": [
-        ("take fifty minutes off the chicken", "Fifty minutes off the chicken? That is all it has."),
+        ("take fifty minutes off the chicken", "Fifty minutes off the chicken? That is all there is."),
         ("no", "All right."),
         ("take two minutes off the chicken", "Chicken: three to thirteen minutes to go."),
     ],
@@ -144,7 +144,7 @@ ODD: dict[str, Sequence[Line]] = {
     ],
     "a reading that nothing reaches": [
         ("the chicken is at one hundred and sixty", "Chicken at one hundred and sixty?"),
-        ("no sixty", "Sixty: fourteen to go. Too soon to say when."),
+        ("no sixty", "Sixty: fourteen degrees to go. Too soon to say when."),
     ],
     "an oven that reads like a fridge": [
         ("oven reads nineteen", "Oven at nineteen?"),
@@ -255,3 +255,19 @@ def test_how_long_kitchend_was_away_is_answered_with_a_number_alone() -> None:
 @given(n=st.integers(1, 999))
 def test_any_number_on_its_own_is_read_as_said(n: int) -> None:
     assert understand(words_of(n), DOUBTING).command == NumberSaid(words=words_of(n))
+
+
+@pytest.mark.parametrize("doubt", ["chicken", "roast the chicken is on", "chicken is done"])
+def test_nobody_is_asked_which_where_both_come_to_the_same(doubt: str) -> None:
+    """The chicken was called and is not on: its name, "on" and "done" all begin it."""
+    evening = Evening()
+    evening.at_minute(5)
+    assert evening.hear("chicken is in", doubts=(doubt,)) == evening.hear("say again")
+    assert not is_asking(evening)
+
+
+def test_one_is_asked_which_once_they_differ() -> None:
+    evening = cooking()
+    before = untouched(evening.state)
+    assert evening.hear("chicken is in", doubts=("chicken is done",)) == ["Chicken is in?"]
+    assert untouched(evening.state) == before

@@ -178,7 +178,7 @@ def test_what_is_about_to_spoil_becomes_careful_and_never_stops() -> None:
         "Up: the leeks.",
         "Still up: the leeks.",
         "Still up: leeks.",
-        "Careful, up four minutes ago: the leeks.",
+        "Careful: the leeks, up four minutes ago.",
         "Careful: leeks!",
     ]
     assert kinds == [CallKind.UP] * 3 + [CallKind.CAREFUL] * 5
@@ -206,7 +206,7 @@ def test_what_keeps_long_becomes_careful_when_that_is_over_though_its_repeats_ha
     evening.at_minute(5)
     evening.hear("leeks are on")
     assert len(evening.at_minute(20)) == 5
-    assert evening.at_minute(31.1) == ["Careful, up twenty minutes ago: the leeks."]
+    assert evening.at_minute(31.1) == ["Careful: the leeks, up twenty minutes ago."]
 
 
 def test_a_call_is_careful_once_what_it_waits_for_has_stood_too_long() -> None:
@@ -329,7 +329,7 @@ def test_in_a_rush_what_spoils_does_not_wait() -> None:
     boil = a_step("boil the eggs", "eggs", minutes(4), hands_s=60, keeps_s=60)
     evening = in_a_rush(boil, at={boil.id: (7.1, 11.1)})
     evening.hear("eggs are on")
-    assert evening.at_minute(13.5)[-1] == "Careful, up one minute ago: the eggs."
+    assert evening.at_minute(13.5)[-1] == "Careful: the eggs, up one minute ago."
 
 
 # --- what was missed ---

@@ -57,12 +57,14 @@ def test_a_whole_dinner_is_called_answered_and_served(evening: Evening) -> None:
     assert evening.at_minute(20) == ["Trim the greens now. Six minutes."]
     assert evening.hear("heard") == ["Good."]
     assert evening.at_minute(25) == ["Check the chicken. What does it read?"]
-    assert evening.hear("the chicken is at sixty eight") == ["Sixty eight: six to go. Too soon to say when."]
+    assert evening.hear("the chicken is at sixty eight") == [
+        "Sixty eight: six degrees to go. Too soon to say when."
+    ]
     assert evening.hear("greens trimmed") == ["Greens trimmed."]
     assert evening.at_minute(29) == []
     assert evening.hear("chicken is at seventy four") == ["Seventy four, that is it. Up: the chicken."]
     assert evening.hear("chicken done") == [
-        "Chicken roasted. Wash your hands: raw poultry. Rest the chicken: ten minutes from now."
+        "Chicken roasted. Wash your hands: raw poultry. Rest the chicken: ten minutes, starting now."
     ]
     assert evening.at_minute(39) == ["Up: the chicken."]
     assert evening.at_minute(45) == ["Carve the chicken now. Six minutes."]

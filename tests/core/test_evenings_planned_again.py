@@ -107,12 +107,12 @@ def serves_at(evening: Evening) -> str:
 def test_a_late_centrepiece_is_spoken_of_when_it_matters_and_never_twice_alike() -> None:
     evening = lived(45 * MIN)
     late = [line for line in told_of_the_pass(evening) if " is late" in line]
-    assert re.fullmatch(
-        r"The pork is late: (beans|barley|beans and barley|barley and beans) put back, "
-        r"dinner at two \w+( \w+)?, \w+ minutes late\.",
-        late[0],
+    assert any(
+        re.fullmatch(r"(Beans|Barley|Beans and barley|Barley and beans) moved back\.", line)
+        for line in sentences(evening)
     )
-    for line in late[1:]:
+    assert late
+    for line in late:
         assert re.fullmatch(
             r"The pork is late: dinner at (two \w+( \w+)?|three o'clock), \w+ minutes late\.", line
         )

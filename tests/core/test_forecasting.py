@@ -48,8 +48,8 @@ def test_a_reading_that_was_told_is_answered_with_the_forecast() -> None:
 
 def test_two_readings_decide_nothing_and_none_is_promised() -> None:
     evening = Roasting()
-    assert told(evening, (30, 20)) == ["Twenty: fifty four to go. Too soon to say when."]
-    assert told(evening, (45, 30)) == ["Thirty: forty four to go. Too soon to say when."]
+    assert told(evening, (30, 20)) == ["Twenty: fifty four degrees to go. Too soon to say when."]
+    assert told(evening, (45, 30)) == ["Thirty: forty four degrees to go. Too soon to say when."]
     assert evening.asked == []
 
 
@@ -57,14 +57,16 @@ def test_two_readings_decide_nothing_and_none_is_promised() -> None:
 def test_a_forecast_that_names_no_moment_is_said_to_be_too_soon(outlook: Outlook) -> None:
     evening = Roasting()
     evening.expect_no_moment(outlook)
-    assert told(evening, (10, 10), (15, 10), (20, 20)) == ["Twenty: fifty four to go. Too soon to say when."]
+    assert told(evening, (10, 10), (15, 10), (20, 20)) == [
+        "Twenty: fifty four degrees to go. Too soon to say when."
+    ]
 
 
 def test_an_answer_does_not_wait_long_for_its_forecast() -> None:
     evening = Roasting()
     assert told(evening, (30, 20), (45, 30), (60, 40)) == []
     assert evening.at_minute(60 + (PATIENCE_S + 1) / 60) == [
-        "Forty: thirty four to go. Too soon to say when."
+        "Forty: thirty four degrees to go. Too soon to say when."
     ]
     assert evening.state.owed == ()
 
@@ -195,7 +197,7 @@ def test_a_held_timer_is_left_alone() -> None:
     late = Forecast(step=LONG_ROAST.id, outlook=Outlook.RISING, at=START.instant)
     evening.feed(ForecastMade(forecast=late))
     assert evening.state.timers == before
-    assert evening.hear("the chicken is at sixty eight") == ["Sixty eight: six to go."]
+    assert evening.hear("the chicken is at sixty eight") == ["Sixty eight: six degrees to go."]
 
 
 @pytest.mark.parametrize("step", [StepId("chicken/never"), STEAM.id, LONG_ROAST.id])

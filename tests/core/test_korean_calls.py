@@ -44,16 +44,16 @@ def test_one_thing_is_due(step: Step, expected: str) -> None:
 
 def test_one_thing_is_up_late_or_about_to_spoil() -> None:
     with speaking("ko"):
-        assert wording.up_call(GREENS) == "다 됐어요. 시금치."
-        assert wording.up_call(PIE) == "다 됐어요. 호박. 젓가락이 쑥 들어가나?"
-        assert wording.up_call(BEANS, late_s=240) == "사 분 전에 다 됐어요. 콩들."
+        assert wording.up_call(GREENS) == "시금치, 다 됐어요."
+        assert wording.up_call(PIE) == "호박, 다 됐어요. 젓가락이 쑥 들어가나?"
+        assert wording.up_call(BEANS, late_s=240) == "콩들, 사 분 전에 다 됐어요."
         assert wording.now_call(GREENS, late_s=120) == "시금치 데치기, 이 분 늦었어요. 사 분."
         assert wording.careful_call(GREENS, late_s=0) == "조심하세요. 시금치 데치기."
 
 
 TOGETHER = {
-    "two up": (["밥", "계란"], [], "다 됐어요. 밥, 계란."),
-    "one up, one due": (["밥"], ["빵 뒤집기"], "다 됐어요. 밥. 그다음, 빵 뒤집기."),
+    "two up": (["밥", "계란"], [], "밥, 계란, 다 됐어요."),
+    "one up, one due": (["밥"], ["빵 뒤집기"], "밥, 다 됐어요. 그다음, 빵 뒤집기."),
     "two due": ([], ["무 뒤집기", "닭 바르기"], "두 가지예요. 무 뒤집기, 그다음 닭 바르기."),
     "four due": (
         [],
@@ -71,9 +71,9 @@ def test_several_things_are_called_at_once(up: list[str], acts: list[str], expec
 
 MISSED = {
     "nothing": ([], [], "놓친 게 없어요."),
-    "one up": (["밥"], [], "아직 그대로예요. 밥."),
+    "one up": (["밥"], [], "밥, 아직 그대로예요."),
     "one due": ([], ["시금치 데치기"], "시금치 데치기."),
-    "both": (["밥", "계란"], ["빵 썰기"], "아직 그대로예요. 밥, 계란. 그다음, 빵 썰기."),
+    "both": (["밥", "계란"], ["빵 썰기"], "밥, 계란, 아직 그대로예요. 그다음, 빵 썰기."),
 }
 
 

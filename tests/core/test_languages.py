@@ -19,6 +19,7 @@ from kitchend.core.languages.language import Language
 from kitchend.core.numbers import clock_texts, duration_texts, number_of, words_of
 from kitchend.core.phrases import full_book
 from kitchend.core.plan import Plan
+from kitchend.core.safety_rules import words_in
 from kitchend.core.state import DinnerState, Manners
 from kitchend.core.tongue import language_of, speaking, tongue
 from kitchend.files.plan_yaml import read_plan
@@ -82,6 +83,7 @@ def test_every_kind_of_food_and_place_has_words_in_lower_case(language: Language
     for key, words in language.foods.items():
         assert words.split(), key
         assert words == words.casefold(), key
+        assert not [word for word in words.split() if words_in(word) != {word}], key
 
 
 @every_language
@@ -99,6 +101,7 @@ def test_no_english_is_left(language: Language) -> None:
     assert {key: text for table in tables for key, text in table.items() if latin(text)} == {}
     assert not [way for ways in language.cook.values() for way in ways if latin(way)]
     assert not [word for word in language.door_words if latin(word)]
+    assert not latin(" ".join(language.foods.values()))
     assert not latin(language.address)
 
 

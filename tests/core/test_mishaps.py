@@ -65,7 +65,7 @@ def test_a_timer_that_rings_in_time_does_not_say_when(evening: Evening) -> None:
         ("time the eggs for five minutes", "Up: the eggs fifteen minutes ago."),
         (
             "remind me in five minutes to turn the bread",
-            "Reminder from fifteen minutes ago: turn the bread.",
+            "Reminder: turn the bread, due fifteen minutes ago.",
         ),
     ],
 )
@@ -80,7 +80,7 @@ def test_a_step_that_comes_up_late_says_how_late(evening: Evening) -> None:
     for words in ("trim the greens", "greens trimmed", "greens are on"):
         evening.hear(words)
     assert evening.where(STEAM) is StepState.ON
-    assert "Up seventeen minutes ago: the greens." in cut_short(evening, after_s=20 * 60)
+    assert "Up: the greens, seventeen minutes ago." in cut_short(evening, after_s=20 * 60)
 
 
 def test_a_call_that_was_cut_off_is_made_again_as_late_as_it_is() -> None:
@@ -106,7 +106,7 @@ def test_a_step_that_was_being_called_up_is_called_again(evening: Evening) -> No
     for words in ("trim the greens", "greens trimmed", "greens are on"):
         evening.hear(words)
     assert "Up: the greens." in begin_to_say(evening, 3)
-    assert "Up two minutes ago: the greens." in cut_short(evening, after_s=120)
+    assert "Up: the greens, two minutes ago." in cut_short(evening, after_s=120)
 
 
 def test_a_step_that_was_being_called_is_called_again_in_full(evening: Evening) -> None:

@@ -232,7 +232,7 @@ def test_a_reading_without_a_name_is_of_the_one_that_ends_by_reading() -> None:
     evening = roasting(20)
     evening.state = replace(evening.state, last_called=(TRIM.id,))
     outcome = obey(evening.state, ReadingSaid(name=None, degrees=60), evening.now)
-    assert outcome.reply == "Sixty: fourteen to go. Too soon to say when."
+    assert outcome.reply == "Sixty: fourteen degrees to go. Too soon to say when."
 
 
 def test_a_first_reading_that_is_there_far_too_early_is_asked_back() -> None:

@@ -53,14 +53,14 @@ CASES: dict[str, list[Line]] = {
         (2, "greens trimmed", "Greens trimmed."),
     ],
     "a dish whose next step is not due says when it is": [
-        (2, "steam the greens", "Steam the greens is due at six fifty six."),
+        (2, "steam the greens", "Steam the greens: at six fifty six."),
     ],
     "what is done already is said, and stays so": [
         (20, "greens trimmed", "Greens trimmed."),
         (21, "trim the greens", "Greens trimmed already."),
     ],
     "what has not begun says when it will": [
-        (1, "how long on the bird", "Roast the chicken is due in four minutes."),
+        (1, "how long on the bird", "Roast the chicken: in four minutes."),
     ],
     "time is given and taken": [
         (5, "chicken is in", "Chicken on. Twenty to thirty minutes. Wash your hands: raw poultry."),
@@ -136,13 +136,13 @@ CASES: dict[str, list[Line]] = {
     ],
     "a reading below the target says how far": [
         (5, "chicken is in", "Chicken on. Twenty to thirty minutes. Wash your hands: raw poultry."),
-        (20, "the chicken is at sixty two", "Sixty two: twelve to go. Too soon to say when."),
+        (20, "the chicken is at sixty two", "Sixty two: twelve degrees to go. Too soon to say when."),
     ],
     "a reading that falls is asked back": [
         (5, "chicken is in", "Chicken on. Twenty to thirty minutes. Wash your hands: raw poultry."),
-        (20, "the chicken is at sixty two", "Sixty two: twelve to go. Too soon to say when."),
+        (20, "the chicken is at sixty two", "Sixty two: twelve degrees to go. Too soon to say when."),
         (20.3, "the chicken is at forty", "Chicken at forty?"),
-        (20.4, "yes", "Forty: thirty four to go. Too soon to say when."),
+        (20.4, "yes", "Forty: thirty four degrees to go. Too soon to say when."),
     ],
     "a reading of what does not end by reading is refused": [
         (2, "the greens are at sixty", "Not on: greens."),
@@ -356,7 +356,7 @@ def test_readings_are_taken_in_the_plans_own_scale() -> None:
     evening.at_minute(5)
     evening.hear("chicken is in")
     assert evening.hear("the chicken is at one forty five") == [
-        "One hundred and forty five: twenty to go. Too soon to say when."
+        "One hundred and forty five: twenty degrees to go. Too soon to say when."
     ]
     assert evening.state.readings[-1].celsius == pytest.approx(62.8, abs=0.05)
     evening.at_minute(25)

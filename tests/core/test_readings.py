@@ -131,7 +131,7 @@ def test_what_cannot_be_is_asked_back_and_not_used_even_so() -> None:
     assert evening.hear("yes") == ["Chicken at one hundred and forty cannot be; I leave it out. Look again."]
     assert celsius(evening.state) == []
     assert evening.hear("the chicken is at one hundred and forty") == ["Chicken at one hundred and forty?"]
-    assert evening.hear("no, forty") == ["Forty: thirty four to go. Too soon to say when."]
+    assert evening.hear("no, forty") == ["Forty: thirty four degrees to go. Too soon to say when."]
 
 
 def test_twelve_hours_of_a_probe_stay_small() -> None:

@@ -8,8 +8,11 @@ import pytest
 
 from kitchend.core.early import centrepiece
 from kitchend.core.phrases import sayable
-from kitchend.core.plan import Dish, DishId, Plan, Step, StepId
+from kitchend.core.plan import Dish, DishId, EquipmentId, Plan, Step, StepId, Use
+from kitchend.core.quantities import Scale, Temperature
 from kitchend.core.steps import StepState
+from kitchend.doneness.guidance import Jurisdiction
+from kitchend.doneness.rules import rules_for
 from tests.core.evening import (
     CARVE,
     PLAN,
@@ -56,7 +59,7 @@ def test_a_late_centrepiece_is_named_with_what_is_put_back_for_it_in_one_sentenc
     evening.timeline = timeline(put_back(12), late_s=720)
     assert evening.hear("twelve more minutes on the chicken") == [
         "Chicken: twenty two to thirty two minutes to go.",
-        "The chicken is late: greens put back, dinner at seven twelve, twelve minutes late.",
+        "The chicken is late: dinner at seven twelve, twelve minutes late. Greens moved back.",
     ]
 
 
@@ -79,7 +82,8 @@ def test_many_dishes_put_back_are_not_listed() -> None:
     late = {**put_back(12), **{side.id: (62.0 + i, 64.0 + i) for i, side in enumerate(sides)}}
     evening.timeline = timeline(late, late_s=720)
     evening.hear("twelve more minutes on the chicken")
-    assert "The chicken is late: everything not yet on put back, dinner at seven twelve" in evening.said[-1]
+    assert evening.said[-1].startswith("The chicken is late: dinner at seven twelve")
+    assert evening.said[-1].endswith("Everything not yet on moved back.")
 
 
 def test_lateness_that_nobody_going_causes_is_told_without_a_name() -> None:
@@ -142,7 +146,7 @@ EARLY: Times = {
 def early_at(minute: float, *, plan: Plan = PLAN, times: Times | None = None) -> tuple[Evening, str]:
     evening = roasting(plan=plan, times=EARLY if times is None else times)
     evening.at_minute(minute)
-    return evening, evening.hear("roast the chicken done")[-1].partition("ten minutes from now. ")[2]
+    return evening, evening.hear("roast the chicken done")[-1].partition("ten minutes, starting now. ")[2]
 
 
 def test_an_early_centrepiece_is_told_with_what_to_do_about_it_and_asked() -> None:
@@ -234,7 +238,7 @@ def test_a_little_early_is_not_spoken_of() -> None:
 
 def test_what_cannot_be_served_earlier_is_left_to_wait() -> None:
     _, said = early_at(20, times={**EARLY, STEAM.id: (21, 60)})
-    assert said == "The chicken is twenty five minutes early: let it wait."
+    assert said == "The chicken is twenty five minutes early and can wait."
 
 
 def with_keeps(keeps_s: int | None) -> Plan:
@@ -244,14 +248,32 @@ def with_keeps(keeps_s: int | None) -> Plan:
 
 def test_what_would_stand_too_long_is_offered_earlier() -> None:
     _, said = early_at(20, plan=with_keeps(60))
-    assert said == "The chicken is twenty five minutes early, longer than it keeps. Serve at six forty five?"
+    assert said == "The chicken is twenty five minutes early, too long to stand. Serve at six forty five?"
 
 
 def test_what_would_stand_too_long_and_cannot_be_served_earlier_is_kept_hot() -> None:
     _, said = early_at(20, plan=with_keeps(60), times={**EARLY, STEAM.id: (21, 60)})
     assert said == (
-        "The chicken is twenty five minutes early, longer than it keeps: keep it hot, sixty degrees or more."
+        "The chicken is twenty five minutes early, too long to stand: keep hot, sixty degrees or more."
     )
+
+
+def test_how_hot_it_is_kept_is_said_by_the_guidance_and_in_the_degrees_of_the_plan() -> None:
+    """63 C is 145 F (UK Food Standards Agency, hot holding); sixty Fahrenheit would be a cool room."""
+    hot = replace(
+        PLAN.steps[0],
+        keeps_s=60,
+        until=Temperature(degrees=165, scale=Scale.FAHRENHEIT),
+        uses=(Use(equipment=EquipmentId("oven"), at=Temperature(degrees=400, scale=Scale.FAHRENHEIT)),),
+    )
+    rest, *others = with_keeps(60).dishes
+    plan = replace(PLAN, dishes=(replace(rest, steps=(hot, *rest.steps[1:])), *others))
+    evening = roasting(plan=plan, times={**EARLY, STEAM.id: (21, 60)})
+    manners = replace(evening.state.manners, rules=rules_for(Jurisdiction.UK_FSA))
+    evening.state = replace(evening.state, manners=manners)
+    evening.at_minute(20)
+    said = evening.hear("roast the chicken done")[-1]
+    assert said.endswith("too long to stand: keep hot, one hundred and forty five degrees or more.")
 
 
 def test_what_keeps_all_day_is_not_spoken_of_when_it_is_early() -> None:

@@ -177,11 +177,11 @@ def test_food_that_stands_is_called_once_a_quarter_of_an_hour_before_two_hours()
     evening.hear("chicken done")
     evening.replies_to_replans = False
     told = [text for minute in range(31, 134) for text in evening.at_minute(minute)]
-    assert not any("has been out" in text for text in told)
+    assert not any(", out for" in text for text in told)
     told = [text for minute in range(134, 200) for text in evening.at_minute(minute)]
-    stood = [text for text in told if "has been out" in text]
+    stood = [text for text in told if ", out for" in text]
     assert len(stood) == 1
-    fact = "Careful: the chicken has been out for an hour and forty five minutes."
+    fact = "Careful: the chicken, out for an hour and forty five minutes."
     assert f"{fact} The USDA says two hours at most." in stood[0]
 
 
@@ -198,7 +198,7 @@ def warm_supper(place: Use | None, name: str = "stand the chicken") -> Evening:
 
 def minute_told(evening: Evening) -> int | None:
     for minute in range(36, 200):
-        if any("has been out" in text for text in evening.at_minute(minute)):
+        if any(", out for" in text for text in evening.at_minute(minute)):
             return minute
     return None
 

@@ -60,7 +60,7 @@ def test_a_name_or_a_bare_done_after_a_warning_moves_nothing(words: str) -> None
     """The warning asked for nothing: "done" is said of being ready."""
     evening = corn()
     evening.at_minute(8)
-    assert evening.hear(words) == ["Grill the corn is due in two minutes."]
+    assert evening.hear(words) == ["Grill the corn: in two minutes."]
     assert evening.where(CORN) is StepState.WAITING
     assert evening.at_minute(10)[0] == "Grill the corn now. Twelve minutes."
 

@@ -181,7 +181,7 @@ def test_a_quiet_never_silences_careful() -> None:
     evening.hear("leeks are on")
     evening.hear("quiet for thirty minutes")
     said = evening.at_minute(12)
-    assert said == ["Careful, up three minutes ago: the leeks.", "Careful: leeks!"]
+    assert said == ["Careful: the leeks, up three minutes ago.", "Careful: leeks!"]
     evening.feed(MishapNoticed(mishap=Mishap.CANNOT_HEAR))
     assert evening.said[-1] == "I cannot hear you. Type what you would say."
 
@@ -193,7 +193,7 @@ def test_a_repeat_waits_for_the_end_of_a_quiet_unless_it_spoils() -> None:
     evening.at_minute(6)
     evening.hear("quiet for five minutes")
     assert evening.at_minute(9.9) == []
-    assert evening.at_minute(10.1) == ["Careful, up three minutes ago: the leeks."]
+    assert evening.at_minute(10.1) == ["Careful: the leeks, up three minutes ago."]
     said = evening.at_minute(11.1)
     assert said[-1] == "Parsnips."
 

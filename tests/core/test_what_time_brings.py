@@ -211,7 +211,7 @@ def test_a_rest_goes_on_when_what_it_follows_is_done_and_not_at_its_planned_time
     evening.at_minute(27)
     evening.hear("chicken is at seventy four")
     assert evening.hear("roast the chicken done") == [
-        "Chicken roasted. Wash your hands: raw poultry. Rest the chicken: ten minutes from now."
+        "Chicken roasted. Wash your hands: raw poultry. Rest the chicken: ten minutes, starting now."
     ]
     assert evening.state.record_of(REST_CHICKEN.id).on_at == START.after(27 * 60).instant
 
@@ -261,7 +261,7 @@ def on_at(evening: Evening, step: Step) -> float:
 def test_what_would_stand_too_long_waits_for_its_time_while_what_it_follows_keeps() -> None:
     evening = dough(prove_at=30)
     assert evening.where(PROVE) is StepState.WAITING
-    assert evening.at_minute(30) == ["Prove the dough: ten minutes from now."]
+    assert evening.at_minute(30) == ["Prove the dough: ten minutes, starting now."]
     assert on_at(evening, PROVE) == 30
 
 
@@ -284,7 +284,7 @@ def test_a_rest_that_nothing_follows_is_over_by_itself_and_is_said_once() -> Non
     plan = Plan(name="Sauce", dishes=(Dish(id=DishId("sauce"), name="sauce", steps=steps),))
     evening = Evening(plan, timeline({MIX.id: (5, 9), cool.id: (9, 19)}))
     evening.at_minute(5)
-    assert evening.hear("dough mixed") == ["Dough mixed. Cool the sauce: ten minutes from now."]
+    assert evening.hear("dough mixed") == ["Dough mixed. Cool the sauce: ten minutes, starting now."]
     assert evening.at_minute(40) == ["Up: the sauce. That was the last step. The pass is at seven o'clock."]
     assert evening.where(cool) is StepState.DONE
 
@@ -356,7 +356,7 @@ def test_what_was_called_last_is_named_when_it_is_to_be_left_out() -> None:
 
 
 def test_a_call_held_up_by_a_few_words_does_not_say_how_late_it_is_but_a_long_wait_is_told() -> None:
-    for late_s, said in ((10, "Up: the greens."), (60, "Up one minute ago: the greens.")):
+    for late_s, said in ((10, "Up: the greens."), (60, "Up: the greens, one minute ago.")):
         evening = full_steamer()
         evening.now = START.after(11 * 60 + late_s)
         evening.at_minute(11 + late_s / 60)

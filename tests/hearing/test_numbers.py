@@ -3,6 +3,7 @@
 import pytest
 from num2words import num2words
 
+from kitchend.core.tongue import speaking
 from kitchend.hearing.numbers import PARTNER, number_spans, partners, spelled, spoken, with_numbers_of
 
 
@@ -52,3 +53,12 @@ def test_numbers_are_carried_over_from_what_was_heard() -> None:
     assert list(with_numbers_of("two more minutes on the rice", "seventeen more minutes on rise")) == [
         "seventeen more minutes on the rice"
     ]
+
+
+@pytest.mark.parametrize(
+    ("written", "said"),
+    [("생선 63도.", "생선 육십삼 도"), ("7시 반에 먹자", "일곱 시 반에 먹자"), ("밥 5분 더", "밥 오 분 더")],
+)
+def test_numbers_are_spelled_out_in_the_language_spoken(written: str, said: str) -> None:
+    with speaking("ko"):
+        assert spelled(written) == (said,)

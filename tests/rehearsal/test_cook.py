@@ -74,3 +74,27 @@ def test_what_led_to_a_question_that_lapsed_is_said_again() -> None:
     again = cook.agenda.take().make(lapsed)
     assert again is not None
     assert again.ways == wish.ways
+
+
+def test_a_reading_whose_question_lapsed_is_said_again() -> None:
+    """No step shows that a reading counted, so it is not taken for granted."""
+    roast = named(BOATHOUSE, "roast the turkey")
+    asked = Asked(
+        text="Turkey at seventy four?",
+        lapses=Instant(60.0),
+        yes=Choice(name="yes", command=ReadingSaid(name="turkey", degrees=74)),
+    )
+    state = DinnerState(plan=read_plan(BOATHOUSE), asked=asked)
+    now = Now(Instant(0.0), WallTime(0.0, 0))
+    cook = Cook(STEADY, World({}), Random(1))
+    once = iter([wishes.reads(state, roast, 74)])
+    cook.agenda.add(Instant(0.0), lambda _: next(once))  # the thermometer has nothing new to say after it
+    errand = cook.agenda.take()
+    wish = errand.make(Scene(state=state, now=now))
+    assert wish is not None
+    cook.learn_of(errand, wish, right=False, wrong=frozenset(), scene=Scene(state=state, now=now))
+    forgotten = Scene(state=replace(state, asked=None), now=now)
+    assert cook.agenda.take().make(forgotten) is None
+    again = cook.agenda.take().make(forgotten)
+    assert again is not None
+    assert again.ways == wish.ways

@@ -95,4 +95,6 @@ def test_a_korean_dinner_is_lived_through_by_sound() -> None:
     assert lived.steps_done == lived.steps == 10, "\n".join(lines)
     assert lived.served is not None
     assert lived.lost_timers == ()
+    # Two minutes late with this seed; typed, one. Whisper may hear a little otherwise on another machine.
+    assert (lived.late_by_s or 0.0) <= 360, "\n".join(lines)
     assert any(phrase.right for phrase in lived.phrases)

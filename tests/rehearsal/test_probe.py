@@ -79,7 +79,7 @@ def test_a_core_that_comes_late_moves_the_sides_once_with_one_sentence() -> None
         roasts={step.id: late},
     )
     production.play(plan.serve, "typed", promise.watch)
-    told = [line for line in promise.said if "late" in line and "put back" in line]
+    told = [line for line in promise.said if "late" in line and "moved back" in line]
     assert len(told) <= 2
     assert promise.off_s is not None
     assert abs(promise.off_s) <= 900

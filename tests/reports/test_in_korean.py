@@ -291,7 +291,7 @@ def test_the_soundcheck_is_korean() -> None:
 @pytest.mark.parametrize("suffix", ["html", "svg"])
 @pytest.mark.parametrize("serve", ["00:30", "12:00"])
 def test_past_midnight_too(doubtful: Path, suffix: str, serve: str) -> None:
-    day = datetime.now() + timedelta(days=2)
+    day = datetime.now().astimezone() + timedelta(days=2)
     words = Text(exported(doubtful, suffix, f"{day:%Y-%m-%d}T{serve}")).words
     assert [word for word in words if english(word)] == []
     assert suffix != "svg" or any(word.endswith("요일") for word in words)

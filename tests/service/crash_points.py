@@ -139,7 +139,7 @@ WISHES = (
 )
 END_MINUTE = 30.0
 
-IS_UP = r"(?:^|(?<=[.!?] ))Up(?: [\w ]+ ago)?: [\w ,]*\bthe "
+IS_UP = r"(?:^|(?<=[.!?] ))Up: [\w ,]*\bthe "
 """What is up, alone or among others; never a repeat."""
 ONCE = {
     "the eggs": re.compile(rf"Eggs: time (?:is|was) up|{IS_UP}eggs"),

@@ -66,7 +66,7 @@ PATIENCE_S = 30.0
 
 CALL = re.compile(r"([\w ]+?): time (is up|was up [\w ]+? ago)")
 NOW = re.compile(r"([A-Z][\w ]*?) now\.")
-UP = re.compile(r"(?:^|(?<=[.!?] ))Up(?: [\w ]+? ago)?: ([\w ,]+)\.")
+UP = re.compile(r"(?:^|(?<=[.!?] ))Up: ([\w ,]+?)(?:, (?!the )[\w ]+? ago)?\.")
 THINGS_UP = re.compile(r", | and ")
 """Several at once are one sentence: "Up: the round blue figs and the thin red pies one minute ago."."""
 

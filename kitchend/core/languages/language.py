@@ -7,13 +7,14 @@ parts are modules and tables; a module fulfils the Protocol of its name. No deci
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from re import Pattern
 from typing import Protocol
 
 from kitchend.core.clock import TimeOfDay, WallTime
 from kitchend.core.forms import Phrase
 from kitchend.core.grammar import Entry, Lexicon
+from kitchend.core.reading import Reading
 
 Weights = Mapping[str, float]
 """How likely each name is to be said."""
@@ -71,7 +72,7 @@ class Speech(Protocol):
         """The text as it begins a sentence."""
 
     def count(self, number: int, unit: str) -> str:
-        """So many of a unit (second, minute, hour, day, year)."""
+        """So many of a unit (second, minute, hour, day, year, degree)."""
 
     def tally(self, number: int) -> str:
         """So many things."""
@@ -226,7 +227,8 @@ class Language:
     """One language, whole. `tag` is its BCP 47 tag, `address` the address phrase if none is set.
 
     `cook` is how the made-up cook of a rehearsal speaks, `foods` are words of plans (`core/food_words`),
-    `espeak` is the voice, `whisper` the token of the second ear's language.
+    `espeak` is the voice, `whisper` the token of the second ear's language, `reading` which words are left out
+    (the articles, where it has any).
     """
 
     tag: str
@@ -245,3 +247,4 @@ class Language:
     naming: Naming
     typed: Typed
     things: Things
+    reading: Reading = field(default_factory=Reading)

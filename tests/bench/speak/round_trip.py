@@ -5,7 +5,9 @@ word error rate (jiwer) of each voice, clean and over kitchen noise, as a table 
 nothing. Noise is the folder that KITCHEND_SOUNDS names, the ratio measured over the audible part of the
 speech.
 
-python -m tests.bench.speak.round_trip [--every N] [--voices NAME,NAME] [--ratio DB]
+Korean sets words apart as it likes, so of its sentences the syllables are counted.
+
+python -m tests.bench.speak.round_trip [--every N] [--voices NAME,NAME] [--ratio DB] [--language ko]
 """
 
 from __future__ import annotations
@@ -20,6 +22,9 @@ from pathlib import Path
 import numpy as np
 from jiwer import process_words
 
+from kitchend.core.languages import LANGUAGES
+from kitchend.core.reading import is_syllabic
+from kitchend.core.tongue import speaking, tongue
 from kitchend.errors import DeviceError
 from kitchend.hearing.numbers import spelled
 from kitchend.hearing.ports import SAMPLE_RATE, Samples
@@ -42,6 +47,7 @@ VOICES: Mapping[str, Callable[[], Voice]] = {
         f"espeak {name} 140": partial(EspeakVoice, name, 140)
         for name in ("en-gb", "en-us+f3", "en-us+m3", "en-us+klatt4", "en-us+whisper", "en-us+whisperf")
     },
+    **{f"espeak ko {rate}": partial(EspeakVoice, "ko", rate) for rate in (120, 140, 160)},
     "espeak en-us+whisper 120": partial(EspeakVoice, "en-us+whisper", 120),
     **{f"natural {rate}": partial(PiperVoice, rate_wpm=rate) for rate in (120, 140, 160, 180, 204)},
 }
@@ -76,9 +82,14 @@ def word_errors(said: str, heard: str) -> tuple[int, int]:
 
     Spelling is no error: "200" is "two hundred", capitals and stops are nothing.
     """
-    wanted = spelled(said)[0]
+    wanted = _apart(spelled(said)[0])
     ways = spelled(heard) or ("",)
-    return len(wanted.split()), min(_errors(wanted, way) for way in ways)
+    return len(wanted.split()), min(_errors(wanted, _apart(way)) for way in ways)
+
+
+def _apart(words: str) -> str:
+    """Hangul by the syllable, other words whole."""
+    return " ".join(" ".join(word) if is_syllabic(word) else word for word in words.split())
 
 
 def _errors(wanted: str, way: str) -> int:
@@ -121,16 +132,24 @@ def main() -> None:
     parser.add_argument("--every", type=int, default=1, help="take each Nth sentence")
     parser.add_argument("--voices", help="only these, by name, with commas between")
     parser.add_argument("--ratio", type=float, default=RATIO_DB)
+    parser.add_argument("--language", default="en", choices=LANGUAGES)
     wish = parser.parse_args()
+    with speaking(wish.language):
+        _print_table(wish)
+
+
+def _print_table(wish: argparse.Namespace) -> None:
     folder = os.environ.get("KITCHEND_SOUNDS")
-    texts, under = said_at_all()[:: wish.every], noises(Path(folder) if folder else None)
-    ear = WhisperEar(whisper_folder())
+    texts = said_at_all(wish.language)[:: wish.every]
+    under = noises(Path(folder) if folder else None)
+    ear = WhisperEar(whisper_folder(), language=tongue().whisper)
     print(f"{len(texts)} sentences; noise: {f'{len(under)} recordings' if folder else 'made up'}")
     at = f"at {wish.ratio:g} dB"
     print(f"| voice | word error rate, clean | {at} | whole sentences, clean | {at} |")
     print("|---|---|---|---|---|", flush=True)
     for name, make in VOICES.items():
-        if wish.voices and name not in wish.voices.split(","):
+        is_wanted = name.startswith("espeak ko") == (wish.language == "ko")
+        if not is_wanted or (wish.voices and name not in wish.voices.split(",")):
             continue
         try:
             voice = make()

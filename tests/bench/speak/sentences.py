@@ -7,6 +7,7 @@ from pathlib import Path
 from unittest.mock import patch
 
 from kitchend.core.effects import CallKind
+from kitchend.files.plan_yaml import read_plan
 from kitchend.rehearsal.mouth import StageMouth
 from kitchend.rehearsal.rehearsing import rehearse
 from kitchend.service.ports import SpeechDone
@@ -15,9 +16,9 @@ from kitchend.speaking.ports import PLAIN, Manner
 PLANS = Path(__file__).parents[3] / "plans"
 
 
-def demo_plans() -> Sequence[Path]:
-    """The plans that come along, in order."""
-    return sorted(PLANS.glob("*.yaml"))
+def demo_plans(language: str = "en") -> Sequence[Path]:
+    """The plans of this language that come along, in order."""
+    return [path for path in sorted(PLANS.rglob("*.yaml")) if read_plan(path).language == language]
 
 
 def said_at(plan: Path, cook: str = "human", seed: int = 1) -> tuple[str, ...]:
@@ -28,9 +29,9 @@ def said_at(plan: Path, cook: str = "human", seed: int = 1) -> tuple[str, ...]:
     return tuple(found)
 
 
-def said_at_all() -> tuple[str, ...]:
+def said_at_all(language: str = "en") -> tuple[str, ...]:
     """What is said at every demo plan's dinner, with a steady cook and with a human one."""
-    each = (said_at(plan, cook) for plan in demo_plans() for cook in ("steady", "human"))
+    each = (said_at(plan, cook) for plan in demo_plans(language) for cook in ("steady", "human"))
     return tuple(dict.fromkeys(text for dinner in each for text in dinner))
 
 

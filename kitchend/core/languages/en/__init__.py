@@ -18,7 +18,9 @@ from kitchend.core.languages.en.safety import SAFETY
 from kitchend.core.languages.en.screens import SCREENS
 from kitchend.core.languages.en.sentences import ENGLISH as SENTENCES
 from kitchend.core.languages.en.sheets import SHEETS
+from kitchend.core.languages.en.small_words import READING
 from kitchend.core.languages.en.soundcheck import SOUNDCHECK
+from kitchend.core.languages.en.yaml_faults import YAML_FAULTS
 from kitchend.core.languages.language import Language
 
 LANGUAGE = Language(
@@ -37,6 +39,7 @@ LANGUAGE = Language(
         **CHECKS,
         **SHEETS,
         **FAULTS,
+        **YAML_FAULTS,
         **AMOUNTS,
         **SCREENS,
     },
@@ -50,4 +53,5 @@ LANGUAGE = Language(
     naming=verbs,
     typed=typed,
     things=things,
+    reading=READING,
 )

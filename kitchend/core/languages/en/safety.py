@@ -26,7 +26,7 @@ SAFETY: Mapping[str, str] = {
     "kind.fish and shellfish": "fish and shellfish",
     "kind.egg dishes": "egg dishes",
     "kind.leftovers": "leftovers",
-    "stood": "Careful: the {thing} has been out for {time}. {source} says {limit} at most.",
+    "stood": "Careful: the {thing}, out for {time}. {source} says {limit} at most.",
     "hands": "Careful: wash your hands, then {step}. Raw {raw}.",
     "kept": "Careful: the {thing} reads {degrees} where it is kept hot. {source} says {least} or more.",
     "cooling.soon": (

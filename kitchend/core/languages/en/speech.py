@@ -99,8 +99,11 @@ def degrees(degrees: int) -> str:
 
 
 def listed(words: Sequence[str]) -> str:
-    """ "a", "a and b", "a, b and c"."""
-    return "".join(words) if len(words) < 2 else f"{', '.join(words[:-1])} and {words[-1]}"
+    """ "a", "a and b", "a, b and c"; with a pause where a part has an "and" of its own: "a and b, and c"."""
+    if len(words) < 2:
+        return "".join(words)
+    last = ", and " if any(" and " in word for word in words) else " and "
+    return f"{', '.join(words[:-1])}{last}{words[-1]}"
 
 
 def choices(words: Sequence[str]) -> str:

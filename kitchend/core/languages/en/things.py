@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 
-from kitchend.core.grammar import ARTICLES, Entry, Lexicon
+from kitchend.core.grammar import Entry, Lexicon
 from kitchend.core.languages.en.numbers import HALF_HOUR_S, HOUR_S, words_of
+from kitchend.core.languages.en.small_words import READING
 from kitchend.core.languages.en.verbs import is_plural
 from kitchend.core.languages.language import Imperative, Weights
 
@@ -117,7 +118,7 @@ def named(group: str, weights: Weights, is_full: bool) -> dict[str, Lexicon]:
 
 def both_ways(name: str) -> tuple[str, ...]:
     """A name as written and, less likely, without its articles."""
-    bare = " ".join(word for word in name.split() if word not in ARTICLES)
+    bare = READING.bare(name)
     return (name,) if bare == name else (name, bare)
 
 

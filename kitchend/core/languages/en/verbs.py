@@ -9,8 +9,8 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterator
 
-from kitchend.core.grammar import ARTICLES
 from kitchend.core.languages.en.numbers import number_texts, words_of
+from kitchend.core.languages.en.small_words import ARTICLES
 from kitchend.core.languages.language import Imperative, Shapes
 from kitchend.core.languages.writing import PLAIN
 

@@ -19,6 +19,7 @@ from kitchend.core.languages.ko.screens import SCREENS
 from kitchend.core.languages.ko.sentences import KOREAN as SENTENCES
 from kitchend.core.languages.ko.sheets import SHEETS
 from kitchend.core.languages.ko.soundcheck import SOUNDCHECK
+from kitchend.core.languages.ko.yaml_faults import YAML_FAULTS
 from kitchend.core.languages.language import Language
 
 LANGUAGE = Language(
@@ -37,6 +38,7 @@ LANGUAGE = Language(
         **CHECKS,
         **SHEETS,
         **FAULTS,
+        **YAML_FAULTS,
         **AMOUNTS,
         **SCREENS,
     },

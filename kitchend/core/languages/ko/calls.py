@@ -9,8 +9,8 @@ from collections.abc import Mapping
 
 CALLS: Mapping[str, str] = {
     "things": "{count} 가지예요. {list}.",
-    "things.up": "다 됐어요. {list}.",
-    "things.still": "아직 그대로예요. {list}.",
+    "things.up": "{list}, 다 됐어요.",
+    "things.still": "{list}, 아직 그대로예요.",
     "things.then": "그다음, {list}.",
     "one.missed": "{step}.",
     "up.clause": "{thing}",

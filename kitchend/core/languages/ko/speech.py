@@ -10,7 +10,7 @@ from kitchend.core.languages.ko.numbers import clock_texts, native, words_of
 
 WEEKDAYS = tuple(f"{day}요일" for day in "월화수목금토일")
 
-_UNITS = {"second": "초", "minute": "분", "day": "일", "year": "년"}
+_UNITS = {"second": "초", "minute": "분", "day": "일", "year": "년", "degree": "도"}
 _DAYS = {2: "이틀", 3: "사흘", 4: "나흘", 5: "닷새"}
 
 

@@ -1,0 +1,68 @@
+"""What reading leaves out is each language's own: "a" is nothing in English and a word elsewhere."""
+
+from dataclasses import replace
+
+import pytest
+
+from kitchend.core.grammar import Heard, is_article, opening_of, pattern
+from kitchend.core.languages import LANGUAGES
+from kitchend.core.names import without_articles
+from kitchend.core.phrases import sayable
+from kitchend.core.reading import Reading
+from kitchend.core.tongue import of_state, speaking, tongue
+from tests.core.lighthouse import BUSY, MANNERS, NOW
+
+OTHER = "xr"
+
+
+@pytest.fixture(autouse=True)
+def _other(monkeypatch: pytest.MonkeyPatch) -> None:
+    """English words, read as a language does whose article is "ta" and in which "a" means something."""
+    reading = Reading(left_out=frozenset({"ta"}), one_form={"minuten": "minut"})
+    other = replace(LANGUAGES["en"], tag=OTHER, reading=reading)
+    monkeypatch.setitem(LANGUAGES, OTHER, other)
+
+
+@pytest.mark.parametrize(
+    ("tag", "text", "bare"),
+    [
+        ("en", "the rice an hour", ("rice", "hour")),
+        ("en", "five minutes", ("five", "minute")),
+        (OTHER, "the rice a ta minuten minutes", ("the", "rice", "a", "minut", "minutes")),
+        ("ko", "a 밥 the", ("a", "밥", "the")),
+    ],
+)
+def test_words_are_left_out_as_the_language_says(tag: str, text: str, bare: tuple[str, ...]) -> None:
+    with speaking(tag):
+        assert Heard.of(text).bare == bare
+
+
+def test_an_article_of_one_language_is_a_word_of_another() -> None:
+    the, ta = pattern("the"), pattern("ta")
+    assert (is_article(the), is_article(ta)) == (True, False)
+    assert (opening_of(the).may_be_empty, opening_of(ta).may_be_empty) == (True, False)
+    assert without_articles("rest the ta duck") == "rest ta duck"
+    with speaking(OTHER):
+        assert (is_article(the), is_article(ta)) == (False, True)
+        assert (opening_of(the).may_be_empty, opening_of(ta).may_be_empty) == (False, True)
+        assert without_articles("rest the ta duck") == "rest the duck"
+
+
+def test_what_may_be_said_is_read_in_its_own_language_wherever_it_is_read() -> None:
+    """Ears ask it from threads of their own, which speak no language yet."""
+    here = sayable(BUSY, NOW)
+    there = sayable(replace(BUSY, manners=replace(MANNERS, language=OTHER)), NOW)
+    for tag in ("en", "ko", OTHER):
+        with speaking(tag):
+            assert here.accepts("hey kitchen what is the next")
+            assert here.meaning("hey kitchen what is the next") == here.meaning("hey kitchen what is next")
+            assert not there.accepts("hey kitchen what is the next")
+            assert there.accepts("hey kitchen what is ta next")
+            assert there.network().final > 1
+
+
+def test_what_has_no_language_is_read_in_the_one_spoken() -> None:
+    asked = of_state(lambda thing: tongue().tag)
+    with speaking("ko"):
+        assert asked("밥") == "ko"
+    assert asked("rice") == "en"
