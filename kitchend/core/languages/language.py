@@ -227,8 +227,8 @@ class Language:
     """One language, whole. `tag` is its BCP 47 tag, `address` the address phrase if none is set.
 
     `cook` is how the made-up cook of a rehearsal speaks, `foods` are words of plans (`core/food_words`),
-    `espeak` is the voice, `whisper` the token of the second ear's language, `reading` which words are left out
-    (the articles, where it has any).
+    `espeak` is the voice, `whisper` the token of the second ear's language, `reading` which words are left
+    out (the articles, where it has any).
     """
 
     tag: str
