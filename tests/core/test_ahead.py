@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from kitchend.core.ahead import expected
+from kitchend.core.ahead import MOST, expected
 from tests.core.evening import Evening, a_step, minutes, timeline
 from tests.core.test_what_time_brings import HEAT, PIE, kitchen
 
@@ -36,6 +36,16 @@ def test_the_soonest_comes_first_and_what_is_far_off_is_left_out() -> None:
         "Eggs: time is up.",
         "Roast the chicken now, oven at two hundred, until seventy four inside. Twenty to thirty minutes.",
     )
+
+
+def test_of_many_only_the_next_few_are_made_ready() -> None:
+    evening = Evening(times=timeline({}))
+    eggs = "amber blue copper golden ivory olive pearl purple scarlet silver teal violet white yellow".split()
+    for number, colour in reversed(list(enumerate(eggs))):
+        evening.hear(f"time the {colour} eggs for {62 + 30 * number} seconds")
+    assert len(eggs) > MOST
+    wanted = tuple(f"{colour.capitalize()} eggs: time is up." for colour in eggs[:MOST])
+    assert expected(evening.state, evening.now) == wanted
 
 
 def test_timers_and_repeats_are_expected_and_what_is_held_or_silent_is_not() -> None:
