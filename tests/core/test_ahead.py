@@ -41,9 +41,10 @@ def test_the_soonest_comes_first_and_what_is_far_off_is_left_out() -> None:
 def test_of_many_only_the_next_few_are_made_ready() -> None:
     evening = Evening(times=timeline({}))
     eggs = "amber blue copper golden ivory olive pearl purple scarlet silver teal violet white yellow".split()
-    for number, colour in reversed(list(enumerate(eggs))):
-        evening.hear(f"time the {colour} eggs for {62 + 30 * number} seconds")
-    assert len(eggs) > MOST
+    spans = [f"{s} seconds" for s in (62, 67, 72, 77, 82, 87)] + [f"{m} minutes" for m in range(2, 10)]
+    for colour, span in reversed(list(zip(eggs, spans, strict=True))):
+        evening.hear(f"time the {colour} eggs for {span}")
+    assert len(evening.state.timers) > MOST
     wanted = tuple(f"{colour.capitalize()} eggs: time is up." for colour in eggs[:MOST])
     assert expected(evening.state, evening.now) == wanted
 
