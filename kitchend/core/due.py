@@ -42,7 +42,7 @@ from kitchend.core.progress import (
 from kitchend.core.room import clear_moments, in_the_way, just_hot
 from kitchend.core.state import Call, DinnerState
 from kitchend.core.steps import StepState
-from kitchend.core.timers import Timer, due_timers, next_deadline
+from kitchend.core.timers import Timer, TimerId, due_timers, next_deadline
 
 POLITE_S = 90.0
 """How long a due call waits for busy hands before it is made anyway."""
@@ -89,17 +89,23 @@ def _lapsed(state: DinnerState, now: Now) -> DinnerState:
 
 
 def _ring(state: DinnerState, now: Now) -> DinnerState:
+    """A step's timers ring. A cook's own rings once and stays, overdue, until it is answered."""
+    rung = _rung(state)
     for timer in due_timers(state.timers, now.instant):
         step = state.step(timer.step) if timer.step is not None else None
-        state = _own_ring(state, timer, now) if step is None else _step_ring(state, step, timer, now)
+        if step is not None:
+            state = _step_ring(state, step, timer, now)
+        elif timer.id not in rung:
+            state = _own_ring(state, timer, now)
     return state
 
 
+def _rung(state: DinnerState) -> set[TimerId | None]:
+    """The timers whose calls wait to be said or answered."""
+    return {call.timer for call in (*state.waiting_calls, *state.open_calls)}
+
+
 def _own_ring(state: DinnerState, timer: Timer, now: Now) -> DinnerState:
-    """A cook's own timer rings once and stays, overdue, until it is answered."""
-    rung = any(c.timer == timer.id for c in (*state.waiting_calls, *state.open_calls))
-    if rung:
-        return state
     kind = CallKind.UP if timer.remind is None else CallKind.NOW
     short = (
         wording.say("timer.up.again", name=timer.name)
@@ -332,7 +338,7 @@ def _drift_moments(state: DinnerState, now: Now) -> tuple[Instant, ...]:
 
 def next_wake(state: DinnerState, now: Now) -> Instant | None:
     """The next instant at which time alone will bring something; None when nothing is to come."""
-    rung = {call.timer for call in (*state.waiting_calls, *state.open_calls)}
+    rung = _rung(state)
     rings = next_deadline(timer for timer in state.timers if timer.step is not None or timer.id not in rung)
     wakes = [
         rings,

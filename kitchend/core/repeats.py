@@ -6,6 +6,7 @@ not stop: once it has stood as long as it keeps, its call is *careful* and comes
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 from kitchend.core import wording
@@ -114,18 +115,20 @@ def reach_s(state: DinnerState, now: Now) -> float:
     return TOGETHER_S if len(lately(state, now, is_call=False)) < CROWD else RUSH_TOGETHER_S
 
 
-def _reach_s(state: DinnerState, call: Call, now: Now) -> float:
+def _reach_s(state: DinnerState, call: Call, reach_s: float) -> float:
     """The same for a repeat: never so far that it comes hard upon what it repeats."""
     paused = pauses(state, call)[call.again : call.again + 1]
-    return min((reach_s(state, now), *(pause / 2 for pause in paused)))
+    return min((reach_s, *(pause / 2 for pause in paused)))
 
 
 def next_repeat(state: DinnerState, now: Now) -> Instant | None:
     """When the next unanswered call comes back."""
-    return min((m for call in state.open_calls if (m := _moment(state, call, now)) is not None), default=None)
+    recent = lately(state, now, is_call=False)
+    moments = (_moment(state, call, now, recent) for call in state.open_calls)
+    return min((moment for moment in moments if moment is not None), default=None)
 
 
-def _moment(state: DinnerState, call: Call, now: Now) -> Instant | None:
+def _moment(state: DinnerState, call: Call, now: Now, recent: Sequence[Instant]) -> Instant | None:
     """When it comes back by itself: where much was called of late that waits, but not for what spoils."""
     if call.at is None or call.kind is CallKind.CAREFUL:
         return call.at
@@ -133,7 +136,6 @@ def _moment(state: DinnerState, call: Call, now: Now) -> Instant | None:
         spoils = spoils_at(state, call)
         quiet = max(call.at, state.tone.quiet_until)
         return quiet if spoils is None else min(quiet, max(call.at, spoils))
-    recent = lately(state, now, is_call=False)
     if len(recent) < CROWD:
         return call.at
     calmer = recent[-CROWD] + CROWD_S
@@ -163,11 +165,12 @@ def say_again(state: DinnerState, now: Now) -> DinnerState:
         return state
     is_quiet = state.tone.is_quiet_at(now.instant)
     is_said = not is_quiet and any(call.kind is not CallKind.REPLY for call in state.waiting_calls)
+    reach, recent = reach_s(state, now), lately(state, now, is_call=False)
 
     def is_due(call: Call) -> bool:
         if is_said:
-            return call.at is not None and call.at <= now.instant + _reach_s(state, call, now)
-        moment = _moment(state, call, now)
+            return call.at is not None and call.at <= now.instant + _reach_s(state, call, reach)
+        moment = _moment(state, call, now, recent)
         return moment is not None and moment <= now.instant
 
     due = [call for call in state.open_calls if is_due(call)]

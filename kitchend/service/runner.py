@@ -15,7 +15,7 @@ from queue import Empty, SimpleQueue
 
 from kitchend.core.clock import Instant, Now
 from kitchend.core.dinner import begin, step
-from kitchend.core.effects import Effect, EndDinner, OpenPlan
+from kitchend.core.effects import Effect, EndDinner, OpenPlan, WakeAt
 from kitchend.core.events import (
     ClockMoved,
     DinnerRefused,
@@ -30,6 +30,7 @@ from kitchend.core.events import (
 from kitchend.core.state import DinnerState, Manners
 from kitchend.service.carrying import Carrier, Job, Work
 from kitchend.service.guard import attempt
+from kitchend.service.pace import Pace
 from kitchend.service.ports import (
     Alarms,
     Clock,
@@ -122,6 +123,7 @@ class Runner:
         self._opening: OpenPlan | None = None
         self._count = self._snapped = self._unprepared = 0
         self._last: Now | None = None
+        self._pace = Pace()
         self._plans_at: Instant | None = None
         self._on_end = on_end
         self._pulse = pulse
@@ -167,6 +169,8 @@ class Runner:
         if self._state.plan is None and not self._state.timers and opening is None:
             self.start_afresh()
             return False
+        # Another crash costs no second replay, and how long one takes is known from here on.
+        self._keep_snapshot(last)
         now = self._clock.now()
         away_s = self._away_s(last)
         counted_s = 0.0 if away_s is not None else now.instant - last.instant
@@ -195,10 +199,16 @@ class Runner:
         self._opening = _opening(event, effects, self._opening)
 
     def _snap(self, now: Now, *, is_phrase: bool) -> None:
-        """Keep a snapshot after each phrase, or if the last one is old enough."""
+        """Keep a snapshot after each phrase, or if the last is old enough; not while something falls due."""
         is_due = self._count > self._snapped and (is_phrase or self._count - self._snapped >= SNAPSHOT_EVERY)
-        if self._snapshots is None or not is_due:
+        if is_due and self._pace.allows(self._clock.now().instant):
+            self._keep_snapshot(now)
+
+    def _keep_snapshot(self, now: Now) -> None:
+        """Keep what all events up to `now` add up to."""
+        if self._snapshots is None:
             return
+        began = self._clock.now().instant
         self._snapped = self._count
         self._snapshots.keep(
             Snapshot(
@@ -209,6 +219,7 @@ class Runner:
                 opening=self._opening,
             )
         )
+        self._pace.kept(began, self._clock.now().instant)
 
     def start_afresh(self) -> None:
         """Put away whatever the journal holds and forget it."""
@@ -292,6 +303,8 @@ class Runner:
         effects = self._move(event, now)
         for effect in effects:
             self._carrier.carry_out(effect, self._state, now)
+            if isinstance(effect, WakeAt):
+                self._pace.wakes_at = effect.instant
         self._count_in(event, effects)
         self._end_if_over(now)
         stepped = Stepped(event=event, now=now, before=before, state=self._state, effects=effects)

@@ -49,12 +49,23 @@ def backup(target: Path, settings: Settings, places: Places, *, show: Show) -> i
                 for name, path in _everything(settings, places, Path(folder)):
                     archive.add(path, arcname=name, recursive=False)
                     count += 1
+        if count == 0:
+            raise _nothing_there(fresh, places)
         fresh.replace(target)
     except OSError as error:
         fresh.unlink(missing_ok=True)
         raise UseError(f"cannot write {target}: {error.strerror or error}") from None
     show(f"{count} file{'' if count == 1 else 's'} in {target}")
     return FINE
+
+
+def _nothing_there(fresh: Path, places: Places) -> UseError:
+    """What to say where there is nothing to keep; an empty backup would only pass for one."""
+    fresh.unlink(missing_ok=True)
+    return UseError(
+        f"there is nothing to keep in {places.settings.parent} and {places.journal.parent}; what the service"
+        " of the system has is root's to keep: sudo kitchend backup FILE"
+    )
 
 
 def _everything(settings: Settings, places: Places, folder: Path) -> Iterator[tuple[str, Path]]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import gzip
 import io
+import shutil
 import tarfile
 from pathlib import Path
 
@@ -148,3 +149,16 @@ def test_forget_removes_what_was_said_and_keeps_the_dinner_that_is_on(own_folder
     assert "kept" not in done("forget").stdout
     left = b"".join(path.read_bytes() for path in state.iterdir() if path.is_file())
     assert b"zabaglione" not in left
+
+
+def test_where_there_is_nothing_to_keep_no_backup_is_made(
+    own_folders: Path, tmp_path: Path, plans: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    shutil.rmtree(plans.parent)
+    # Without a folder of plans beside it, which would be kept.
+    monkeypatch.chdir(tmp_path)
+    refused = done("backup", str(tmp_path / "b.tgz"))
+    assert refused.returncode == 2
+    assert refused.stderr.startswith(f"kitchend: there is nothing to keep in {own_folders}")
+    assert len(refused.stderr.splitlines()) == 1
+    assert list(tmp_path.iterdir()) == []

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from kitchend.core.ahead import expected
+from kitchend.core.ahead import MOST, expected
 from tests.core.evening import Evening, a_step, minutes, timeline
 from tests.core.test_what_time_brings import HEAT, PIE, kitchen
 
@@ -36,6 +36,17 @@ def test_the_soonest_comes_first_and_what_is_far_off_is_left_out() -> None:
         "Eggs: time is up.",
         "Roast the chicken now, oven at two hundred, until seventy four inside. Twenty to thirty minutes.",
     )
+
+
+def test_of_many_only_the_next_few_are_made_ready() -> None:
+    evening = Evening(times=timeline({}))
+    eggs = "amber blue copper golden ivory olive pearl purple scarlet silver teal violet white yellow".split()
+    spans = [f"{s} seconds" for s in (62, 67, 72, 77, 82, 87)] + [f"{m} minutes" for m in range(2, 10)]
+    for colour, span in reversed(list(zip(eggs, spans, strict=True))):
+        evening.hear(f"time the {colour} eggs for {span}")
+    assert len(evening.state.timers) > MOST
+    wanted = tuple(f"{colour.capitalize()} eggs: time is up." for colour in eggs[:MOST])
+    assert expected(evening.state, evening.now) == wanted
 
 
 def test_timers_and_repeats_are_expected_and_what_is_held_or_silent_is_not() -> None:

@@ -78,3 +78,53 @@ def test_plans_can_be_added_to_the_folder_of_the_service_and_nothing_beside_it()
     script = (ROOT / "systemd" / "install").read_text()
     assert 'install -d -m 2775 "$root/etc/kitchend/plans"\n' in script
     assert "chown kitchend:kitchend /var/lib/kitchend /etc/kitchend/plans;" in script
+
+
+def wrapper(tmp_path: Path, user: str) -> Path:
+    """The command that is put into the path, with a kitchend that tells its folders."""
+    script = (ROOT / "systemd" / "install").read_text()
+    text = script.split("<<'SH'\n")[1].split("SH\n")[0]
+    for name, lines in {
+        "kitchend": 'echo "$@: $XDG_CONFIG_HOME $XDG_STATE_HOME $XDG_RUNTIME_DIR $VOSK_MODEL_PATH"; exit 2',
+        "id": f'[ "$1" != -u ] || echo {user}',
+        "chown": 'echo "chown $@"',
+        "chgrp": 'echo "chgrp $@"',
+        "chmod": ":",
+    }.items():
+        (tmp_path / name).write_text(f"#!/bin/sh\n{lines}\n")
+        (tmp_path / name).chmod(0o755)
+    command = tmp_path / "wrapper"
+    command.write_text(text.replace("/opt/kitchend/venv/bin/kitchend", str(tmp_path / "kitchend")))
+    command.chmod(0o755)
+    return command
+
+
+OWNED = "chown -R kitchend:kitchend /var/lib/kitchend /etc/kitchend/plans"
+READ = "chgrp kitchend /etc/kitchend/*.yaml"
+
+
+@pytest.mark.parametrize(
+    ("user", "words", "told"),
+    [
+        ("0", "backup b.tgz", ["backup b.tgz: /etc /var/lib  ", OWNED]),
+        ("0", "restore b.tgz", ["restore b.tgz: /etc /var/lib  ", OWNED, READ]),
+        ("0", "soundcheck", ["soundcheck: /etc /var/lib  ", OWNED]),
+        ("0", "model list", ["model list:    /usr/share/vosk"]),
+        ("0", "status", ["status:   /run "]),
+        ("0", "check a.yaml", ["check a.yaml:    "]),
+        ("1000", "backup b.tgz", ["backup b.tgz:    "]),
+        ("1000", "tell heard", ["tell heard:   /run "]),
+    ],
+)
+def test_what_root_keeps_is_the_services_and_others_have_their_own(
+    tmp_path: Path, user: str, words: str, told: list[str]
+) -> None:
+    command = wrapper(tmp_path, user)
+    done = subprocess.run(
+        [command, *words.split()],
+        env={"PATH": f"{tmp_path}:{os.environ['PATH']}"},
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    assert (done.returncode, done.stdout.splitlines()) == (2, told)
