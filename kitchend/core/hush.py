@@ -98,12 +98,19 @@ def moments(state: DinnerState, now: Now) -> Iterator[Instant]:
         yield until
 
 
+def _waited_s(call: Call, last: Instant, now: Now) -> float:
+    """How long a call has waited beyond its moment and the call before it, in a quiet too."""
+    return now.instant - (last if call.at is None else max(last, call.at, key=lambda at: at.s))
+
+
 def _spaced_until(state: DinnerState, now: Now) -> Instant | None:
     """Until when calls wait, so as not to come one upon the other; None: they do not, or one cannot."""
     recent = repeats.lately(state, now, is_call=False)
     pause_s = max((pause for crowd, pause in SPACED if len(recent) >= crowd), default=0.0)
     waiting = [call for call in state.waiting_calls if call.kind is not CallKind.REPLY]
     if not waiting or not pause_s:
+        return None
+    if any(_waited_s(call, recent[-1], now) >= pause_s for call in waiting):
         return None
     fresh = [call.at for call in waiting if call.at is not None and not call.again]
     wished = [recent[-1] + pause_s]
