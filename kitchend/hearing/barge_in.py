@@ -77,6 +77,10 @@ louder by as much. A phrase of less than this share of the first is not to be tr
 JUDGED: Final = 25
 """Blocks over which that is watched while it goes on, 0.4 s: where it gets louder the echo is lost."""
 
+ANEW: Final = 310
+"""Blocks of own sound, 5 s, through which the way is held to as it was while the echo is lost; after that it
+is another way and learnt anew."""
+
 LATE_S: Final = 1.0
 """For so long an echo that was lost at the end of an utterance may still come."""
 
@@ -125,7 +129,7 @@ class BargeIn:
         self._echo = self._doubt = 0.0
         self._rests: deque[float] = deque(maxlen=2 * FOLLOWED)
         self._judged: deque[Powers] = deque(maxlen=JUDGED)
-        self._astray = False
+        self._astray, self._lost_for = False, 0
         self._deaf_until = 0
         self._drift: float | None = None
         self._heard: list[Samples] = []
@@ -187,6 +191,8 @@ class BargeIn:
         self._heard, self._whole = [], len(own.sound)
         self._judged.clear()
         self._canceller.rest()
+        if not self._astray:
+            self._canceller.keep()
         return True
 
     def _latest(self, count: int) -> Uttered | None:
@@ -255,8 +261,8 @@ class BargeIn:
                 continue
             self._heard.append(heard)
             lag = self._lag = self._lined_up_again(own, lag)
-            block = self._canceller.clean(heard, own_part(own, start, BLOCK, lag))
-            if block.echo > block.left * 0.01:
+            block = self._canceller.clean(heard, own_part(own, start, BLOCK, lag), learns=not self._astray)
+            if not self._astray and block.echo > block.left * 0.01:
                 keep = 1 - 1 / FOLLOWED
                 self._echo = keep * self._echo + block.echo
                 self._doubt = keep * self._doubt + block.doubt
@@ -273,10 +279,18 @@ class BargeIn:
         An echo once lost is lost until it is seen to be taken out again, in another utterance perhaps.
         """
         self._judged.append(powers)
+        is_asked = matters(self._judged)
         if is_in_vain(self._judged, 0.0):
-            self._astray = True
-        elif self._astray and matters(self._judged) and not is_in_vain(self._judged, TAKEN):
+            if not self._astray and self.is_known:
+                self._canceller.go_back()
+            self._astray = self.is_known
+        elif self._astray and is_asked and not is_in_vain(self._judged, TAKEN):
             self._astray = False
+        self._lost_for = self._lost_for + is_asked if self._astray else 0
+        if self._lost_for > ANEW:
+            self._astray, self._canceller = False, EchoCanceller()
+            self._echo = self._doubt = 0.0
+            self._rests.clear()
 
     def _lined_up_again(self, own: Uttered, lag: int) -> int:
         """The lag, or another one where the echo comes at another time than it did."""

@@ -57,6 +57,7 @@ class EchoCanceller:
         self._way = np.zeros((PARTS, bins), np.complex64)
         self._doubt = np.full((PARTS, bins), FIRST_DOUBT, np.float32)
         self._others = np.full(bins, 1e-3, np.float32)
+        self._kept = self._way, self._doubt
         self._begin()
 
     def _begin(self) -> None:
@@ -72,6 +73,14 @@ class EchoCanceller:
         """Own sound is over: what follows is another stream. The way that was learnt stays."""
         self._begin()
 
+    def keep(self) -> None:
+        """Remember the way as it is known now."""
+        self._kept = self._way, self._doubt
+
+    def go_back(self) -> None:
+        """Forget what was learnt since the way was remembered."""
+        self._way, self._doubt = self._kept
+
     @property
     def response(self) -> Samples:
         """The way as it is known, float32[PARTS * 256] at 16 kHz: what a click would come back as."""
@@ -84,22 +93,23 @@ class EchoCanceller:
         power = np.abs(np.fft.rfft(self.response))[(hertz >= LOW_HZ) & (hertz <= HIGH_HZ)] ** 2
         return float(10 * np.log10(power.mean() + _TINY))
 
-    def clean(self, heard: Samples, own: Samples) -> Cleaned:
-        """The next block of each; learns from it."""
+    def clean(self, heard: Samples, own: Samples, *, learns: bool = True) -> Cleaned:
+        """The next block of each; learns from it, or leaves the way as it is."""
         self._own = np.roll(self._own, 1, axis=0)
         self._own[0] = np.fft.rfft(np.concatenate([self._last_own, own]))
         self._last_own = own
         echo = np.fft.irfft((self._own * self._way).sum(axis=0))[BLOCK:].astype(np.float32)
         left = heard - echo
-        self._learn(left)
+        self._unknown = (self._strength() * self._doubt).sum(axis=0)
+        if learns:
+            self._learn(left)
         kept = self._held_back(left)
         doubt = float(self._unknown.sum()) / (2 * BLOCK) ** 2
         return Cleaned(samples=kept, echo=power(echo), left=power(left), doubt=doubt)
 
     def _learn(self, left: Samples) -> None:
         error = np.fft.rfft(np.concatenate([np.zeros(BLOCK, np.float32), left]))
-        strength = (np.abs(self._own) ** 2).astype(np.float32)
-        unknown = (strength * self._doubt).sum(axis=0)
+        strength, unknown = self._strength(), self._unknown
         loud = (np.abs(error) ** 2).astype(np.float32)
         others = np.maximum(loud - 0.5 * unknown, OTHERS_LEAST * loud)
         self._others = OTHERS_SMOOTHED * self._others + (1 - OTHERS_SMOOTHED) * others
@@ -109,7 +119,9 @@ class EchoCanceller:
         self._way = (KEEPS * (self._way + np.fft.rfft(step, axis=1))).astype(np.complex64)
         kept = (1 - 0.5 * share * strength) * self._doubt
         self._doubt = (KEEPS**2 * kept + (1 - KEEPS**2) * np.abs(self._way) ** 2).astype(np.float32)
-        self._unknown = unknown
+
+    def _strength(self) -> NDArray[np.float32]:
+        return (np.abs(self._own) ** 2).astype(np.float32)
 
     def _held_back(self, left: Samples) -> Samples:
         """The block before this one, with what is probably still echo held back; half overlapped."""

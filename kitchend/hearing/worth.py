@@ -46,7 +46,8 @@ LEAST: Mapping[str, float] = {"ko": 0.6}
 """From which chance on a reading counts, where a language has another than the weights were fitted to.
 
 Korean by espeak-ng, both ears, no noise, 14 commands and 8 sentences of talk: right ones came out at 0.62 and
-more but for one, the likeliest wrong one without a number at 0.31. Few, and the same that it was chosen on.
+more but for one, the likeliest wrong one without a number at 0.31. Few, and the same that it was chosen on;
+by the weights before these, with which 5 of 5 commands counted and 2 of 2 sentences of talk did not.
 """
 
 

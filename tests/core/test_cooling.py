@@ -84,7 +84,7 @@ def carefuls(evening: Evening, first: int, last: int, what: str) -> dict[int, st
 def test_what_cools_is_there_when_it_has_fallen_to_its_number_and_not_before() -> None:
     evening = evening_of(COOL, first="cool the stew is on")
     evening.at_minute(10)
-    assert evening.hear("the stew is at eighty") == ["Eighty: fifty nine to go down."]
+    assert evening.hear("the stew is at eighty") == ["Eighty: fifty nine degrees to go down."]
     assert evening.where(COOL) is StepState.ON
     assert probe(evening, 40, 40.0) == []
     assert "read forty, and twenty one is the target" in evening.hear("stew done")[0]
@@ -245,7 +245,7 @@ REST = replace(KEEP, name="rest the beef", uses=())
 
 
 def stood(evening: Evening, first: int, last: int) -> list[int]:
-    return sorted(carefuls(evening, first, last, "has been out"))[:1]
+    return sorted(carefuls(evening, first, last, "out for"))[:1]
 
 
 def test_a_reading_knows_better_than_the_plan_whether_food_is_in_the_danger_zone() -> None:
@@ -254,7 +254,7 @@ def test_a_reading_knows_better_than_the_plan_whether_food_is_in_the_danger_zone
     hot = kept(REST)
     for minute in range(40, 200, 10):
         said = probe(hot, minute, 64.0, "beef")
-        assert not any("has been out" in text for text in said)
+        assert not any("out for" in text for text in said)
     # Kept in the heat by the plan, and read in the zone since 6:40: called a quarter before 8:40.
     cool = kept()
     probe(cool, 40, 61.0, "beef")
@@ -264,7 +264,7 @@ def test_a_reading_knows_better_than_the_plan_whether_food_is_in_the_danger_zone
         texts = cool.at_minute(minute)
         if minute % 10 == 0:
             texts += probe(cool, minute, 55.0, "beef")
-        told += [minute for text in texts if "has been out" in text]
+        told += [minute for text in texts if "out for" in text]
     assert told[:1] == [145]
 
 

@@ -205,3 +205,38 @@ def test_one_sentence_straight_after_another_is_lined_up_as_well(taught: int) ->
     alike = np.correlate(left[: 2 * len(other)], other, "valid")
     assert alike.max() / (np.linalg.norm(other) * np.linalg.norm(left[: 2 * len(other)])) > 0.8
     assert db(left[2 * SAMPLE_RATE : 3 * SAMPLE_RATE]) < db(second) - 20
+
+
+def through(stage: Stage, own: Samples, back: Samples) -> Samples:
+    """What the ears are given of an utterance that comes back like this; silence where they are deaf."""
+    stage.own.begins_at(own, stage._count)
+    rest = np.zeros(GAP, np.float32)
+    passed = stage.give(np.concatenate([np.zeros(stage._late, np.float32), back, rest]))
+    return np.concatenate([one.samples * (not one.is_deaf) for one in passed])
+
+
+def test_an_echo_that_was_away_for_a_second_is_taken_out_when_it_is_back() -> None:
+    """The loudspeaker ran dry, or the microphone did: what was learnt is not given up for it."""
+    stage = Stage()
+    learn(stage)
+    own = utterance(8)
+    back = np.convolve(own, way())[: len(own)].astype(np.float32)
+    back[SAMPLE_RATE : 2 * SAMPLE_RATE] = 0.0
+    given = through(stage, own, back)
+    assert db(given[int(2.6 * SAMPLE_RATE) : 4 * SAMPLE_RATE]) < db(own) - 20
+
+
+def test_another_way_is_learnt_anew() -> None:
+    """Somebody moved the loudspeaker: deaf first, and hearing again after some sentences."""
+    stage = Stage()
+    learn(stage)
+    moved = -0.7 * way(seed=4)
+    for number in range(5):
+        own = utterance(10 + number)
+        assert db(through(stage, own, np.convolve(own, moved)[: len(own)].astype(np.float32))) < db(own) - 12
+    own, other = utterance(20), rustle(1.5, seed=21)
+    back = np.convolve(own, moved)[: len(own)].astype(np.float32)
+    back[SAMPLE_RATE : SAMPLE_RATE + len(other)] += other
+    given = through(stage, own, back)
+    alike = np.correlate(given, other, "valid").max() / np.linalg.norm(other) ** 2
+    assert alike > 0.8

@@ -7,7 +7,7 @@ from kitchend.hearing.numbers import partners
 from kitchend.hearing.pieces import cut, known_pieces, put_together
 from kitchend.hearing.search import apart
 from kitchend.hearing.shortlist import same_words
-from kitchend.hearing.worth import shipped
+from kitchend.hearing.worth import LEAST, shipped
 
 KNOWN = frozenset("끓였 어요 끓 였어요 된장국 된장 국 을 greens".split())
 
@@ -56,7 +56,10 @@ def test_sino_korean_digits_have_partners() -> None:
     assert "생선 오십이 도" in set(partners("생선 육십이 도"))
     assert list(partners("오 분 더")) == ["육 분 더", "구 분 더"]
     assert list(partners("밥 다 됐어요")) == []
-    assert shipped("ko").least < shipped().least
+
+
+def test_a_language_may_have_a_bar_of_its_own() -> None:
+    assert shipped("ko").least == LEAST["ko"] != shipped("en").least
 
 
 def test_spaces_between_hangul_make_no_difference() -> None:
