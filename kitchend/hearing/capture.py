@@ -1,8 +1,8 @@
 """Where sound comes from: the microphone at its own rate, or an array; both as blocks at 16 kHz, mono.
 
 PortAudio's thread only copies blocks into a bounded queue; resampling happens where they are taken out. When
-nobody takes them the oldest are dropped, so that what is heard is never old. A microphone that is missing or
-vanishes is a DeviceError. Importing this loads no audio library.
+nobody takes them for long the oldest are dropped, so that what is heard is never older. A microphone that is
+missing or vanishes is a DeviceError. Importing this loads no audio library.
 """
 
 import importlib
@@ -19,8 +19,8 @@ from kitchend.errors import DeviceError, DeviceHeldError
 from kitchend.hearing.ports import SAMPLE_RATE, Samples
 
 BLOCK_S: Final = 0.032
-WAITING: Final = 64
-"""Blocks that may wait, some 2 s."""
+WAITING: Final = 320
+"""Blocks that may wait, some 10 s: the second ear's work on a phrase, on the slowest board."""
 SILENT_S: Final = 3.0
 """A microphone that gives no block for this long has gone."""
 HELD: Final = -9985
