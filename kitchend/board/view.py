@@ -26,7 +26,7 @@ from kitchend.core.names import scale_of
 from kitchend.core.plan import Step
 from kitchend.core.presses import Press, answers, step_presses, talk_presses, timer_presses
 from kitchend.core.progress import expected_end
-from kitchend.core.quantities import Scale, Temperature, show_temperature
+from kitchend.core.quantities import Scale, Temperature, in_scale, show_temperature
 from kitchend.core.state import DinnerState
 from kitchend.core.status import GOING, CoreRead, Status, core_read, dish_name, status_of
 from kitchend.core.steps import StepState
@@ -309,7 +309,7 @@ def _span(celsius: float, state: DinnerState) -> float:
 def _in_scale(celsius: float, state: DinnerState) -> str:
     """A reading as the plan writes temperatures."""
     scale = scale_of(state.plan)
-    degrees = celsius if scale is Scale.CELSIUS else celsius * 1.8 + 32
+    degrees = in_scale(celsius, scale)
     return show_temperature(Temperature(degrees=round(degrees), scale=scale))
 
 

@@ -14,7 +14,6 @@ from kitchend.core import calls, wording
 from kitchend.core.clock import Instant, Now
 from kitchend.core.effects import CallKind
 from kitchend.core.food_places import all_before, cools, is_perishable
-from kitchend.core.forecasting import in_scale
 from kitchend.core.names import scale_of, short_name
 from kitchend.core.plan import Plan, Step, StepId
 from kitchend.core.progress import steps_in
@@ -108,8 +107,8 @@ def mind_cooling(state: DinnerState, plan: Plan, rules: SafetyRules, now: Now) -
         text = wording.say(
             judged.state.value,
             thing=short_name(going.step, plan),
-            degrees=_said(plan, going.last_c),
-            aim=_said(plan, judged.aim_c),
+            degrees=wording.said_celsius(going.last_c, scale_of(plan)),
+            aim=wording.said_celsius(judged.aim_c, scale_of(plan)),
             limit=wording.said_duration(judged.limit_s),
             left=wording.said_duration(max(60.0, judged.left_s or 0.0)),
             source=wording.clause(f"source.{limits.spoken}"),
@@ -141,7 +140,3 @@ def _goings(
             times, temps = [one.at.s for one in read], [one.celsius for one in read]
             judged = cooling_of(limits, times, temps, now.instant.s)
             yield _Going(first=line[0], step=step, last_c=read[-1].celsius, judged=judged)
-
-
-def _said(plan: Plan, celsius: float) -> str:
-    return wording.said_degrees(in_scale(celsius, scale_of(plan)))

@@ -13,10 +13,10 @@ from kitchend.core import calls, wording
 from kitchend.core.clock import Now, WallTime
 from kitchend.core.commands import MovePassBy, No
 from kitchend.core.effects import CallKind
-from kitchend.core.forecasting import in_scale
 from kitchend.core.names import scale_of, short_name
 from kitchend.core.plan import Plan, Step
 from kitchend.core.progress import coming, expected_end, steps_in
+from kitchend.core.quantities import in_scale
 from kitchend.core.state import Asked, Call, Choice, DinnerState
 from kitchend.core.steps import StepState
 from kitchend.core.timeline import Planned, Timeline

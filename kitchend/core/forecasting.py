@@ -18,7 +18,7 @@ from kitchend.core.forecasts import Forecast, Outlook, Owed
 from kitchend.core.names import short_name
 from kitchend.core.outcome import Outcome
 from kitchend.core.plan import Step, StepId
-from kitchend.core.quantities import DurationRange, Scale
+from kitchend.core.quantities import DurationRange, Scale, in_scale
 from kitchend.core.state import Call, DinnerState, Reading
 from kitchend.core.steps import StepState
 from kitchend.core.timers import timer_of_step
@@ -286,8 +286,3 @@ def _said_last(state: DinnerState, step: Step) -> str:
 def _degrees(celsius: float, step: Step) -> float:
     """Degrees Celsius in the scale of the step's target."""
     return in_scale(celsius, step.until.scale if step.until is not None else Scale.CELSIUS)
-
-
-def in_scale(celsius: float, scale: Scale) -> float:
-    """Degrees Celsius as a number of another scale."""
-    return celsius if scale is Scale.CELSIUS else celsius * 1.8 + 32.0

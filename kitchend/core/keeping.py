@@ -21,7 +21,6 @@ from kitchend.core.food_places import (
     place_of,
     row_of,
 )
-from kitchend.core.forecasting import in_scale
 from kitchend.core.names import scale_of, short_name
 from kitchend.core.plan import Plan, Step
 from kitchend.core.progress import steps_in
@@ -73,8 +72,8 @@ def mind_kept(state: DinnerState, plan: Plan, rules: SafetyRules, now: Now) -> D
         text = wording.say(
             "kept",
             thing=short_name(step, plan),
-            degrees=_said(plan, last.celsius),
-            least=_said(plan, least),
+            degrees=wording.said_celsius(last.celsius, scale_of(plan)),
+            least=wording.said_celsius(least, scale_of(plan)),
             source=wording.clause(f"source.{rules.spoken}"),
         )
         call = Call(kind=CallKind.CAREFUL, text=text, at=now.instant)
@@ -102,7 +101,3 @@ def _least_c(plan: Plan, step: Step, rules: SafetyRules) -> float | None:
 def _is_roast(plan: Plan, step: Step, rules: SafetyRules) -> bool:
     row = row_of(plan, step, rules)
     return row is not None and bool(row.holds)
-
-
-def _said(plan: Plan, celsius: float) -> str:
-    return wording.said_degrees(in_scale(celsius, scale_of(plan)))

@@ -329,3 +329,8 @@ def _refuse_unpunctuated(digits: str) -> TimeOfDay:
     if hour <= 23:
         hint = clause("amount.clock.write", time=f"{hour:02d}:{minute:02d}")
     raise QuantityError(clause("amount.clock", text=digits), hint)
+
+
+def in_scale(celsius: float, scale: Scale) -> float:
+    """Degrees Celsius as a number of another scale."""
+    return celsius if scale is Scale.CELSIUS else celsius * 1.8 + 32.0

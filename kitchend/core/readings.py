@@ -165,7 +165,7 @@ def _up(state: DinnerState, step: Step, celsius: float, now: Now) -> Outcome:
 
 def said_celsius(state: DinnerState, celsius: float) -> str:
     """Degrees Celsius as they are spoken in the plan's scale."""
-    return wording.said_degrees(forecasting.in_scale(celsius, scale_of(state.plan)))
+    return wording.said_celsius(celsius, scale_of(state.plan))
 
 
 def told(state: DinnerState, step: Step, target: Temperature, degrees: float, now: Now) -> Outcome:

@@ -139,7 +139,7 @@ def _asked(
 def _said(step: Step, celsius: float) -> str:
     """Degrees Celsius as they are spoken in the scale of a step's target."""
     scale = step.until.scale if step.until is not None else Scale.CELSIUS
-    return wording.said_degrees(forecasting.in_scale(celsius, scale))
+    return wording.said_celsius(celsius, scale)
 
 
 def _share(state: DinnerState, step: Step, row: HeatRow) -> float:

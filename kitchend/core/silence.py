@@ -12,7 +12,6 @@ from dataclasses import replace
 from kitchend.core import calls, wording
 from kitchend.core.clock import Instant, Now
 from kitchend.core.effects import CallKind
-from kitchend.core.forecasting import in_scale
 from kitchend.core.forecasts import Probe
 from kitchend.core.names import scale_of, short_name
 from kitchend.core.progress import steps_in
@@ -41,7 +40,7 @@ def read(state: DinnerState, of: str, celsius: float, now: Now) -> DinnerState:
     name = _name(state, of)
     if not before.is_silent or not name:
         return state
-    said = wording.said_degrees(in_scale(celsius, scale_of(state.plan)))
+    said = wording.said_celsius(celsius, scale_of(state.plan))
     text = wording.say("probe.back", thing=name, degrees=said)
     return calls.add(state, Call(kind=CallKind.SOON, text=text, at=now.instant))
 

@@ -12,7 +12,7 @@ from kitchend.core.clock import DAY_S, TimeOfDay, WallTime
 from kitchend.core.names import spoken
 from kitchend.core.numbers import HOUR_S, words_of
 from kitchend.core.plan import Step, Use
-from kitchend.core.quantities import DurationRange, Temperature
+from kitchend.core.quantities import DurationRange, Scale, Temperature, in_scale
 from kitchend.core.timers import Timer
 from kitchend.core.tongue import clause as clause
 from kitchend.core.tongue import tongue
@@ -121,6 +121,11 @@ def said_when(wall: WallTime, now: WallTime) -> str:
 def said_degrees(degrees: float) -> str:
     """Degrees as spoken, to the nearest whole one."""
     return tongue().speech.degrees(round(degrees))
+
+
+def said_celsius(celsius: float, scale: Scale) -> str:
+    """The same of degrees Celsius, in the scale of a plan."""
+    return said_degrees(in_scale(celsius, scale))
 
 
 def said_more(degrees: float) -> str:

@@ -14,7 +14,7 @@ from random import Random
 
 from kitchend.core.clock import Instant
 from kitchend.core.plan import Step, StepId
-from kitchend.core.quantities import Scale, Temperature
+from kitchend.core.quantities import Temperature, in_scale
 
 FRIDGE_C = 6.0
 """Where the inside of something put on to cook begins, in degrees Celsius."""
@@ -158,11 +158,6 @@ def nature_of(step: Step, pace: Pace, rng: Random) -> Nature:
 def start_c(until: Temperature) -> float:
     """Where the inside begins, in degrees Celsius: cold, or warm when it is to be cooled."""
     return FRIDGE_C if until.celsius > FRIDGE_C + 10.0 else WARM_C
-
-
-def in_scale(celsius: float, scale: Scale) -> float:
-    """Degrees Celsius in the scale a plan uses."""
-    return celsius if scale is Scale.CELSIUS else celsius * 1.8 + 32.0
 
 
 def celsius_after(share: float, start: float, target: float) -> float:

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from kitchend.core.food_places import cooked_to
 from kitchend.core.papers import written_duration
 from kitchend.core.plan import StepId
-from kitchend.core.quantities import Scale, Temperature, show_temperature
+from kitchend.core.quantities import Scale, Temperature, in_scale, show_temperature
 from kitchend.core.state import DinnerState
 from kitchend.core.time_at_heat import hold_s
 from kitchend.core.wording import clause
@@ -79,5 +79,5 @@ def holds_of(state: DinnerState) -> tuple[Held, ...]:
 
 
 def _in_scale(celsius: float, scale: Scale) -> Temperature:
-    degrees = celsius if scale is Scale.CELSIUS else celsius * 1.8 + 32.0
+    degrees = in_scale(celsius, scale)
     return Temperature(degrees=degrees, scale=scale)
