@@ -17,7 +17,17 @@ from scipy.special import ndtri
 
 from kitchend.core.forecasts import Outlook
 from kitchend.doneness.conduction import Floats, Shape
-from kitchend.doneness.core_model import CONDUCTIVITY, LOG_TD, Pieces, Scene, air_of, core_of, half_m, lived
+from kitchend.doneness.core_model import (
+    CONDUCTIVITY,
+    LOG_TD,
+    Course,
+    Pieces,
+    Scene,
+    air_of,
+    core_of,
+    half_m,
+    lived,
+)
 from kitchend.doneness.fit import MISFIT_C, Data, Ensemble, fitted, prior_for
 from kitchend.doneness.resting import REST_S, ROOM_C, bounded, rise_at_rest
 
@@ -27,11 +37,14 @@ BINS = 24
 LEAST_RISE_C = 4.0
 LEAST_SHARE = 0.12
 """The core has risen when it is up by 4 C and an eighth of the way: the first half hour decides nothing."""
-WRONG = 0.2
+WRONG = 0.18
 """How far the moment may be expected to be off, as a share of the true time left: beyond it none is told."""
-FAR, FAR_SHARE = 0.4, 0.026
-"""Nor is one told where it is off by this much of the true time left for more of the candidates than that:
-what is sampled in so short a time has thinner tails than there are."""
+FAR, FAR_SHARE = 0.5, 0.02
+"""Nor is one told where, for more of the candidates than this share, it is off by half of the true time left:
+mostly those whose plateau is still ahead."""
+STRAINED = 3.0
+"""Nor where the best candidate leaves so much of the readings (`Ensemble.strain`): what no candidate follows,
+none foretells."""
 LATE_S = 600.0
 """A first reading so long after it went in says nothing of how cold it was then."""
 STRIDES = ((0.02, 12), (0.05, 12), (0.12, 10))
@@ -199,11 +212,11 @@ def _from_ensemble(
 ) -> Forecast:
     """The forecast of an ensemble; `way_c` is where the core began, is now, and is to go."""
     first_c, now_c, until_c = way_c
-    ahead, amounts = _ahead(scene, ensemble)
-    cores = core_of(scene.shape, ensemble.theta, amounts)
     ahead_c = until_c - now_c
     stray_c = BEYOND * ahead_c * math.sqrt(ahead_c / max(now_c - first_c, LEAST_RISE_C))
-    times = _crossings(cores, ahead, until_c + stray_c * _normals(len(ensemble.theta)))
+    aims_c = until_c + stray_c * _normals(len(ensemble.theta))
+    ahead, course = _ahead(scene, ensemble, np.maximum(aims_c, until_c))
+    times = _crossings(course.cores, ahead, aims_c)
     low, middle, high = (_quantile(times, share) for share in (LOW, MIDDLE, HIGH))
     if not math.isfinite(middle):
         is_sure = not math.isfinite(low) and ahead_c <= now_c - first_c
@@ -211,9 +224,10 @@ def _from_ensemble(
         outlook = Outlook.OUT_OF_REACH if is_sure and not may_sit else Outlook.CANNOT_TELL
         return Forecast(outlook=outlook, now_c=now_c)
     off = np.abs(middle / np.maximum(times, 60.0) - 1.0)
-    if not math.isfinite(high) or off.mean() > WRONG or np.mean(off > FAR) > FAR_SHARE:
+    is_wide = not math.isfinite(high) or off.mean() > WRONG or np.mean(off > FAR) > FAR_SHARE
+    if is_wide or ensemble.strain > STRAINED:
         return Forecast(outlook=Outlook.CANNOT_TELL, now_c=now_c)
-    carry, pull_s = _pull(scene, ensemble, ahead, amounts[:, :, 0], until_c, rest)
+    carry, pull_s = _pull(scene, ensemble, ahead, course.first, until_c, rest)
     return Forecast(
         outlook=Outlook.RISING,
         now_c=now_c,
@@ -226,16 +240,21 @@ def _from_ensemble(
     )
 
 
-def _ahead(scene: Scene, ensemble: Ensemble) -> tuple[Floats, Floats]:
-    """Seconds from the last reading, float64[t], and the amounts then, float64[t, modes + 1, p]."""
+def _ahead(scene: Scene, ensemble: Ensemble, aims_c: Floats) -> tuple[Floats, Course]:
+    """Seconds from the last reading, float64[t], and the course from then on, until all passed their aims."""
     theta, pieces = ensemble.theta, ensemble.pieces
     air = air_of(theta)
     pace_s = math.exp(float(theta[0, LOG_TD]))
-    moments, amounts = [np.zeros(1)], [pieces.all_amounts(theta)[np.newaxis]]
+    now = pieces.all_amounts(theta)
+    moments, cores, firsts = [np.zeros(1)], [core_of(scene.shape, theta, now)[np.newaxis]], [now[:, :1].T]
     for share, steps in STRIDES:
-        amounts.append(lived(scene.shape, theta, air, pieces, share * pace_s, steps))
+        course = lived(scene.shape, theta, air, pieces, share * pace_s, steps)
+        cores.append(course.cores)
+        firsts.append(course.first)
         moments.append(moments[-1][-1] + share * pace_s * np.arange(1, steps + 1))
-    return np.concatenate(moments), np.concatenate(amounts)
+        if np.all(course.cores[-1] >= aims_c):
+            break
+    return np.concatenate(moments), Course(cores=np.concatenate(cores), first=np.concatenate(firsts))
 
 
 def _pull(

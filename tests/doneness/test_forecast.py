@@ -14,7 +14,6 @@ from kitchend.doneness.core_model import (
     LOG_TD,
     PARAMETERS,
     START,
-    Air,
     at_start,
     core_of,
     half_m,
@@ -22,6 +21,7 @@ from kitchend.doneness.core_model import (
 )
 from kitchend.doneness.forecast import Reading, forecast, half_length_m, is_plateau
 from kitchend.doneness.resting import bounded, rise_at_rest
+from kitchend.doneness.surface import Air
 from tests.doneness.oven import SHAPES, probed, roasts
 from tests.doneness.test_conduction import KREITH, KREITH_RADIUS
 
@@ -152,8 +152,7 @@ def test_a_dry_surface_gives_the_centre_of_the_full_series(shape: Shape, biot: f
     theta = np.zeros((1, PARAMETERS))
     theta[0, [LOG_TD, START]] = math.log(8000.0), 10.0
     air = dry_air(100.0, biot * CONDUCTIVITY / half_m(theta))
-    amounts = lived(shape, theta, air, at_start(theta, air), 8000.0 * 0.002, 400, fine=2)
-    cores = core_of(shape, theta, amounts)[:, 0]
+    cores = lived(shape, theta, air, at_start(theta, air), 8000.0 * 0.002, 400, fine=2).cores[:, 0]
     fourier = 0.002 * np.arange(1, 401)
     assert cores[24:] == pytest.approx(100 - 90 * centre_ratio(shape, biot, fourier)[24:], abs=0.3)
 
