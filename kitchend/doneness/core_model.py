@@ -8,7 +8,6 @@ enters, so that many candidates are lived at once in a few dozen steps. Nothing 
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -68,9 +67,9 @@ class Pieces:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Course:
-    """How it went: what the probes show after each step, float64[steps, p]; the amounts of the first candidate.
+    """How it went: what the probes show after each step, float64[steps, p].
 
-    `first` is float64[steps, modes + 1].
+    `first` is the first candidate's amounts then, float64[steps, modes + 1].
     """
 
     cores: Floats
@@ -157,16 +156,7 @@ def lived(
         np.dot(ALL_MODES, settled, out=base)
         np.add(base, KELVIN, base)
         for _ in range(3 if number < fine else 1):
-            np.maximum(guess, COLDEST_K, out=guess)
-            np.minimum(guess, HOTTEST_K, out=guess)
-            surface.meet(guess)
-            np.multiply(gain, surface.flux, rise)
-            np.add(rise, base, rise)
-            np.subtract(rise, guess, rise)
-            np.multiply(gain, surface.slope, room)
-            np.add(room, 1.0, room)
-            np.divide(rise, room, rise)
-            np.add(guess, rise, guess)
+            _balance(surface, gain, base, guess, rise, room)
         flux = fluxes[number]
         np.multiply(surface.slope, rise, room)
         np.subtract(surface.flux, room, flux)
@@ -186,6 +176,20 @@ def lived(
     pieces.skin, pieces.lost = skin - KELVIN, surface.lost
     first = fluxes[:, :1]
     return Course(cores=cores, first=np.hstack([firsts + late[:, 0] * first, first * scale[0]]))
+
+
+def _balance(surface: Surface, gain: Floats, base: Floats, skin: Floats, rise: Floats, by: Floats) -> None:
+    """One Newton step of skins (K) towards where what enters is what the inside takes; `rise` is that step."""
+    np.maximum(skin, COLDEST_K, out=skin)
+    np.minimum(skin, HOTTEST_K, out=skin)
+    surface.meet(skin)
+    np.multiply(gain, surface.flux, rise)
+    np.add(rise, base, rise)
+    np.subtract(rise, skin, rise)
+    np.multiply(gain, surface.slope, by)
+    np.add(by, 1.0, by)
+    np.divide(rise, by, rise)
+    np.add(skin, rise, skin)
 
 
 def _weights(body: Body, fourier: Floats, scale: Floats) -> tuple[Floats, Floats, Floats]:

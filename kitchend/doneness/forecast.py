@@ -9,13 +9,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 import numpy as np
 from scipy.special import ndtri
 
 from kitchend.core.forecasts import Outlook
+from kitchend.core.quantities import COLDEST_C, HOTTEST_C
 from kitchend.doneness.conduction import Floats, Shape
 from kitchend.doneness.core_model import (
     CONDUCTIVITY,
@@ -38,10 +39,10 @@ LEAST_RISE_C = 4.0
 LEAST_SHARE = 0.12
 """The core has risen when it is up by 4 C and an eighth of the way: the first half hour decides nothing."""
 WRONG = 0.18
-"""How far the moment may be expected to be off, as a share of the true time left: beyond it none is told."""
-FAR, FAR_SHARE = 0.5, 0.02
-"""Nor is one told where, for more of the candidates than this share, it is off by half of the true time left:
-mostly those whose plateau is still ahead."""
+"""How far a moment that is told is expected to be off at most, as a share of the time left."""
+FAR, FAR_SHARE = 0.45, 0.02
+"""Nor is one told where, for more of the candidates than this share, it is off by nearly half of the true
+time left: mostly those whose plateau is still ahead."""
 STRAINED = 3.0
 """Nor where the best candidate leaves so much of the readings (`Ensemble.strain`): what no candidate follows,
 none foretells."""
@@ -130,15 +131,17 @@ def forecast(
 ) -> Forecast:
     """What to expect of a core that is to reach `until_c`. Readings rise in time; none is a fair question.
 
-    `put_in_s` is when it went into the oven, else the first reading counts as that. Raises ValueError for
-    temperatures or times that are no finite numbers, times that go back, and sizes that are not above zero.
+    Temperatures are in C, times in s, the weight in kg, the thickness in m. `put_in_s` is when it went into
+    the oven, else the first reading counts as that. Raises ValueError for temperatures or times that are no
+    finite numbers, temperatures that no kitchen has, times that go back, and sizes that are not above zero.
     """
     moments, cores = _columns(readings)
-    given = np.concatenate([[until_c, oven_c, room_c, rest_s], moments, cores])
-    if not np.isfinite(given).all():
-        raise ValueError("a forecast needs finite temperatures and times")
-    if np.any(np.diff(moments) < 0):
-        raise ValueError("readings go back in time")
+    _check(
+        np.append(moments, [rest_s, 0.0 if put_in_s is None else put_in_s]),
+        np.append(cores, [until_c, oven_c, room_c]),
+    )
+    if np.any(np.diff(moments) < 0) or rest_s < 0:
+        raise ValueError("readings go back in time" if rest_s >= 0 else f"a rest of {rest_s} s is none")
     half_m = half_length_m(shape, weight_kg, thickness_m)
     if not readings:
         return Forecast(outlook=Outlook.CANNOT_TELL)
@@ -155,12 +158,18 @@ def forecast(
     if _sits(moments, cores):
         return Forecast(outlook=Outlook.PLATEAU, now_c=now_c)
     scene = Scene(shape=shape, oven_c=oven_c)
-    late = float(moments[0]) - began > LATE_S
-    prior = prior_for(half_m, first_c, oven_c, late=late)
-    data = Data(times_s=times, temps_c=temps, sigma_c=sigma)
-    ensemble = fitted(scene, prior, data, readings[-1].at_s - began)
+    prior = (half_m, first_c, float(moments[0]) - began > LATE_S)
+    columns = (times.tobytes(), temps.tobytes(), sigma.tobytes())
+    ensemble = _fitted(scene, prior, columns, readings[-1].at_s - began)
     way_c = (first_c, now_c, until_c)
     return _from_ensemble(scene, ensemble, readings[-1].at_s, way_c, (room_c, rest_s))
+
+
+def _check(times_s: Floats, temps_c: Floats) -> None:
+    if not (np.isfinite(times_s).all() and np.isfinite(temps_c).all()):
+        raise ValueError("a forecast needs finite temperatures and times")
+    if np.min(temps_c) < COLDEST_C or np.max(temps_c) > HOTTEST_C:
+        raise ValueError(f"a forecast needs temperatures from {COLDEST_C:.0f} to {HOTTEST_C:.0f} C")
 
 
 def is_plateau(readings: Sequence[Reading]) -> bool:
@@ -178,6 +187,8 @@ def _columns(readings: Sequence[Reading]) -> tuple[Floats, Floats]:
 
 
 def _sits(times: Floats, temps: Floats) -> bool:
+    if not len(times):
+        return False
     last = times[-1]
     recent = times > last - PLATEAU_WINDOW_S
     before = (times <= last - PLATEAU_WINDOW_S) & (temps > temps[0] + LEAST_RISE_C)
@@ -201,6 +212,21 @@ def _binned(times: Floats, temps: Floats) -> tuple[Floats, Floats, Floats]:
     mean_c = np.bincount(places, weights=temps, minlength=BINS)[full] / number
     sigma = np.sqrt(READING_C**2 / number + MISFIT_C**2)
     return mean_t, mean_c, sigma
+
+
+@lru_cache(maxsize=1)
+def _fitted(
+    scene: Scene, prior: tuple[float | None, float, bool], columns: tuple[bytes, bytes, bytes], until_s: float
+) -> Ensemble:
+    """The posterior of readings, kept for whoever asks of the same ones about another target.
+
+    `prior` is the half thickness, the first reading and whether that came late, `columns` are the bytes of
+    `Data`.
+    """
+    half_m, first_c, late = prior
+    times, temps, sigma = (np.frombuffer(column) for column in columns)
+    data = Data(times_s=times, temps_c=temps, sigma_c=sigma)
+    return fitted(scene, prior_for(half_m, first_c, scene.oven_c, late=late), data, until_s)
 
 
 def _from_ensemble(
@@ -242,7 +268,7 @@ def _from_ensemble(
 
 def _ahead(scene: Scene, ensemble: Ensemble, aims_c: Floats) -> tuple[Floats, Course]:
     """Seconds from the last reading, float64[t], and the course from then on, until all passed their aims."""
-    theta, pieces = ensemble.theta, ensemble.pieces
+    theta, pieces = ensemble.theta, replace(ensemble.pieces)
     air = air_of(theta)
     pace_s = math.exp(float(theta[0, LOG_TD]))
     now = pieces.all_amounts(theta)

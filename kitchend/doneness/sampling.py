@@ -36,7 +36,7 @@ Density = Callable[[Floats], Floats]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Peaks:
-    """The peaks of a density: where, half the log of it lost there, and the Cholesky root of each covariance.
+    """The peaks of a density: where, half the log of it lost there, and a triangular root of each covariance.
 
     float64[k, d], float64[k], float64[k, d, d].
     """

@@ -1,4 +1,4 @@
-"""The surface of a piece in hot air: the heat that enters it and the water that leaves, for many pieces at once.
+"""The surface of pieces in hot air, many at once: the heat that enters and the water that leaves.
 
 Air heats it by convection and radiation; vapour leaves as the air can take it (Lewis relation, by the vapour
 pressure at the surface's own temperature) while the meat brings water up, less of it as the surface dries.
@@ -38,8 +38,8 @@ LEAST_WATER = 1e-9 * LATENT
 class Air:
     """What surrounds candidates: temperature (C), h (W/m2K), dew point's pressure (Pa), each float64[p].
 
-    Without `radiant` h is all there is. `supply` is the water that a fresh surface brings up (kg/m2s), half of
-    it once `dry_at` (kg/m2) was lost; a supply near 0 is a dry surface.
+    Without `radiant` h is all there is. `supply` is the water that a fresh surface brings up (kg/m2s),
+    half of it once `dry_at` (kg/m2) was lost; a supply near 0 is a dry surface.
     """
 
     celsius: Floats
