@@ -179,7 +179,7 @@ def lived(
 
 
 def _balance(surface: Surface, gain: Floats, base: Floats, skin: Floats, rise: Floats, by: Floats) -> None:
-    """One Newton step of skins (K) towards where what enters is what the inside takes; `rise` is that step."""
+    """One Newton step of skins (K) to where what enters is what the inside takes; `rise` is that step."""
     np.maximum(skin, COLDEST_K, out=skin)
     np.minimum(skin, HOTTEST_K, out=skin)
     surface.meet(skin)
