@@ -163,16 +163,17 @@ def _beside(plan: Plan, step: Step, rules: SafetyRules) -> str:
 
 def _roast_oven(checked: Checked, plan: Plan, step: Step, rules: SafetyRules) -> Iterator[Problem]:
     """A roast that ends by the table for low targets, in too cool an oven."""
-    row, limits, heat = cooked_to(plan, step, rules), rules.roast_oven, warmest_c(step)
+    row, limits = cooked_to(plan, step, rules), rules.roast_oven
+    heat = max((use.at for use in step.uses if use.at is not None), key=lambda at: at.celsius, default=None)
     if row is None or step.until is None or limits is None or heat is None or not is_in_oven(step):
         return
     least = limits.least_c(step.piece.weight_kg)
     is_by_table = hold_s(row.holds, step.until.celsius) is not None and not row.is_met_by(step.until.celsius)
-    if row.kind not in ROASTS or not is_by_table or heat >= least - ROUNDING_C:
+    if row.kind not in ROASTS or not is_by_table or heat.celsius >= least - ROUNDING_C:
         return
     message = clause(
         "doubt.roast.oven",
-        degrees=f"{heat:.0f}",
+        degrees=show_temperature(heat),
         least=shown_degrees(least),
         until=show_temperature(step.until),
         source=cited(limits.source),

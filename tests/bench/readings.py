@@ -1,7 +1,7 @@
 """What a busy probe costs: one reading every ten seconds for twelve hours, and the process that forecasts.
 
-Readings go through the core alone, with every forecast made as it is asked for. Prints how much processor time
-a reading takes, what is kept at the end, and what the planner's process holds before and after its first
+Readings go through the core alone, with every forecast made as it is asked for. Prints how much processor
+time a reading takes, what is kept at the end, and what the planner's process holds before and after its first
 forecast.
 
     PYTHONPATH=. python tests/bench/readings.py

@@ -73,7 +73,7 @@ CHECKS: Mapping[str, str] = {
     "local rules come first",
     "beside.packed": "what a plant cooked and packed needs {degrees}, {source}; local rules come first",
     "beside.scotland": "in Scotland {degrees}, {source}; local rules come first",
-    "doubt.roast.oven": "{degrees} C is cooler than the guidance of {least} for a roast that ends at "
+    "doubt.roast.oven": "{degrees} is cooler than the guidance of {least} for a roast that ends at "
     "{until}, {source}",
     "doubt.roast.oven.hint": "a moist oven may be at {moist} or less; local rules come first",
     "doubt.roast.oven.small": "{still} in an oven without a fan; a moist one may be at {moist} or less; "

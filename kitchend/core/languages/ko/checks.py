@@ -57,7 +57,7 @@ CHECKS: Mapping[str, str] = {
     "beside.packed.ham": "검사받는 공장에서 포장한 익힌 햄은 {degrees}, {source}. 지역 규정이 먼저예요",
     "beside.packed": "공장에서 익혀 포장한 것은 {degrees}, {source}. 지역 규정이 먼저예요",
     "beside.scotland": "스코틀랜드에서는 {degrees}, {source}. 지역 규정이 먼저예요",
-    "doubt.roast.oven": "{until}에서 끝나는 구이에 {degrees} C는 안내보다 낮아요. 안내: {least}, {source}",
+    "doubt.roast.oven": "{until}에서 끝나는 구이에 {degrees}는 안내보다 낮아요. 안내: {least}, {source}",
     "doubt.roast.oven.hint": "습한 오븐은 {moist} 이하도 괜찮아요. 지역 규정이 먼저예요",
     "doubt.roast.oven.small": "팬이 없는 오븐은 {still}. 습한 오븐은 {moist} 이하도 괜찮아요. "
     "지역 규정이 먼저예요",
