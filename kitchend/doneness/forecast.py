@@ -61,7 +61,7 @@ LOW, MIDDLE, HIGH = 0.11, 0.5, 0.89
 BEYOND = 0.003
 """How far a real rise strays from the model's, one standard deviation, as a share of the rise still ahead
 where as much lies behind, more (by the root) where less does: what was seen of a rise is what the model was
-held to. Set, as are the two above, on simulated roasts other than those that are reported."""
+held to. Set, as are all the limits above, on simulated roasts other than those that are reported."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
