@@ -6,6 +6,7 @@ nothing is known and nothing said here; that food has been out is called by `saf
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from enum import Enum
@@ -54,10 +55,12 @@ def cooling_of(
     """Judge a cooling by its readings; it began when the food was last at `first_c` or more.
 
     Without any such reading it began at the first. A crossing counts when a reading shows it, not before.
-    Raises ValueError for no readings.
+    Raises ValueError for no readings, for what is no finite number, and for times that do not pair.
     """
     if not times_s:
         raise ValueError("no readings of a cooling")
+    if len(times_s) != len(temps_c) or not all(map(math.isfinite, (*times_s, *temps_c, now_s))):
+        raise ValueError("a cooling needs as many finite times as temperatures, and when it is")
     pairs = sorted(zip(times_s, temps_c, strict=True))
     hot = [place for place, (_, temp) in enumerate(pairs) if temp >= limits.first_c - ROUNDING_C]
     pairs = pairs[hot[-1] :] if hot else pairs

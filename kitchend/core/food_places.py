@@ -86,6 +86,11 @@ def reheats(step: Step) -> bool:
     return first_word(step) in food_words("reheating")
 
 
+def is_in_oven(step: Step) -> bool:
+    """Whether a step roasts in hot air."""
+    return _is_in(step, "ovens")
+
+
 def _is_in(step: Step, *places: str) -> bool:
     known = frozenset[str]().union(*map(food_words, places))
     return any(words_in(str(use.equipment)) & known for use in step.uses)

@@ -4,6 +4,7 @@ Each language's folder brings its own (`languages/*/foods.py`). All of them are 
 a word means does not depend on who asks, and a plan may mix them.
 
 heaters                    where food is hot
+ovens                      of these, where it roasts in hot air
 keepers, cold keepers      where it is kept as it is, hot or cold; where it is kept cold
 cooking, reheating         what is done to it in the heat
 cooling, chilling, thawing what makes it colder, what does so in the cold, what warms it from ice

@@ -82,6 +82,48 @@ class ReheatingLimits:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Beside:
+    """Another temperature that the same guidance has for some of what is reheated.
+
+    `key` is its sentence. Only where one of `words` is in the dish's name; for any dish without words.
+    """
+
+    key: str
+    celsius: float
+    source: str
+    words: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RoastOven:
+    """How hot an oven is to be for a whole roast that ends below its row: from `large_kg` on, and below that.
+
+    `small_c` is a still oven's, `small_fan_c` one's with a fan; a moist one may be at `moist_c` or less.
+    """
+
+    large_kg: float
+    large_c: float
+    small_c: float
+    small_fan_c: float
+    moist_c: float
+    source: str
+
+    def least_c(self, weight_kg: float | None) -> float:
+        """The least that any dry oven may have; an unknown roast is a large one, an oven has a fan."""
+        return self.small_fan_c if weight_kg is not None and weight_kg < self.large_kg else self.large_c
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TimeOnly:
+    """How long food marked with when it is thrown away may be out; cold food up to `cold_c` longer."""
+
+    any_s: int
+    cold_s: int
+    cold_c: float
+    source: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class SafetyRules:
     """One jurisdiction's guidance. `spoken` is its name in a sentence, in English.
 
@@ -106,6 +148,9 @@ class SafetyRules:
     stand_spoken: str
     cooling: CoolingLimits | None = None
     reheating: ReheatingLimits | None = None
+    reheated_beside: Beside | None = None
+    roast_oven: RoastOven | None = None
+    time_only: TimeOnly | None = None
 
     def is_in_danger_zone(self, celsius: float, *, is_roast: bool = False) -> bool:
         """Whether a temperature is neither hot nor cold enough to keep food, as charts round.

@@ -23,8 +23,11 @@ _FRACTION_C = 1e-6
 def hold_s(table: Holds, celsius: float) -> int | None:
     """Whole seconds to hold at this core temperature; None below the table's first row.
 
-    Where the next row needs no time at all it has no logarithm: the row below holds until it is reached.
+    ValueError for what is no number. Where the next row needs no time at all it has no logarithm: the row
+    below holds until it is reached.
     """
+    if math.isnan(celsius):
+        raise ValueError("a hold needs a temperature that is a number")
     reached = [place for place, (row, _) in enumerate(table) if row <= celsius + _FRACTION_C]
     if not reached:
         return None
@@ -42,10 +45,11 @@ def done_share(table: Holds, times_s: Sequence[float], temps_c: Sequence[float])
     """How much of the hold has been done: 1 or more when it is complete.
 
     Each stretch between readings counts its time over the hold at its lower end; what is below the table does
-    not count. One reading that needs no hold completes it.
+    not count. One reading that needs no hold completes it. ValueError as `equivalent_hold_s`.
     """
+    _check(times_s, temps_c)
     share = 1.0 if any(hold_s(table, temp) == 0 for temp in temps_c) else 0.0
-    for index in range(1, min(len(times_s), len(temps_c))):
+    for index in range(1, len(times_s)):
         hold = hold_s(table, min(temps_c[index - 1], temps_c[index]))
         if hold:
             share += (times_s[index] - times_s[index - 1]) / hold
@@ -57,18 +61,32 @@ def equivalent_hold_s(
 ) -> float:
     """Seconds at `reference_c` that a run of readings is worth.
 
-    The exact integral of 10^((T - reference) / z) along straight lines between readings. Times rise; both
-    sequences are of one length, else ValueError.
+    The exact integral of 10^((T - reference) / z) along straight lines between readings. ValueError unless
+    times (seconds) rise, both sequences are of one length and of finite numbers, and z is above zero.
     """
-    if len(times_s) != len(temps_c):
-        raise ValueError(f"{len(times_s)} times for {len(temps_c)} temperatures")
+    _check(times_s, temps_c)
+    check_z(z_c)
     total = 0.0
     for index in range(1, len(times_s)):
         span = times_s[index] - times_s[index - 1]
-        if span < 0:
-            raise ValueError(f"times go back at place {index}")
         total += span * _mean_rate(temps_c[index - 1], temps_c[index], span, reference_c, z_c)
     return total
+
+
+def check_z(z_c: float) -> None:
+    """ValueError for a z that is none."""
+    if not (math.isfinite(z_c) and z_c > 0):
+        raise ValueError(f"a z of {z_c} C: it is a finite number above zero")
+
+
+def _check(times_s: Sequence[float], temps_c: Sequence[float]) -> None:
+    if len(times_s) != len(temps_c):
+        raise ValueError(f"{len(times_s)} times for {len(temps_c)} temperatures")
+    if not all(map(math.isfinite, (*times_s, *temps_c))):
+        raise ValueError("readings need finite times and temperatures")
+    back = next((place for place in range(1, len(times_s)) if times_s[place] < times_s[place - 1]), None)
+    if back is not None:
+        raise ValueError(f"times go back at place {back}")
 
 
 def _mean_rate(first_c: float, second_c: float, span_s: float, reference_c: float, z_c: float) -> float:

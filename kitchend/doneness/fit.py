@@ -11,6 +11,7 @@ import math
 from dataclasses import dataclass
 
 import numpy as np
+import numpy.typing as npt
 
 from kitchend.doneness.conduction import Floats
 from kitchend.doneness.core_model import (
@@ -27,18 +28,18 @@ from kitchend.doneness.core_model import (
     Scene,
     air_of,
     at_start,
-    core_of,
     lived,
 )
 from kitchend.doneness.sampling import Peaks, drawn
 
-ROUNDS = 7
-"""Wet pieces, whose plateau is still ahead, are found last; with fewer rounds they were missed now and then,
-and a moment told at half the true time. Most settle sooner."""
-SETTLED = 0.02
-"""Rounds that gain less than this in the sum of squares are enough."""
+EASED = (0.03, 0.1, 0.3, 1.0, 1.0, 1.0)
+"""By how much readings count, round by round. Eased starts come down far oftener, the others find other
+peaks: with either kind alone a moment was told now and then at half or twice the true time."""
+DAMPING = 1e-2
 LOWER = 16.0
 """Peaks whose sum of squares is more than this above the least are nothing beside it."""
+SMOOTH = 1e-9
+"""Keeps the curvature at a peak that is all but flat in some direction one that has a root."""
 ALIKE = 0.05
 """Peaks nearer to one another than this, in squared spreads of the prior, are one."""
 MISFIT_C = 0.1
@@ -51,6 +52,8 @@ NOWHERE = -1e9
 ALONG = (0.18, 0.32, 0.55)
 KINDS = ((0.0, 0.0, 0.0, 0.0), (-0.8, 1.0, 0.3, 1.2), (0.3, -1.5, -1.0, 0.0))
 """Where starts are off the prior's middle, in its spreads: h, water brought up, when it is dry, dew point."""
+HELD, WET = (1.0, 2.0), (-0.8, 0.3, 1.2)
+Flags = npt.NDArray[np.bool_]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -69,10 +72,15 @@ class Prior:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Ensemble:
-    """Candidates float64[p, 8] of equal weight, best first; where each is at the last reading."""
+    """Candidates float64[p, 8] of equal weight, best first; where each is at the last reading.
+
+    `strain` is the mean square of what the best leaves of the readings, in standard deviations: 1 or less
+    where the model follows them.
+    """
 
     theta: Floats
     pieces: Pieces
+    strain: float
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -114,10 +122,11 @@ def prior_for(half_m: float | None, first_c: float, oven_c: float, *, late: bool
 def fitted(scene: Scene, prior: Prior, data: Data, until_s: float) -> Ensemble:
     """The posterior given readings, with every candidate lived until `until_s`, the last reading."""
     ways = _Ways(scene, prior, data, until_s)
-    peaks = _peaks(prior, *_descend(ways, _starts(prior, until_s)))
+    peaks = _peaks(prior, *_descend(ways, *_starts(prior, until_s)))
     theta = drawn(ways.log_density, peaks, prior.spread)
-    _, pieces = ways.residuals(theta)
-    return Ensemble(theta=theta, pieces=pieces)
+    left, pieces = ways.residuals(theta)
+    strain = float(np.mean(left[0, : len(data.times_s)] ** 2))
+    return Ensemble(theta=theta, pieces=pieces, strain=strain)
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,8 +141,8 @@ class _Ways:
         air = air_of(theta)
         pieces = at_start(theta, air)
         step_s = self.until_s / NODES
-        amounts = lived(self.scene.shape, theta, air, pieces, step_s, NODES, fine=FINE)
-        cores = np.vstack([theta[:, START], core_of(self.scene.shape, theta, amounts)])
+        course = lived(self.scene.shape, theta, air, pieces, step_s, NODES, fine=FINE)
+        cores = np.vstack([theta[:, START], course.cores])
         spot = np.clip(self.data.times_s / step_s, 0.0, NODES - 1e-9)
         low = spot.astype(np.intp)
         part = (spot - low)[:, np.newaxis]
@@ -159,47 +168,56 @@ class _Ways:
         return np.moveaxis(jacobian, 0, -1), all_of[0]
 
 
-def _starts(prior: Prior, until_s: float) -> Floats:
-    """Pieces a fifth to a half of their diffusion time along, each middling, wet in moist air, and dry."""
+def _starts(prior: Prior, until_s: float) -> tuple[Floats, Flags]:
+    """Pieces a fifth to a half of their diffusion time along, each middling, wet in moist air, and dry.
+
+    And what is held in each: of some the water brought up.
+    """
     kinds = np.zeros((len(KINDS), PARAMETERS))
     kinds[:, [LOG_H, LOG_SUPPLY, LOG_DRY, DEW]] = KINDS
     theta = np.tile(prior.middle + kinds * prior.spread, (len(ALONG), 1))
     reach = 2.0 * prior.spread[LOG_TD]
     times = np.repeat(np.log(until_s / np.array(ALONG)), len(KINDS))
     theta[:, LOG_TD] = prior.middle[LOG_TD] + np.clip(times - prior.middle[LOG_TD], -reach, reach)
-    return theta
+    wet = np.tile(prior.middle, (len(HELD) * 2, 1))
+    wet[:, LOG_SUPPLY] += np.repeat(HELD, 2) * prior.spread[LOG_SUPPLY]
+    wet[:, [LOG_H, LOG_DRY, DEW]] += np.array(WET) * prior.spread[[LOG_H, LOG_DRY, DEW]]
+    early = np.log(until_s / np.array(ALONG[:2]))
+    wet[:, LOG_TD] = prior.middle[LOG_TD] + np.clip(
+        np.tile(early, len(HELD)) - prior.middle[LOG_TD], -reach, reach
+    )
+    theta = np.concatenate([theta, wet])
+    held = np.zeros(theta.shape, dtype=np.bool_)
+    held[-len(wet) :, LOG_SUPPLY] = True
+    return theta, held
 
 
-def _descend(ways: _Ways, theta: Floats) -> tuple[Floats, Floats, Floats]:
+def _descend(ways: _Ways, theta: Floats, held: Flags) -> tuple[Floats, Floats, Floats]:
     """Damped Gauss-Newton, every start by itself: a step that makes it worse is not taken, only damped.
 
-    Where each came to, its Jacobian and its sum of squares.
+    With every second one readings count little at first (`EASED`), so that it comes nearer before it is held
+    to them. Where each came to, its Jacobian and its sum of squares; what is `held` stays as it is.
     """
-    damping = np.full(len(theta), 1e-2)
+    damping = np.full(len(theta), DAMPING)
+    free = ~held
+    both, kept = free[:, :, np.newaxis] & free[:, np.newaxis], np.eye(PARAMETERS) * held[:, np.newaxis]
     jacobian, left = ways.slopes(theta)
-    cost = np.sum(left**2, axis=1)
-    for _ in range(ROUNDS):
-        square = np.einsum("pri,prj->pij", jacobian, jacobian)
-        damped = (
-            square
-            + damping[:, np.newaxis, np.newaxis]
-            * np.eye(PARAMETERS)
-            * np.einsum("pii->pi", square)[:, np.newaxis, :]
-        )
-        push = np.einsum("pri,pr->pi", jacobian, left)
+    counts = np.ones(left.shape)
+    for weight in EASED:
+        counts[::2, : len(ways.data.times_s)] = weight
+        eased, off = jacobian * counts[:, :, np.newaxis], left * counts
+        square = np.einsum("pri,prj->pij", eased, eased) * both + kept
+        diagonal = np.einsum("pii->pi", square)[:, np.newaxis, :]
+        damped = square + damping[:, np.newaxis, np.newaxis] * np.eye(PARAMETERS) * diagonal
+        push = np.einsum("pri,pr->pi", eased, off) * free
         tried = ways.prior.bounded(theta - np.linalg.solve(damped, push[..., np.newaxis])[..., 0])
         new_jacobian, new_left = ways.slopes(tried)
-        new_cost = np.sum(new_left**2, axis=1)
-        better = new_cost < cost
-        has_settled = not np.any(cost - new_cost > SETTLED) and bool(better.any())
+        better = np.sum((new_left * counts) ** 2, axis=1) < np.sum(off**2, axis=1)
         theta = np.where(better[:, np.newaxis], tried, theta)
         jacobian = np.where(better[:, np.newaxis, np.newaxis], new_jacobian, jacobian)
         left = np.where(better[:, np.newaxis], new_left, left)
-        cost = np.where(better, new_cost, cost)
         damping = np.where(better, damping * 0.3, damping * 6.0)
-        if has_settled:
-            break
-    return theta, jacobian, cost
+    return theta, jacobian, np.sum(left**2, axis=1)
 
 
 def _peaks(prior: Prior, theta: Floats, jacobian: Floats, cost: Floats) -> Peaks:
@@ -210,5 +228,8 @@ def _peaks(prior: Prior, theta: Floats, jacobian: Floats, cost: Floats) -> Peaks
         if cost[place] < cost.min() + LOWER and not np.any(np.sum(off**2, axis=1) < ALIKE):
             chosen.append(place)
     square = np.einsum("pri,prj->pij", jacobian[chosen], jacobian[chosen])
-    roots = np.linalg.cholesky(np.linalg.inv(square))
+    scale = np.sqrt(np.einsum("pii->pi", square))
+    alike = square / (scale[:, :, np.newaxis] * scale[:, np.newaxis]) + SMOOTH * np.eye(PARAMETERS)
+    lower = np.linalg.inv(np.linalg.cholesky(alike))
+    roots = np.swapaxes(lower, 1, 2) / scale[:, :, np.newaxis]
     return Peaks(places=theta[chosen], costs=cost[chosen], roots=roots)

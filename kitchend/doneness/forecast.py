@@ -9,15 +9,26 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 import numpy as np
 from scipy.special import ndtri
 
 from kitchend.core.forecasts import Outlook
+from kitchend.core.quantities import COLDEST_C, HOTTEST_C
 from kitchend.doneness.conduction import Floats, Shape
-from kitchend.doneness.core_model import CONDUCTIVITY, LOG_TD, Pieces, Scene, air_of, core_of, half_m, lived
+from kitchend.doneness.core_model import (
+    CONDUCTIVITY,
+    LOG_TD,
+    Course,
+    Pieces,
+    Scene,
+    air_of,
+    core_of,
+    half_m,
+    lived,
+)
 from kitchend.doneness.fit import MISFIT_C, Data, Ensemble, fitted, prior_for
 from kitchend.doneness.resting import REST_S, ROOM_C, bounded, rise_at_rest
 
@@ -27,11 +38,14 @@ BINS = 24
 LEAST_RISE_C = 4.0
 LEAST_SHARE = 0.12
 """The core has risen when it is up by 4 C and an eighth of the way: the first half hour decides nothing."""
-WRONG = 0.2
-"""How far the moment may be expected to be off, as a share of the true time left: beyond it none is told."""
-FAR, FAR_SHARE = 0.4, 0.026
-"""Nor is one told where it is off by this much of the true time left for more of the candidates than that:
-what is sampled in so short a time has thinner tails than there are."""
+WRONG = 0.18
+"""How far a moment that is told is expected to be off at most, as a share of the time left."""
+FAR, FAR_SHARE = 0.45, 0.02
+"""Nor is one told where, for more of the candidates than this share, it is off by nearly half of the true
+time left: mostly those whose plateau is still ahead."""
+STRAINED = 3.0
+"""Nor where the best candidate leaves so much of the readings (`Ensemble.strain`): what no candidate follows,
+none foretells."""
 LATE_S = 600.0
 """A first reading so long after it went in says nothing of how cold it was then."""
 STRIDES = ((0.02, 12), (0.05, 12), (0.12, 10))
@@ -42,11 +56,12 @@ PLATEAU_RISE_C = 1.0
 """Large cuts sit at 65 to 75 C: there, less than 1 C in half an hour and a quarter of the earlier rise. What
 is below the end of that and to go beyond it is never called out of reach by the model: it does rise again."""
 DENSITY = 1050.0
-LOW, MIDDLE, HIGH = 0.1, 0.5, 0.9
+LOW, MIDDLE, HIGH = 0.11, 0.5, 0.89
+"""Of the candidates, which so few moves leave a little too wide: so the range holds eight times in ten."""
 BEYOND = 0.003
 """How far a real rise strays from the model's, one standard deviation, as a share of the rise still ahead
 where as much lies behind, more (by the root) where less does: what was seen of a rise is what the model was
-held to. Set, as are the two above, on simulated roasts other than those that are reported."""
+held to. Set, as are all the limits above, on simulated roasts other than those that are reported."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -117,15 +132,17 @@ def forecast(
 ) -> Forecast:
     """What to expect of a core that is to reach `until_c`. Readings rise in time; none is a fair question.
 
-    `put_in_s` is when it went into the oven, else the first reading counts as that. Raises ValueError for
-    temperatures or times that are no finite numbers, times that go back, and sizes that are not above zero.
+    Temperatures are in C, times in s, the weight in kg, the thickness in m. `put_in_s` is when it went into
+    the oven, else the first reading counts as that. Raises ValueError for temperatures or times that are no
+    finite numbers, temperatures that no kitchen has, times that go back, and sizes that are not above zero.
     """
     moments, cores = _columns(readings)
-    given = np.concatenate([[until_c, oven_c, room_c, rest_s], moments, cores])
-    if not np.isfinite(given).all():
-        raise ValueError("a forecast needs finite temperatures and times")
-    if np.any(np.diff(moments) < 0):
-        raise ValueError("readings go back in time")
+    _check(
+        np.append(moments, [rest_s, 0.0 if put_in_s is None else put_in_s]),
+        np.append(cores, [until_c, oven_c, room_c]),
+    )
+    if np.any(np.diff(moments) < 0) or rest_s < 0:
+        raise ValueError("readings go back in time" if rest_s >= 0 else f"a rest of {rest_s} s is none")
     half_m = half_length_m(shape, weight_kg, thickness_m)
     if not readings:
         return Forecast(outlook=Outlook.CANNOT_TELL)
@@ -142,12 +159,18 @@ def forecast(
     if _sits(moments, cores):
         return Forecast(outlook=Outlook.PLATEAU, now_c=now_c)
     scene = Scene(shape=shape, oven_c=oven_c)
-    late = float(moments[0]) - began > LATE_S
-    prior = prior_for(half_m, first_c, oven_c, late=late)
-    data = Data(times_s=times, temps_c=temps, sigma_c=sigma)
-    ensemble = fitted(scene, prior, data, readings[-1].at_s - began)
+    prior = (half_m, first_c, float(moments[0]) - began > LATE_S)
+    columns = (times.tobytes(), temps.tobytes(), sigma.tobytes())
+    ensemble = _fitted(scene, prior, columns, readings[-1].at_s - began)
     way_c = (first_c, now_c, until_c)
     return _from_ensemble(scene, ensemble, readings[-1].at_s, way_c, (room_c, rest_s))
+
+
+def _check(times_s: Floats, temps_c: Floats) -> None:
+    if not (np.isfinite(times_s).all() and np.isfinite(temps_c).all()):
+        raise ValueError("a forecast needs finite temperatures and times")
+    if np.min(temps_c) < COLDEST_C or np.max(temps_c) > HOTTEST_C:
+        raise ValueError(f"a forecast needs temperatures from {COLDEST_C:.0f} to {HOTTEST_C:.0f} C")
 
 
 def is_plateau(readings: Sequence[Reading]) -> bool:
@@ -165,6 +188,8 @@ def _columns(readings: Sequence[Reading]) -> tuple[Floats, Floats]:
 
 
 def _sits(times: Floats, temps: Floats) -> bool:
+    if not len(times):
+        return False
     last = times[-1]
     recent = times > last - PLATEAU_WINDOW_S
     before = (times <= last - PLATEAU_WINDOW_S) & (temps > temps[0] + LEAST_RISE_C)
@@ -190,6 +215,21 @@ def _binned(times: Floats, temps: Floats) -> tuple[Floats, Floats, Floats]:
     return mean_t, mean_c, sigma
 
 
+@lru_cache(maxsize=1)
+def _fitted(
+    scene: Scene, prior: tuple[float | None, float, bool], columns: tuple[bytes, bytes, bytes], until_s: float
+) -> Ensemble:
+    """The posterior of readings, kept for whoever asks of the same ones about another target.
+
+    `prior` is the half thickness, the first reading and whether that came late, `columns` are the bytes of
+    `Data`.
+    """
+    half_m, first_c, late = prior
+    times, temps, sigma = (np.frombuffer(column) for column in columns)
+    data = Data(times_s=times, temps_c=temps, sigma_c=sigma)
+    return fitted(scene, prior_for(half_m, first_c, scene.oven_c, late=late), data, until_s)
+
+
 def _from_ensemble(
     scene: Scene,
     ensemble: Ensemble,
@@ -199,11 +239,11 @@ def _from_ensemble(
 ) -> Forecast:
     """The forecast of an ensemble; `way_c` is where the core began, is now, and is to go."""
     first_c, now_c, until_c = way_c
-    ahead, amounts = _ahead(scene, ensemble)
-    cores = core_of(scene.shape, ensemble.theta, amounts)
     ahead_c = until_c - now_c
     stray_c = BEYOND * ahead_c * math.sqrt(ahead_c / max(now_c - first_c, LEAST_RISE_C))
-    times = _crossings(cores, ahead, until_c + stray_c * _normals(len(ensemble.theta)))
+    aims_c = until_c + stray_c * _normals(len(ensemble.theta))
+    ahead, course = _ahead(scene, ensemble, np.maximum(aims_c, until_c))
+    times = _crossings(course.cores, ahead, aims_c)
     low, middle, high = (_quantile(times, share) for share in (LOW, MIDDLE, HIGH))
     if not math.isfinite(middle):
         is_sure = not math.isfinite(low) and ahead_c <= now_c - first_c
@@ -211,9 +251,10 @@ def _from_ensemble(
         outlook = Outlook.OUT_OF_REACH if is_sure and not may_sit else Outlook.CANNOT_TELL
         return Forecast(outlook=outlook, now_c=now_c)
     off = np.abs(middle / np.maximum(times, 60.0) - 1.0)
-    if not math.isfinite(high) or off.mean() > WRONG or np.mean(off > FAR) > FAR_SHARE:
+    is_wide = not math.isfinite(high) or off.mean() > WRONG or np.mean(off > FAR) > FAR_SHARE
+    if is_wide or ensemble.strain > STRAINED:
         return Forecast(outlook=Outlook.CANNOT_TELL, now_c=now_c)
-    carry, pull_s = _pull(scene, ensemble, ahead, amounts[:, :, 0], until_c, rest)
+    carry, pull_s = _pull(scene, ensemble, ahead, course.first, until_c, rest)
     return Forecast(
         outlook=Outlook.RISING,
         now_c=now_c,
@@ -226,16 +267,21 @@ def _from_ensemble(
     )
 
 
-def _ahead(scene: Scene, ensemble: Ensemble) -> tuple[Floats, Floats]:
-    """Seconds from the last reading, float64[t], and the amounts then, float64[t, modes + 1, p]."""
-    theta, pieces = ensemble.theta, ensemble.pieces
+def _ahead(scene: Scene, ensemble: Ensemble, aims_c: Floats) -> tuple[Floats, Course]:
+    """Seconds from the last reading, float64[t], and the course from then on, until all passed their aims."""
+    theta, pieces = ensemble.theta, replace(ensemble.pieces)
     air = air_of(theta)
     pace_s = math.exp(float(theta[0, LOG_TD]))
-    moments, amounts = [np.zeros(1)], [pieces.all_amounts(theta)[np.newaxis]]
+    now = pieces.all_amounts(theta)
+    moments, cores, firsts = [np.zeros(1)], [core_of(scene.shape, theta, now)[np.newaxis]], [now[:, :1].T]
     for share, steps in STRIDES:
-        amounts.append(lived(scene.shape, theta, air, pieces, share * pace_s, steps))
+        course = lived(scene.shape, theta, air, pieces, share * pace_s, steps)
+        cores.append(course.cores)
+        firsts.append(course.first)
         moments.append(moments[-1][-1] + share * pace_s * np.arange(1, steps + 1))
-    return np.concatenate(moments), np.concatenate(amounts)
+        if np.all(course.cores[-1] >= aims_c):
+            break
+    return np.concatenate(moments), Course(cores=np.concatenate(cores), first=np.concatenate(firsts))
 
 
 def _pull(

@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from kitchend.core.time_at_heat import done_share, hold_s
+from kitchend.core.time_at_heat import check_z, done_share, hold_s
 
 LISTERIA_Z_C = 7.5
 """z recommended for Listeria monocytogenes: FSAI, An investigation of the most appropriate z-value, 2018."""
@@ -55,7 +55,13 @@ FOOD_CODE_MINCED_C = tuple(((degrees - 32) / 1.8, seconds) for degrees, seconds 
 
 
 def hold_needed_s(temp_c: float, *, reference_c: float, hold_s: float, z_c: float) -> float:
-    """Seconds at `temp_c` worth as much as `hold_s` at the reference: t = hold 10^((reference - T) / z)."""
+    """Seconds at `temp_c` worth as much as `hold_s` at the reference: t = hold 10^((reference - T) / z).
+
+    ValueError for temperatures that are no finite numbers, a hold below zero, and a z that is not above zero.
+    """
+    check_z(z_c)
+    if not (math.isfinite(temp_c) and math.isfinite(reference_c) and 0 <= hold_s < math.inf):
+        raise ValueError(f"a hold of {hold_s} s at {reference_c} C for {temp_c} C: finite numbers are needed")
     return hold_s * math.pow(10.0, (reference_c - temp_c) / z_c)
 
 
@@ -65,7 +71,10 @@ def uk_hold_s(temp_c: float, z_c: float = LISTERIA_Z_C) -> float:
 
 
 def roast_hold_s(temp_c: float) -> int | None:
-    """Whole seconds a roast is to be held by the Food Code's table; None below its first row, 130 F."""
+    """Whole seconds a roast at `temp_c` C is to be held by the Food Code's table.
+
+    None below its first row, 130 F; ValueError for what is no number.
+    """
     return hold_s(FOOD_CODE_ROAST_C, temp_c)
 
 

@@ -9,7 +9,8 @@ from __future__ import annotations
 import numpy as np
 
 from kitchend.doneness.conduction import Floats, Shape
-from kitchend.doneness.core_model import Air, Pieces, core_of, lived
+from kitchend.doneness.core_model import Pieces, core_of, lived
+from kitchend.doneness.surface import Air
 
 LEAST_C, MOST_C = 3.0, 14.0
 """5 F for a small cut to 25 F for a very large roast: published by teachers of professional cooking."""
@@ -38,7 +39,7 @@ def rise_at_rest(
         radiant=False,
     )
     now = core_of(shape, theta, pieces.all_amounts(theta))
-    cores = core_of(shape, theta, lived(shape, theta, room, pieces, rest_s / MOMENTS, MOMENTS, fine=1))
+    cores = lived(shape, theta, room, pieces, rest_s / MOMENTS, MOMENTS, fine=1).cores
     return np.asarray(np.maximum(cores.max(axis=0) - now, 0.0), dtype=np.float64)
 
 

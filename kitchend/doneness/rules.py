@@ -9,9 +9,17 @@ from __future__ import annotations
 from functools import cache
 
 from kitchend.core.food_words import food_words
-from kitchend.core.safety_rules import CoolingLimits, HeatRow, ReheatingLimits, SafetyRules
+from kitchend.core.safety_rules import (
+    Beside,
+    CoolingLimits,
+    HeatRow,
+    ReheatingLimits,
+    RoastOven,
+    SafetyRules,
+    TimeOnly,
+)
 from kitchend.doneness import standing
-from kitchend.doneness.guidance import Food, Jurisdiction, minimum_for
+from kitchend.doneness.guidance import FSIS, Food, Jurisdiction, minimum_for
 from kitchend.doneness.lethality import (
     E_COLI_Z_C,
     FOOD_CODE_MINCED_C,
@@ -61,6 +69,36 @@ REHEATING = ReheatingLimits(
     spoken=NAMES[Jurisdiction.US_FOOD_CODE],
 )
 """No other of the three publishes its own: in all of them these are named as the Food Code's."""
+BESIDE = {
+    Jurisdiction.US_FSIS: Beside(
+        key="beside.packed.ham",
+        celsius=standing.PACKED_HAM_C,
+        source=FSIS,
+        words=tuple(sorted(food_words(Food.FRESH_HAM.value))),
+    ),
+    Jurisdiction.US_FOOD_CODE: Beside(
+        key="beside.packed", celsius=standing.PACKED_C, source="FDA Food Code 3-403.11"
+    ),
+    Jurisdiction.UK_FSA: Beside(
+        key="beside.scotland",
+        celsius=standing.SCOTLAND_REHEAT_C,
+        source="Food Hygiene (Scotland) Regulations 2006 Sch. 4, as taught",
+    ),
+}
+ROAST_OVEN = RoastOven(
+    large_kg=standing.ROAST_LARGE_KG,
+    large_c=standing.ROAST_LARGE_OVEN_C,
+    small_c=standing.ROAST_OVEN_C,
+    small_fan_c=standing.ROAST_FAN_C,
+    moist_c=standing.ROAST_MOIST_C,
+    source="FDA Food Code 3-401.11(B)(1)",
+)
+TIME_ONLY = TimeOnly(
+    any_s=standing.TIME_ONLY_S,
+    cold_s=standing.TIME_ONLY_COLD_S,
+    cold_c=standing.TIME_ONLY_COLD_C,
+    source="FDA Food Code 3-501.19",
+)
 
 
 @cache
@@ -87,6 +125,9 @@ def rules_for(jurisdiction: Jurisdiction) -> SafetyRules:
         stand_spoken=NAMES[Jurisdiction.US_FSIS],
         cooling=COOLING,
         reheating=REHEATING,
+        reheated_beside=BESIDE[jurisdiction],
+        roast_oven=ROAST_OVEN if is_code else None,
+        time_only=TIME_ONLY if is_code else None,
     )
 
 

@@ -23,7 +23,7 @@ MOVES = 5
 FREEDOM = 5.0
 """Of the t: its tails reach where the readings decide little."""
 WIDER = 1.4
-TEMPER = 0.15
+TEMPER = 0.5
 """The power of the weights by which the first draws are thinned: few would be left by the whole."""
 STRIDE, STRIDES_SPREAD = 0.5, 0.5
 """A move is so much of the difference of two candidates, log-normal (2.38 over the root of 16 is 0.6)."""
@@ -36,7 +36,7 @@ Density = Callable[[Floats], Floats]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Peaks:
-    """The peaks of a density: where, half the log of it lost there, and the Cholesky root of each covariance.
+    """The peaks of a density: where, half the log of it lost there, and a triangular root of each covariance.
 
     float64[k, d], float64[k], float64[k, d, d].
     """

@@ -54,7 +54,7 @@ def _lived(
     # numpy and scipy cost half a second, so they are loaded only where something warms
     import numpy as np
 
-    from kitchend.doneness.core_model import LOG_TD, START, air_of, at_start, core_of, lived
+    from kitchend.doneness.core_model import LOG_TD, START, air_of, at_start, lived
     from kitchend.doneness.fit import prior_for
     from kitchend.doneness.forecast import half_length_m
     from kitchend.service.forecasting import SHAPES
@@ -65,8 +65,8 @@ def _lived(
     air = air_of(theta)
     step_s = SHARE * float(np.exp(theta[0, LOG_TD]))
     pieces = at_start(theta, air)
-    amounts = lived(body, theta, air, pieces, step_s, SHARES, fine=2)
-    cores = np.maximum.accumulate(np.concatenate([[begins_c], core_of(body, theta, amounts)[:, 0]]))
+    course = lived(body, theta, air, pieces, step_s, SHARES, fine=2)
+    cores = np.maximum.accumulate(np.concatenate([[begins_c], course.cores[:, 0]]))
     moments = np.arange(len(cores), dtype=np.float64)
     if not np.isfinite(cores).all() or cores[-1] <= target_c:
         return None

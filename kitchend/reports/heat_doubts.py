@@ -14,7 +14,9 @@ from kitchend.core.food_places import (
     all_before,
     cooked_to,
     cools,
+    dish_name,
     is_cold_work,
+    is_in_oven,
     is_perishable,
     place_of,
     reheats,
@@ -25,7 +27,7 @@ from kitchend.core.food_places import (
 from kitchend.core.papers import written_duration
 from kitchend.core.plan import Plan, Step
 from kitchend.core.quantities import show_temperature
-from kitchend.core.safety_rules import ROUNDING_C, SafetyRules
+from kitchend.core.safety_rules import ROUNDING_C, SafetyRules, words_in
 from kitchend.core.time_at_heat import hold_s
 from kitchend.core.wording import clause
 from kitchend.errors import Problem
@@ -35,6 +37,7 @@ from kitchend.reports.guidance_words import cited, shown_degrees, shown_least
 
 ROOM_C = 45.0
 """Up to here a place with a temperature may be a hot day; above it somebody means to keep food warm."""
+ROASTS = ("whole cuts of meat", "fresh ham")
 
 
 def heat_doubts(checked: Checked, plan: Plan, step: Step, rules: SafetyRules) -> Iterator[Problem]:
@@ -43,7 +46,8 @@ def heat_doubts(checked: Checked, plan: Plan, step: Step, rules: SafetyRules) ->
     yield from _unmeasured(checked, plan, step, rules)
     yield from _holding(checked, plan, step, rules)
     yield from _cooling(checked, plan, step, rules)
-    yield from _reheating(checked, step, rules)
+    yield from _reheating(checked, plan, step, rules)
+    yield from _roast_oven(checked, plan, step, rules)
 
 
 def held_s(plan: Plan, step: Step) -> int:
@@ -75,7 +79,7 @@ def _target(checked: Checked, plan: Plan, step: Step, rules: SafetyRules) -> Ite
         least=shown_least(row),
         source=cited(row.source),
     )
-    hint = clause("doubt.local")
+    hint = _beside(plan, step, rules) if reheats(step) else clause("doubt.local")
     if needed is not None:
         hint = clause(
             "doubt.worth.held" if held else "doubt.worth",
@@ -149,12 +153,44 @@ def _cooling(checked: Checked, plan: Plan, step: Step, rules: SafetyRules) -> It
     yield checked.doubt(step.id, "takes", message, clause("doubt.cooling.hint"))
 
 
-def _reheating(checked: Checked, step: Step, rules: SafetyRules) -> Iterator[Problem]:
+def _beside(plan: Plan, step: Step, rules: SafetyRules) -> str:
+    """What the same guidance has besides for what is reheated; else that local rules come first."""
+    beside = rules.reheated_beside
+    if beside is None or (beside.words and not words_in(dish_name(plan, step)) & set(beside.words)):
+        return clause("doubt.local")
+    return clause(beside.key, degrees=shown_degrees(beside.celsius), source=cited(beside.source))
+
+
+def _roast_oven(checked: Checked, plan: Plan, step: Step, rules: SafetyRules) -> Iterator[Problem]:
+    """A roast that ends by the table for low targets, in too cool an oven."""
+    row, limits = cooked_to(plan, step, rules), rules.roast_oven
+    heat = max((use.at for use in step.uses if use.at is not None), key=lambda at: at.celsius, default=None)
+    if row is None or step.until is None or limits is None or heat is None or not is_in_oven(step):
+        return
+    least = limits.least_c(step.piece.weight_kg)
+    is_by_table = hold_s(row.holds, step.until.celsius) is not None and not row.is_met_by(step.until.celsius)
+    if row.kind not in ROASTS or not is_by_table or heat.celsius >= least - ROUNDING_C:
+        return
+    message = clause(
+        "doubt.roast.oven",
+        degrees=show_temperature(heat),
+        least=shown_degrees(least),
+        until=show_temperature(step.until),
+        source=cited(limits.source),
+    )
+    key = "doubt.roast.oven.small" if least > limits.large_c else "doubt.roast.oven.hint"
+    hint = clause(key, still=shown_degrees(limits.small_c), moist=shown_degrees(limits.moist_c))
+    yield checked.doubt(step.id, "in", message, hint)
+
+
+def _reheating(checked: Checked, plan: Plan, step: Step, rules: SafetyRules) -> Iterator[Problem]:
     if not reheats(step):
         return
     least = shown_least(rules.reheated)
     if step.until is None:
         hint = clause("doubt.until", least=least, source=cited(rules.reheated.source))
+        if (beside := _beside(plan, step, rules)) != clause("doubt.local"):
+            hint = f"{hint}; {beside}"
         yield checked.doubt(step.id, "step", clause("doubt.reheats"), hint)
     limits = rules.reheating
     if limits is not None and step.takes.high_s > limits.within_s:

@@ -107,4 +107,14 @@ def _doubt(checked: Checked, out: _Out, limit_s: int, rules: SafetyRules) -> Pro
         else "takes"
     )
     hint = clause("doubt.out.hint", hot=shown_degrees(rules.hot_c))
+    if rules.time_only is not None:
+        marked = rules.time_only
+        only = clause(
+            "doubt.out.marked",
+            time=written_duration(marked.any_s),
+            longer=written_duration(marked.cold_s),
+            cold=shown_degrees(marked.cold_c),
+            source=cited(marked.source),
+        )
+        hint = f"{hint}; {only}"
     return checked.doubt(out.step.id, key, message, hint)

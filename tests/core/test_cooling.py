@@ -6,6 +6,7 @@ hours), USDA (kept hot at 140 F or more; two hours in the danger zone).
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 from random import Random
 
@@ -152,6 +153,9 @@ def test_a_cooling_in_time_is_not_called() -> None:
 def test_no_cooling_is_judged_by_nothing() -> None:
     with pytest.raises(ValueError, match="no readings"):
         cooling_of(LIMITS, [], [], 0.0)
+    for times, now_s in (([0.0, 9.0], 9.0), ([0.0], math.inf)):
+        with pytest.raises(ValueError, match="finite times"):
+            cooling_of(LIMITS, times, [60.0], now_s)
 
 
 def test_without_limits_or_readings_no_cooling_is_judged() -> None:

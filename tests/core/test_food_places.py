@@ -14,6 +14,7 @@ import pytest
 from kitchend.core.food_places import (
     Place,
     first_word,
+    is_in_oven,
     is_perishable,
     place_of,
     raw_reach,
@@ -23,7 +24,7 @@ from kitchend.core.food_places import (
 )
 from kitchend.core.plan import DishId, EquipmentId, Plan, Step, StepId, Use
 from kitchend.core.quantities import Temperature
-from kitchend.core.safety_rules import words_in
+from kitchend.core.safety_rules import RoastOven, words_in
 from kitchend.core.time_at_heat import done_share, equivalent_hold_s, hold_s
 from tests.core.evening import CARVE, REST, ROAST, a_step, minutes
 from tests.core.test_safety import RULES, plan_of
@@ -192,3 +193,39 @@ def test_a_row_with_a_curve_judges_by_it_and_counts_nothing_below_its_first_hold
 
 def test_words_are_folded_and_nothing_has_none() -> None:
     assert words_in("Pork, and 2 EGGS", None, "") == {"pork", "and", "eggs"}
+
+
+NOT_READINGS = {
+    "a time short": ([0.0], [60.0, 61.0], 6.0, "1 times for 2"),
+    "no number": ([0.0, 9.0], [60.0, math.nan], 6.0, "finite"),
+    "back in time": ([9.0, 0.0], [60.0, 61.0], 6.0, "go back at place 1"),
+    "no z": ([0.0, 9.0], [60.0, 61.0], 0.0, "z of 0.0"),
+    "a z without end": ([0.0, 9.0], [60.0, 61.0], math.inf, "z of inf"),
+}
+
+
+@pytest.mark.parametrize(("times", "temps", "z_c", "says"), NOT_READINGS.values(), ids=NOT_READINGS)
+def test_what_is_no_run_of_readings_is_worth_nothing_but_an_error(
+    times: list[float], temps: list[float], z_c: float, says: str
+) -> None:
+    with pytest.raises(ValueError, match=says):
+        equivalent_hold_s(times, temps, reference_c=70.0, z_c=z_c)
+
+
+def test_no_number_has_no_hold_and_no_share() -> None:
+    with pytest.raises(ValueError, match="number"):
+        hold_s(TABLE, math.nan)
+    with pytest.raises(ValueError, match="go back"):
+        done_share(TABLE, [9.0, 0.0], [60.0, 60.0])
+
+
+def test_an_oven_roasts_in_hot_air_and_a_ring_does_not() -> None:
+    assert is_in_oven(step_in("roast it", ("small oven", 120)))
+    assert is_in_oven(step_in("생선 굽기", ("오븐", 200)))
+    assert not is_in_oven(step_in("fry it", "hob"))
+
+
+# FDA Food Code 3-401.11(B)(1): below 10 lb at least 325 F with a fan, from there on 250 F.
+def test_a_light_roast_wants_the_hotter_oven_and_an_unknown_one_the_least() -> None:
+    oven = RoastOven(large_kg=4.536, large_c=121, small_c=177, small_fan_c=163, moist_c=121, source="")
+    assert [oven.least_c(weight) for weight in (None, 4.0, 4.536, 9.0)] == [121, 163, 121, 121]

@@ -11,17 +11,19 @@ from kitchend.core.forecasts import Outlook
 from kitchend.doneness.conduction import Floats, Shape, centre_ratio
 from kitchend.doneness.core_model import (
     CONDUCTIVITY,
+    DIFFUSIVITY,
     LOG_TD,
     PARAMETERS,
     START,
-    Air,
     at_start,
     core_of,
     half_m,
     lived,
 )
+from kitchend.doneness.fit import prior_for
 from kitchend.doneness.forecast import Reading, forecast, half_length_m, is_plateau
 from kitchend.doneness.resting import bounded, rise_at_rest
+from kitchend.doneness.surface import Air
 from tests.doneness.oven import SHAPES, probed, roasts
 from tests.doneness.test_conduction import KREITH, KREITH_RADIUS
 
@@ -152,8 +154,7 @@ def test_a_dry_surface_gives_the_centre_of_the_full_series(shape: Shape, biot: f
     theta = np.zeros((1, PARAMETERS))
     theta[0, [LOG_TD, START]] = math.log(8000.0), 10.0
     air = dry_air(100.0, biot * CONDUCTIVITY / half_m(theta))
-    amounts = lived(shape, theta, air, at_start(theta, air), 8000.0 * 0.002, 400, fine=2)
-    cores = core_of(shape, theta, amounts)[:, 0]
+    cores = lived(shape, theta, air, at_start(theta, air), 8000.0 * 0.002, 400, fine=2).cores[:, 0]
     fourier = 0.002 * np.arange(1, 401)
     assert cores[24:] == pytest.approx(100 - 90 * centre_ratio(shape, biot, fourier)[24:], abs=0.3)
 
@@ -198,3 +199,13 @@ def test_sizes_come_from_thickness_else_from_weight() -> None:
     volume = 4 * math.pi * (half_length_m(Shape.CYLINDER, 2.1, None) or 0) ** 3
     assert volume == pytest.approx(2.1 / 1050)
     assert 16 * (2 * (half_length_m(Shape.SLAB, 2.1, None) or 0)) ** 3 == pytest.approx(2.1 / 1050)
+
+
+# 1e-7 m2/s: beef chuck, round, tongue, corned beef, smoked ham, cod, halibut, apple (Engineering ToolBox, the
+# set of ASHRAE Refrigeration), Cengel's rib and steak, ground beef when cooked (J. Food Eng. 52).
+@pytest.mark.parametrize("published", [1.23, 1.33, 1.32, 1.18, 1.22, 1.47, 1.37, 0.91, 1.03])
+def test_the_prior_covers_every_published_diffusivity(published: float) -> None:
+    known = prior_for(0.04, 5.0, 160.0)
+    off = math.log(0.04**2 / (published * 1e-7)) - known.middle[LOG_TD]
+    assert abs(off) < known.spread[LOG_TD]
+    assert DIFFUSIVITY == 1.3e-7

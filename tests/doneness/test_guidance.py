@@ -158,3 +158,42 @@ def test_a_cooling_that_is_late_for_either_line_is_told_apart() -> None:
     assert (whole.state, whole.aim_c, whole.limit_s) == (Cooling.LATE, limits().last_c, 6 * HOUR)
     with pytest.raises(ValueError, match="no readings"):
         cooling_of(limits(), [], [], now_s=0)
+
+
+# FSIS chart, April 2025: fully cooked ham, reheated: packed in an inspected plant 140 F, all others 165 F.
+def test_a_cooked_ham_from_an_inspected_plant_has_its_own_row() -> None:
+    beside = rules_for(FSIS).reheated_beside
+    assert beside is not None
+    assert (round(beside.celsius, 1), "ham" in beside.words) == (60.0, True)
+    assert round(rules_for(FSIS).reheated.celsius, 1) == 73.9
+
+
+# Food Code 3-403.11: packed by a plant 135 F. Scotland reheats to 82 C (Food Hygiene (Scotland) Regulations
+# 2006, as taught).
+def test_other_guidance_for_reheating_stands_beside_the_jurisdictions_own() -> None:
+    code, uk = (rules_for(who).reheated_beside for who in (CODE, UK))
+    assert code is not None
+    assert uk is not None
+    assert (round(code.celsius * 1.8 + 32), code.source) == (135, "FDA Food Code 3-403.11")
+    assert (uk.celsius, "Scotland" in uk.source) == (82.0, True)
+
+
+# Food Code 3-401.11(B)(1), the same in 18 AAC 31.232 Table C: below 10 lb still dry 350 F, convection 325 F;
+# from 10 lb 250 F; high humidity 250 F at most.
+def test_ovens_for_roasts_are_the_food_codes() -> None:
+    oven = rules_for(CODE).roast_oven
+    assert oven is not None
+    printed = [round(one * 1.8 + 32) for one in (oven.small_c, oven.small_fan_c, oven.large_c, oven.moist_c)]
+    assert printed == [350, 325, 250, 250]
+    assert oven.large_kg == pytest.approx(4.536, abs=0.001)
+    least_f = [round(oven.least_c(weight) * 1.8 + 32) for weight in (None, 2.0, 4.53, 4.54, 8.0)]
+    assert least_f == [250, 325, 325, 250, 250]
+    assert rules_for(FSIS).roast_oven is None
+
+
+# Food Code 3-501.19: time alone for 4 hours, or for 6 where food stays at 70 F or less.
+def test_time_alone_is_a_control_in_the_food_code_only() -> None:
+    only = rules_for(CODE).time_only
+    assert only is not None
+    assert (only.any_s, only.cold_s, round(only.cold_c * 1.8 + 32)) == (4 * HOUR, 6 * HOUR, 70)
+    assert rules_for(UK).time_only is None

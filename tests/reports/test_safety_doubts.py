@@ -94,3 +94,46 @@ def test_a_plan_with_problems_gets_no_doubts_of_this_kind(tmp_path: Path) -> Non
     contents = with_step("takes: 50 min", "raw: poultry", "until: 74")
     assert checked(tmp_path, contents).problems
     assert doubts(tmp_path, contents) == []
+
+
+# Food Code 3-401.11(B)(1): an oven of 325 F with a fan or 350 F still below 10 lb, of 250 F from there on.
+@pytest.mark.parametrize(
+    ("place", "weight", "until", "whose"),
+    [
+        ("oven at 240 F", "6 kg", "135 F", ["us-food-code"]),
+        ("oven at 250 F", "6 kg", "135 F", []),
+        ("oven at 300 F", "2 kg", "135 F", ["us-food-code"]),
+        ("oven at 325 F", "2 kg", "135 F", []),
+        ("oven at 300 F", "2 kg", "145 F", []),
+        ("oven at 240 F", None, "135 F", ["us-food-code"]),
+        ("bath at 137 F", "2 kg", "135 F", []),
+    ],
+)
+def test_a_roast_by_the_table_of_low_targets_has_the_oven_that_goes_with_it(
+    tmp_path: Path, place: str, weight: str | None, until: str, whose: list[str]
+) -> None:
+    keys = [f"in: {place}", f"until: {until} inside", *([f"weight: {weight}"] if weight else [])]
+    contents = with_steps(f"roast it; takes: 3 h; raw: pork; {'; '.join(keys)}", "serve it; takes: 5 min")
+    contents = contents.replace("equipment:\n", "equipment:\n  bath: {places: 1}\n", 1)
+    told = {who.value: doubts(tmp_path, contents, who) for who in Jurisdiction}
+    found = [who for who, lines in told.items() if any("for a roast that ends at" in line for line in lines)]
+    assert found == whose
+
+
+# Food Code 3-403.11: what a plant packed is reheated to 135 F; Scotland reheats to 82 C.
+def test_reheating_names_what_else_the_same_guidance_has(tmp_path: Path) -> None:
+    contents = with_steps("reheat it; takes: 20 min; until: 50 C")
+    told = {who: doubts(tmp_path, contents, who)[0] for who in Jurisdiction}
+    assert (
+        "what a plant cooked and packed needs 57 C (135 F), FDA Food Code" in told[Jurisdiction.US_FOOD_CODE]
+    )
+    assert "in Scotland 82 C (180 F), Food Hygiene (Scotland)" in told[Jurisdiction.UK_FSA]
+    assert "ham" not in told[FSIS]
+
+
+# Food Code 3-501.19: four hours where it is marked, six from the cold at 70 F or less.
+def test_the_food_code_alone_lets_marked_food_be_out_longer(tmp_path: Path) -> None:
+    contents = with_steps("roast it; takes: 1 h; raw: pork; until: 80 C; in: oven at 180 C; keeps: 3 h")
+    told = {who: " ".join(doubts(tmp_path, contents, who)) for who in Jurisdiction}
+    marked = "it may be out for 4 h, cold food at 21 C (70 F) or less for 6 h, FDA Food Code 3-501.19"
+    assert [who for who, lines in told.items() if marked in lines] == [Jurisdiction.US_FOOD_CODE]

@@ -18,6 +18,7 @@ _SOURCES = (
     "USDA two-hour rule",
     "USDA: keep hot food at 140 F or more, cold food at 40 F or less",
     "USDA: wash hands after raw meat",
+    "Food Hygiene (Scotland) Regulations 2006 Sch. 4, as taught",
     "Food Hygiene (Wales) Regulations 2006 Sch. 4 para. 6; 8 C as taught with the UK rules",
 )
 """Publications by the names that the rules give them; of an article the code alone."""
@@ -68,6 +69,17 @@ CHECKS: Mapping[str, str] = {
     "doubt.reheats": "reheats, and no reading ends it",
     "doubt.reheating": "may reheat for {time}; guidance is {limit} at most, {source}",
     "doubt.reheating.hint": "heat it faster; local rules come first",
+    "beside.packed.ham": "a cooked ham that an inspected plant packed needs {degrees}, {source}; "
+    "local rules come first",
+    "beside.packed": "what a plant cooked and packed needs {degrees}, {source}; local rules come first",
+    "beside.scotland": "in Scotland {degrees}, {source}; local rules come first",
+    "doubt.roast.oven": "{degrees} is cooler than the guidance of {least} for a roast that ends at "
+    "{until}, {source}",
+    "doubt.roast.oven.hint": "a moist oven may be at {moist} or less; local rules come first",
+    "doubt.roast.oven.small": "{still} in an oven without a fan; a moist one may be at {moist} or less; "
+    "local rules come first",
+    "doubt.out.marked": "marked with when it is thrown away it may be out for {time}, cold food at "
+    "{cold} or less for {longer}, {source}",
     "doubt.out": "may be out for {time}; guidance is {limit} at most, {source}",
     "doubt.out.day": "may be out all day; guidance is {limit} at most, {source}",
     "doubt.out.warm": "may be out for {time}; guidance is {limit} at most above {warm}, {source}",

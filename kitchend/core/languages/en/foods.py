@@ -12,6 +12,7 @@ FOODS: Mapping[str, str] = {
         "oven hob stove burner ring grill griddle smoker steamer fryer wok microwave barbecue plancha cooker "
         "charcoal fire kettle"
     ),
+    "ovens": "oven smoker",
     "keepers": "cooler box thermos flask warmer warming hotbox",
     "cold keepers": "fridge refrigerator freezer ice icebox cellar",
     "cooking": (

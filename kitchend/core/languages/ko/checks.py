@@ -54,6 +54,15 @@ CHECKS: Mapping[str, str] = {
     "doubt.reheats": "다시 데우는데, 온도를 재고 끝나지 않아요",
     "doubt.reheating": "데우는 데 {time} 걸릴 수 있어요. 안내는 길어야 {limit}, {source}",
     "doubt.reheating.hint": "더 빨리 데우세요. 지역 규정이 먼저예요",
+    "beside.packed.ham": "검사받는 공장에서 포장한 익힌 햄은 {degrees}, {source}. 지역 규정이 먼저예요",
+    "beside.packed": "공장에서 익혀 포장한 것은 {degrees}, {source}. 지역 규정이 먼저예요",
+    "beside.scotland": "스코틀랜드에서는 {degrees}, {source}. 지역 규정이 먼저예요",
+    "doubt.roast.oven": "{until}에서 끝나는 구이에 {degrees}는 안내보다 낮아요. 안내: {least}, {source}",
+    "doubt.roast.oven.hint": "습한 오븐은 {moist} 이하도 괜찮아요. 지역 규정이 먼저예요",
+    "doubt.roast.oven.small": "팬이 없는 오븐은 {still}. 습한 오븐은 {moist} 이하도 괜찮아요. "
+    "지역 규정이 먼저예요",
+    "doubt.out.marked": "버릴 시각을 적어 두면 {time}까지, {cold} 이하의 찬 음식은 "
+    "{longer}까지 나와 있어도 돼요, {source}",
     "doubt.out": "{time} 동안 나와 있을 수 있어요. 안내는 길어야 {limit}, {source}",
     "doubt.out.day": "하루 종일 나와 있을 수 있어요. 안내는 길어야 {limit}, {source}",
     "doubt.out.warm": "{time} 동안 나와 있을 수 있어요. {warm}보다 더우면 안내는 길어야 {limit}, {source}",
@@ -79,6 +88,9 @@ CHECKS: Mapping[str, str] = {
         "미국 농무부, 뜨거운 음식은 140 F 이상, 찬 음식은 40 F 이하"
     ),
     "cite.USDA: wash hands after raw meat": "미국 농무부, 날고기를 만진 뒤 손 씻기",
+    "cite.Food Hygiene (Scotland) Regulations 2006 Sch. 4, as taught": (
+        "스코틀랜드 식품 위생 규정 2006, 가르치는 값"
+    ),
     "cite.Food Hygiene (Wales) Regulations 2006 Sch. 4 para. 6; 8 C as taught with the UK rules": (
         "웨일스 식품 위생 규정 2006. 8 C는 영국에서 가르치는 값"
     ),

@@ -9,6 +9,7 @@ from collections.abc import Mapping
 
 FOODS: Mapping[str, str] = {
     "heaters": "오븐 화구 불 가스레인지 인덕션 찜기 냄비 그릴 숯불 에어프라이어",
+    "ovens": "오븐 에어프라이어 훈연기",
     "keepers": "아이스박스 보온병 보온고",
     "cold keepers": "냉장고 냉동실",
     "cooking": "굽기 끓이기 찌기 볶기 튀기기 데치기 삶기 조리기 짓기 데우기",
