@@ -281,7 +281,10 @@ class Runner:
         """
         while self._made and (isinstance(event, PhraseHeard) or self._made[0] is event):
             self._take(self._made.popleft())
-        if not isinstance(event, SpeechEnded):
+        if isinstance(event, SpeechEnded):
+            # Taken by now, here or before: the queue may have been empty but for it.
+            self._prepare(self._clock.now())
+        else:
             self._take(event)
 
     def _take(self, event: Event) -> None:
@@ -312,8 +315,11 @@ class Runner:
             self._guarded("tell a watcher", partial(observer, stepped))
         self._guarded("keep a snapshot", lambda: self._snap(now, is_phrase=isinstance(event, PhraseHeard)))
         self._unprepared += 1
-        # A grammar takes its time, above all after a start: first what waits, such as that a call was made.
-        if self._queue.empty() or self._unprepared >= PREPARE_EVERY:
+        self._prepare(now)
+
+    def _prepare(self, now: Now) -> None:
+        """Tell ears and mouth. A grammar takes its time, above all after a start: first what waits."""
+        if self._unprepared >= (1 if self._queue.empty() else PREPARE_EVERY):
             self._unprepared = 0
             self._carrier.listen(self._state, self._clock.now().instant)
             self._carrier.foresee(self._state, now)
