@@ -24,7 +24,7 @@ from kitchend.service.lean_memory import lean_memory
 from kitchend.service.only_one import only_one
 from kitchend.service.places import Places
 from kitchend.service.planner_apart import PlannerApart
-from kitchend.service.ports import Clock, Complain, Planner, Plans
+from kitchend.service.ports import Clock, Complain, Planner, Plans, Pulse
 from kitchend.service.pronouncing import PronouncingMouth
 from kitchend.service.pulse import FilePulse
 from kitchend.service.runner import Observer, Runner
@@ -33,6 +33,7 @@ from kitchend.service.settings import Settings
 from kitchend.service.snapshot import FileSnapshots
 from kitchend.service.sound import open_sound
 from kitchend.service.sources import open_sources
+from kitchend.service.tidying import TidyingPulse
 from kitchend.service.wall_clock import SystemClock, wall_now
 from kitchend.service.watchdog import WatchedPulse
 from kitchend.service.worker import Worker
@@ -97,7 +98,7 @@ def open_house(
             observers=observers,
             complain=complain,
             work=worker,
-            pulse=CatchingUp(WatchedPulse(FilePulse(places.pulse)), journal),
+            pulse=_pulse(places, settings.keep_days, journal, lambda: runner.forget()),
             snapshots=FileSnapshots(places.snapshot),
             knows_away=clock.knows_away,
             on_end=on_end,
@@ -119,6 +120,12 @@ def _journal(stack: ExitStack, places: Places, keep_days: int, complain: Complai
     journal = SafeJournal(opens, complain)
     stack.callback(journal.close)
     return journal
+
+
+def _pulse(places: Places, keep_days: int, journal: SafeJournal, put_away: Callable[[], None]) -> Pulse:
+    """What is seen to each time the loop comes round."""
+    catching_up = CatchingUp(WatchedPulse(FilePulse(places.pulse)), journal)
+    return TidyingPulse(catching_up, journal, places.journal, keep_days, put_away)
 
 
 def _serve(stack: ExitStack, places: Places, desk: RunnerDesk, complain: Complain) -> None:

@@ -11,7 +11,7 @@ import sqlite3
 from collections.abc import Callable, Iterator
 from contextlib import suppress
 
-from kitchend.core.clock import Instant, Now
+from kitchend.core.clock import Instant, Now, WallTime
 from kitchend.core.events import Event, Mishap
 from kitchend.errors import DeviceError
 from kitchend.service.guard import one_line
@@ -64,6 +64,12 @@ class SafeJournal:
     def last(self) -> Kept | None:
         """The present of the last event on disk; None if there is none that can be read."""
         return None if self._disk is None else self._disk.last()
+
+    def first(self) -> WallTime | None:
+        """When the first event on disk came; None if there is none that can be read."""
+        with suppress(*FAILURES):
+            return None if self._disk is None else self._disk.first()
+        return None
 
     def append(self, event: Event, now: Now) -> None:
         """Keep an event: on disk, or in memory until the disk takes it."""
