@@ -41,7 +41,10 @@ from kitchend.service.worker import Worker
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class House:
-    """A runner with everything real around it. `last` is the journal's last present, None for a new one."""
+    """A runner with everything real around it.
+
+    `last` is the journal's last present, None for a new one; `is_kept` tells whether all of it is on disk.
+    """
 
     runner: Runner
     clock: Clock
@@ -50,6 +53,7 @@ class House:
     hears: bool
     speaks: bool
     language: str = "en"
+    is_kept: Callable[[], bool] = lambda: True
 
 
 Beside = Callable[[House, Plans], AbstractContextManager[None]]
@@ -109,10 +113,10 @@ def open_house(
         desk = RunnerDesk(runner, clock, thermometers=thermometers.status)
         _serve(stack, places, desk, complain)
         last = kept.now if kept else None
-        told = {"hears": sound.hears, "speaks": sound.speaks}
-        yield House(
-            runner=runner, clock=clock, planner=planner, last=last, language=settings.language, **told
+        house = partial(
+            House, runner=runner, clock=clock, planner=planner, last=last, is_kept=journal.is_whole
         )
+        yield house(hears=sound.hears, speaks=sound.speaks, language=settings.language)
 
 
 def _journal(stack: ExitStack, places: Places, keep_days: int, complain: Complain) -> SafeJournal:

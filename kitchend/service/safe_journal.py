@@ -95,13 +95,21 @@ class SafeJournal:
         if self._is_failing and self._may_retry(now.instant):
             self._write(now)
 
+    def is_whole(self) -> bool:
+        """Whether everything is on disk, after one more try."""
+        self._save()
+        return not self._unwritten and self._ends is None
+
     def close(self) -> None:
         """Let go of the file, after a last try to write what is in memory alone."""
+        self._save()
+        self._let_go()
+
+    def _save(self) -> None:
         ends = self._unwritten[-1][1] if self._unwritten else self._ends
         if ends is not None:
             with suppress(*FAILURES):
                 self._catch_up(ends)
-        self._let_go()
 
     def _let_go(self) -> None:
         if self._disk is not None:

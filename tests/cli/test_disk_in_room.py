@@ -36,5 +36,6 @@ def test_it_hears_and_speaks_though_no_disk_takes_anything(
             assert process.has_come("Up: the noodles.", within_s=60), process.told
             assert not any("cannot hear" in line or "cannot speak" in line for line in process.lines)
             assert process.end() == 0
+            assert process.lines[-1] == "Stopped, and the dinner is not kept: the disk takes nothing."
     assert "Traceback" not in process.told
     assert "bug" not in process.told
