@@ -73,7 +73,7 @@ def _add_restore(app: typer.Typer, finish: Finish, show: Show) -> None:
 def _add_forget(app: typer.Typer, finish: Finish, show: Show) -> None:
     @app.command()
     def forget() -> None:
-        """Remove what was said at dinners that are over, before its time; a dinner that is on is kept.
+        """Remove what was said at dinners that are over and between them; what is on is kept.
 
         Example: kitchend forget
         """

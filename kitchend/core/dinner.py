@@ -122,6 +122,9 @@ def _about_kitchend(
         case MishapNoticed(mishap=mishap):
             kind = CallKind.SOON if mishap in GOOD_NEWS else CallKind.CAREFUL
             call = Call(kind=kind, text=wording.say(mishap.value), at=now.instant, is_news=True)
+            # Told once, however often it failed before there was time to say so.
+            untold = tuple(one for one in state.waiting_calls if one.text != call.text)
+            state = replace(state, waiting_calls=untold)
             if mishap is Mishap.SPEAKS_AGAIN:
                 state = repeats.say_unanswered(state, now)
             return Outcome(state=calls.add(state, call))

@@ -18,6 +18,9 @@ from kitchend.hearing.giving_back import give_back
 from kitchend.hearing.ports import Networked, Proposal, Samples, Sayable
 from kitchend.hearing.pronounce import pronounce
 
+_SCRATCH = Path("/dev/shm")
+"""Memory: a disk that is full or cannot be written costs no ear."""
+
 _GRAMMAR, _NOTHING = "grammar", "nothing"
 _UNSAID = "kitchend"
 """A word that no grammar holds."""
@@ -109,7 +112,8 @@ def _decoder(acoustic_model: Path) -> Any:
     """An engine with the acoustic model and a dictionary of one word that no grammar holds."""
     from pocketsphinx import Decoder
 
-    with NamedTemporaryFile("w", suffix=".dict") as dictionary:
+    scratch = _SCRATCH if _SCRATCH.is_dir() else None
+    with NamedTemporaryFile("w", suffix=".dict", dir=scratch) as dictionary:
         dictionary.write(f"{_UNSAID} K IH CH AH N D IY\n")
         dictionary.flush()
         # bestpath=False: the lattice pass often ends in an incomplete command

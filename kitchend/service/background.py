@@ -10,10 +10,11 @@ from pathlib import Path
 
 from kitchend.service.guard import FINE
 from kitchend.service.house import Beside, nothing_beside, open_house
-from kitchend.service.notify import READY, STOPPING, notify
+from kitchend.service.notify import READY, STOPPING, is_system_log, notify
 from kitchend.service.places import Places
 from kitchend.service.plan_folder import FolderPlans
 from kitchend.service.ports import Complain
+from kitchend.service.runner import Observer
 from kitchend.service.settings import Settings
 from kitchend.service.signals import stop_on_signals
 from kitchend.service.transcript import Transcript
@@ -31,10 +32,11 @@ def run(
     """Serve until told to stop; the exit code."""
     folder = plans_folder(settings, places)
     plans = FolderPlans(folder, complain)
-    transcript = Transcript(write, echoes=True)
-    with open_house(
-        settings, places, plans=plans, complain=complain, observers=(transcript, StatusLine())
-    ) as house:
+    observers: list[Observer] = [StatusLine()]
+    if not is_system_log():
+        # The system's log would keep what is said, and `kitchend forget` has no say there.
+        observers.append(Transcript(write, echoes=True))
+    with open_house(settings, places, plans=plans, complain=complain, observers=observers) as house:
         is_back = house.runner.restore()
         house.runner.introduce()
         write(_greeting(is_back, len(plans.names()), folder))

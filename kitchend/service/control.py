@@ -2,7 +2,8 @@
 
 `{"tell": "words"}` is answered with `{"said": [...]}`, `{"status": true}` with `{"status": {...}}`,
 `{"reading": {"of": "pork", "celsius": 58}}` with `{"taken": {...}, "said": [...]}`, or with `"taken": null`
-and `"why"` where the dinner has no use for it; anything else with `{"error": "one line"}`. However many
+and `"why"` where the dinner has no use for it, `{"forget": true}` with `{"forgotten": true}`, or false while
+something is on; anything else with `{"error": "one line"}`. However many
 connect and whatever they send, memory stays bounded: the one that has been silent longest makes room. What
 the answers are is somebody else's business (`Desk`).
 """
@@ -63,6 +64,10 @@ class Desk(Protocol):
         """Give a thermometer's reading to the dinner; ReadingError for what no thermometer gives."""
         ...
 
+    def forget(self) -> bool:
+        """Put away what was said, if nothing is on; whether it was."""
+        ...
+
 
 class RequestError(ValueError):
     """A line that is no request; its text says what one looks like."""
@@ -98,8 +103,12 @@ def _request(line: bytes) -> Answer:
         request = json.loads(line.decode("utf-8"))
     except (ValueError, RecursionError):
         raise RequestError('not JSON; a request is one line such as {"tell": "what\'s next"}') from None
-    if not isinstance(request, dict) or set(request) not in ({"tell"}, {"status"}, {"reading"}):
-        raise RequestError('a request is {"tell": "words"}, {"status": true} or {"reading": {...}}')
+    if not isinstance(request, dict) or set(request) not in ({"tell"}, {"status"}, {"reading"}, {"forget"}):
+        raise RequestError(
+            'a request is {"tell": "words"}, {"status": true}, {"reading": {...}} or {"forget": true}'
+        )
+    if "forget" in request and request["forget"] is not True:
+        raise RequestError('"forget" takes true')
     if "tell" in request and not (isinstance(request["tell"], str) and request["tell"].strip()):
         raise RequestError('"tell" needs the words to say, as text')
     return request
@@ -110,6 +119,8 @@ def _answered(request: Answer, desk: Desk) -> Answer:
         return {"said": list(desk.tell(" ".join(request["tell"].split())))}
     if "reading" in request:
         return _read(request, desk)
+    if "forget" in request:
+        return {"forgotten": desk.forget()}
     return {"status": desk.status()}
 
 

@@ -168,7 +168,7 @@ def _see_through(house: House, screen: Screen) -> int:
         house.runner.run_forever()
     if not caught.number:
         return FINE
-    screen.write(clause("screen.stopped"))
+    screen.write(clause("screen.stopped" if house.is_kept() else "screen.stopped.lost"))
     return INTERRUPTED if caught.number == SIGINT else FINE
 
 

@@ -6,6 +6,7 @@ Works from other threads than the runner's, through its queue and its watchers o
 from __future__ import annotations
 
 from collections.abc import Callable
+from queue import Empty, SimpleQueue
 from threading import Event as Flag
 from typing import Any
 
@@ -19,6 +20,9 @@ from kitchend.service.taking import Taking
 
 PATIENCE_S = 30.0
 """How long words wait for their answer: planning a dinner first may take a while on a small board."""
+
+SENTENCE_TRIES, TRY_AGAIN_S = 40, 0.25
+"""How often, and after how many seconds, forgetting is tried again while a sentence is being said."""
 
 
 class RunnerDesk:
@@ -54,6 +58,21 @@ class RunnerDesk:
         """How the dinner stands, in the shape `kitchend status --json` prints."""
         status = status_json(self._runner.state, self._clock.now())
         return status | {"thermometers": self._thermometers()}
+
+    def forget(self) -> bool:
+        """Have what was said put away; False if something is on. Waits for a sentence that is being said."""
+        for _ in range(SENTENCE_TRIES):
+            answer: SimpleQueue[bool] = SimpleQueue()
+            self._runner.forget(answer.put)
+            try:
+                has_gone = answer.get(timeout=self._patience_s)
+            except Empty:
+                return False
+            state = self._runner.state
+            if has_gone or state.plan is not None or state.timers:
+                return has_gone
+            Flag().wait(TRY_AGAIN_S)
+        return False
 
     def reading(self, taking: Taking) -> Took:
         """Give a thermometer's reading to the dinner; ReadingError for what no thermometer gives."""

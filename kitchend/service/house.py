@@ -24,7 +24,7 @@ from kitchend.service.lean_memory import lean_memory
 from kitchend.service.only_one import only_one
 from kitchend.service.places import Places
 from kitchend.service.planner_apart import PlannerApart
-from kitchend.service.ports import Clock, Complain, Planner, Plans
+from kitchend.service.ports import Clock, Complain, Planner, Plans, Pulse
 from kitchend.service.pronouncing import PronouncingMouth
 from kitchend.service.pulse import FilePulse
 from kitchend.service.runner import Observer, Runner
@@ -33,6 +33,7 @@ from kitchend.service.settings import Settings
 from kitchend.service.snapshot import FileSnapshots
 from kitchend.service.sound import open_sound
 from kitchend.service.sources import open_sources
+from kitchend.service.tidying import TidyingPulse
 from kitchend.service.wall_clock import SystemClock, wall_now
 from kitchend.service.watchdog import WatchedPulse
 from kitchend.service.worker import Worker
@@ -40,7 +41,10 @@ from kitchend.service.worker import Worker
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class House:
-    """A runner with everything real around it. `last` is the journal's last present, None for a new one."""
+    """A runner with everything real around it.
+
+    `last` is the journal's last present, None for a new one; `is_kept` tells whether all of it is on disk.
+    """
 
     runner: Runner
     clock: Clock
@@ -49,6 +53,7 @@ class House:
     hears: bool
     speaks: bool
     language: str = "en"
+    is_kept: Callable[[], bool] = lambda: True
 
 
 Beside = Callable[[House, Plans], AbstractContextManager[None]]
@@ -97,7 +102,7 @@ def open_house(
             observers=observers,
             complain=complain,
             work=worker,
-            pulse=CatchingUp(WatchedPulse(FilePulse(places.pulse)), journal),
+            pulse=_pulse(places, settings.keep_days, journal, lambda: runner.forget()),
             snapshots=FileSnapshots(places.snapshot),
             knows_away=clock.knows_away,
             on_end=on_end,
@@ -108,10 +113,10 @@ def open_house(
         desk = RunnerDesk(runner, clock, thermometers=thermometers.status)
         _serve(stack, places, desk, complain)
         last = kept.now if kept else None
-        told = {"hears": sound.hears, "speaks": sound.speaks}
-        yield House(
-            runner=runner, clock=clock, planner=planner, last=last, language=settings.language, **told
+        house = partial(
+            House, runner=runner, clock=clock, planner=planner, last=last, is_kept=journal.is_whole
         )
+        yield house(hears=sound.hears, speaks=sound.speaks, language=settings.language)
 
 
 def _journal(stack: ExitStack, places: Places, keep_days: int, complain: Complain) -> SafeJournal:
@@ -119,6 +124,12 @@ def _journal(stack: ExitStack, places: Places, keep_days: int, complain: Complai
     journal = SafeJournal(opens, complain)
     stack.callback(journal.close)
     return journal
+
+
+def _pulse(places: Places, keep_days: int, journal: SafeJournal, put_away: Callable[[], None]) -> Pulse:
+    """What is seen to each time the loop comes round."""
+    catching_up = CatchingUp(WatchedPulse(FilePulse(places.pulse)), journal)
+    return TidyingPulse(catching_up, journal, places.journal, keep_days, put_away)
 
 
 def _serve(stack: ExitStack, places: Places, desk: RunnerDesk, complain: Complain) -> None:

@@ -48,6 +48,7 @@ ADD = """INSERT INTO events (run, instant_s, wall_s, offset_s, kind, event, chec
 IS_DINNER = "SELECT count(*) FROM events WHERE kind = ?"
 FROM_1 = """SELECT number, boot, shift_s, instant_s, wall_s, offset_s, kind, event
     FROM events JOIN runs ON runs.id = events.run"""
+FIRST = "SELECT wall_s, offset_s FROM events ORDER BY number LIMIT 1"
 LAST = """SELECT instant_s, wall_s, offset_s, boot, shift_s FROM events JOIN runs ON runs.id = events.run
     ORDER BY number DESC LIMIT 1"""
 
@@ -75,6 +76,11 @@ class SqliteJournal:
         instant_s, wall_s, offset_s, boot, shift_s = row
         now = Now(Instant(instant_s), WallTime(wall_s, offset_s))
         return Kept(now=now, boot=Boot(id=boot, shift_s=shift_s))
+
+    def first(self) -> WallTime | None:
+        """When the first event came, None for an empty journal."""
+        row = self._connection.execute(FIRST).fetchone()
+        return None if row is None else WallTime(*row)
 
     def append(self, event: Event, now: Now) -> None:
         """Keep an event; it is on the disk when this returns. DeviceError if it cannot be kept."""
@@ -119,6 +125,8 @@ class SqliteJournal:
         if not self._connection.execute(IS_DINNER, (DinnerStarted.__name__,)).fetchone()[0]:
             with self._connection:
                 self._connection.execute("DELETE FROM events")
+            # What was said goes from the log beside the file as well.
+            self._connection.execute("PRAGMA wal_checkpoint(TRUNCATE)").close()
             return
         self.close()
         set_aside(self._path, now.wall, "dinner")
@@ -256,6 +264,7 @@ def _connected(path: Path) -> sqlite3.Connection:
         connection.execute("PRAGMA synchronous=FULL").close()
         connection.execute(f"PRAGMA wal_autocheckpoint={CHECKPOINT_PAGES}").close()
         connection.execute(f"PRAGMA cache_size=-{CACHE_KB}").close()
+        connection.execute("PRAGMA secure_delete=ON").close()
         _upgrade(connection, path)
     except BaseException:
         connection.close()

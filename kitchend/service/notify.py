@@ -1,4 +1,4 @@
-"""Tells systemd that the service is ready or stopping, if systemd asked to be told.
+"""Tells systemd that the service is ready or stopping, if it asked to be told; whether it keeps our log.
 
 The protocol is a datagram to the socket named in NOTIFY_SOCKET, see the manual page sd_notify(3). Without
 that variable nothing happens; a failure is never an error.
@@ -10,6 +10,7 @@ import os
 import socket
 from contextlib import suppress
 
+STANDARD_OUTPUT = 1
 READY = "READY=1"
 STOPPING = "STOPPING=1"
 
@@ -23,4 +24,12 @@ def notify(message: str) -> bool:
     with suppress(OSError), socket.socket(socket.AF_UNIX, socket.SOCK_DGRAM) as channel:
         channel.sendto(message.encode(), where)
         return True
+    return False
+
+
+def is_system_log(descriptor: int = STANDARD_OUTPUT) -> bool:
+    """Whether what is written there goes to systemd's log, by JOURNAL_STREAM as systemd.exec(5) has it."""
+    with suppress(OSError):
+        there = os.fstat(descriptor)
+        return os.environ.get("JOURNAL_STREAM") == f"{there.st_dev}:{there.st_ino}"
     return False

@@ -15,9 +15,13 @@ from pathlib import Path
 from kitchend.errors import DeviceError
 
 
+class OtherKitchendError(DeviceError):
+    """Another kitchend is running with this journal."""
+
+
 @contextmanager
 def only_one(journal: Path) -> Iterator[None]:
-    """Hold the lock while inside; DeviceError if another process does."""
+    """Hold the lock while inside; OtherKitchendError if another process does."""
     handle = _opened(journal.with_suffix(".lock"))
     if handle is None:
         yield
@@ -27,7 +31,7 @@ def only_one(journal: Path) -> Iterator[None]:
             fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
         except OSError:
             hint = "talk to it with `kitchend tell`, or end it first"
-            raise DeviceError("service", "another kitchend is already running", hint) from None
+            raise OtherKitchendError("service", "another kitchend is already running", hint) from None
         yield
     finally:
         os.close(handle)

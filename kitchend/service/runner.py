@@ -15,11 +15,8 @@ from queue import Empty, SimpleQueue
 
 from kitchend.core.clock import Instant, Now
 from kitchend.core.dinner import begin, step
-from kitchend.core.effects import Effect, EndDinner, OpenPlan, WakeAt
+from kitchend.core.effects import Effect, OpenPlan, WakeAt
 from kitchend.core.events import (
-    ClockMoved,
-    DinnerRefused,
-    DinnerStarted,
     Event,
     MannersSet,
     PhraseHeard,
@@ -44,6 +41,7 @@ from kitchend.service.ports import (
     Snapshot,
     Snapshots,
 )
+from kitchend.service.replaying import fits, has_end, is_idle, moved, opening_after
 
 LOOK_AGAIN_S = 0.5
 """How long the loop rests at most before it looks at clocks and alarms; a set clock or a sleep costs that."""
@@ -58,9 +56,6 @@ takes a tenth of a second and more, keeping a snapshot a millisecond."""
 PREPARE_EVERY = 10
 """Events that are taken, at most, before ears and mouth are told what to expect; one if they come singly."""
 
-MOVED_S = 2.0
-"""A clock on the wall that gained or lost more than this against running time was set by somebody."""
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Stepped:
@@ -74,6 +69,8 @@ class Stepped:
 
 
 Observer = Callable[[Stepped], None]
+Forgetting = Callable[[bool], None]
+"""What is told whether that which was said has been put away."""
 
 
 def at_once(job: Job) -> None:
@@ -114,7 +111,7 @@ class Runner:
         self._manners = manners or Manners()
         self._observers = list(observers)
         self._complain = complain
-        self._queue: SimpleQueue[Event | None] = SimpleQueue()
+        self._queue: SimpleQueue[Event | Forgetting | None] = SimpleQueue()
         self._made: deque[SpeechEnded] = deque()
         self._state: DinnerState = begin(self._manners)
         self._has_ended = False
@@ -149,6 +146,10 @@ class Runner:
             self._made.append(event)
         self._queue.put(event)
 
+    def forget(self, on_done: Forgetting = lambda has_gone: None) -> None:
+        """Have what was said put away while nothing is on, then tell whether it was; from any thread."""
+        self._queue.put(on_done)
+
     def watch(self, observer: Observer) -> Callable[[], None]:
         """Tell `observer` of every event and what came of it; gives what ends the watching."""
         self._observers.append(observer)
@@ -174,7 +175,7 @@ class Runner:
         now = self._clock.now()
         away_s = self._away_s(last)
         counted_s = 0.0 if away_s is not None else now.instant - last.instant
-        self.put(Resumed(away_s=away_s, counted_s=counted_s, clock=_moved(last, now)))
+        self.put(Resumed(away_s=away_s, counted_s=counted_s, clock=moved(last, now)))
         self._last = now
         if opening is not None:
             self._carrier.carry_out(opening, self._state, now)
@@ -184,7 +185,7 @@ class Runner:
         """Live through the journal again, from the last snapshot of it on."""
         kept = tuple(self._journal.events())
         snapshot = None if self._snapshots is None else self._snapshots.last()
-        if snapshot is not None and _fits(snapshot, kept):
+        if snapshot is not None and fits(snapshot, kept):
             self._state, self._last, self._opening = snapshot.state, snapshot.now, snapshot.opening
             self._has_ended = snapshot.has_ended
             self._count = snapshot.count
@@ -195,8 +196,8 @@ class Runner:
 
     def _count_in(self, event: Event, effects: tuple[Effect, ...]) -> None:
         self._count += 1
-        self._has_ended |= _has_end(effects)
-        self._opening = _opening(event, effects, self._opening)
+        self._has_ended |= has_end(effects)
+        self._opening = opening_after(event, effects, self._opening)
 
     def _snap(self, now: Now, *, is_phrase: bool) -> None:
         """Keep a snapshot after each phrase, or if the last is old enough; not while something falls due."""
@@ -274,14 +275,20 @@ class Runner:
         self._guarded("look at the alarms", self._alarms.check)
         self._guarded("look at the plans", self._look_at_plans)
 
-    def _take_next(self, event: Event) -> None:
+    def _take_next(self, event: Event | Forgetting) -> None:
         """Take it; of a phrase, which is slow to read, behind all that say of a call that it was made.
 
         So no crash while it is read has that made again.
         """
+        if callable(event):
+            self._guarded("forget", partial(self._forget, event))
+            return
         while self._made and (isinstance(event, PhraseHeard) or self._made[0] is event):
             self._take(self._made.popleft())
-        if not isinstance(event, SpeechEnded):
+        if isinstance(event, SpeechEnded):
+            # Taken by now, here or before: the queue may have been empty but for it.
+            self._prepare(self._clock.now())
+        else:
             self._take(event)
 
     def _take(self, event: Event) -> None:
@@ -291,11 +298,11 @@ class Runner:
 
     def _watch_clock(self, now: Now) -> None:
         """Take in that the clock on the wall was set before anything goes by it."""
-        moved = None if self._last is None else _moved(self._last, now)
-        if moved is not None or self._last is None:
+        set_clock = None if self._last is None else moved(self._last, now)
+        if set_clock is not None or self._last is None:
             self._last = now
-        if moved is not None:
-            self._take_at(moved, now)
+        if set_clock is not None:
+            self._take_at(set_clock, now)
 
     def _take_at(self, event: Event, now: Now) -> None:
         self._guarded("keep the journal", lambda: self._journal.append(event, now))
@@ -312,8 +319,11 @@ class Runner:
             self._guarded("tell a watcher", partial(observer, stepped))
         self._guarded("keep a snapshot", lambda: self._snap(now, is_phrase=isinstance(event, PhraseHeard)))
         self._unprepared += 1
-        # A grammar takes its time, above all after a start: first what waits, such as that a call was made.
-        if self._queue.empty() or self._unprepared >= PREPARE_EVERY:
+        self._prepare(now)
+
+    def _prepare(self, now: Now) -> None:
+        """Tell ears and mouth. A grammar takes its time, above all after a start: first what waits."""
+        if self._unprepared >= (1 if self._queue.empty() else PREPARE_EVERY):
             self._unprepared = 0
             self._carrier.listen(self._state, self._clock.now().instant)
             self._carrier.foresee(self._state, now)
@@ -355,39 +365,18 @@ class Runner:
         """Put the dinner away once it is over and nothing runs on, such as a timer of the cook's own."""
         if not self._has_ended or not is_idle(self._state):
             return
-        self._guarded("put the journal away", lambda: self._put_away(now))
-        self._state = begin(self._manners)
-        self.introduce()
+        self._begin_anew(now)
         if self._on_end is not None:
             self._guarded("end", self._on_end)
 
+    def _forget(self, on_done: Forgetting) -> None:
+        """As after a dinner; what is on, or about to be, stays."""
+        may_go = is_idle(self._state) and self._opening is None
+        if may_go:
+            self._begin_anew(self._clock.now())
+        on_done(may_go)
 
-def _moved(last: Now, now: Now) -> ClockMoved | None:
-    """How the clock on the wall was set since `last`, None if it just ran on."""
-    by_s = (now.wall - last.wall) - (now.instant - last.instant)
-    zone_s = now.wall.offset_s - last.wall.offset_s
-    if abs(by_s) <= MOVED_S and zone_s == 0:
-        return None
-    return ClockMoved(by_s=by_s, zone_s=zone_s)
-
-
-def _fits(snapshot: Snapshot, kept: Sequence[tuple[Event, Now]]) -> bool:
-    """Whether the snapshot is of this journal."""
-    return 0 < snapshot.count <= len(kept) and kept[snapshot.count - 1][1] == snapshot.now
-
-
-def _opening(event: Event, effects: tuple[Effect, ...], before: OpenPlan | None) -> OpenPlan | None:
-    """The wish to open a plan that has not been answered after this event."""
-    if isinstance(event, DinnerStarted | DinnerRefused):
-        return None
-    wishes = [effect for effect in effects if isinstance(effect, OpenPlan)]
-    return wishes[-1] if wishes else before
-
-
-def _has_end(effects: tuple[Effect, ...]) -> bool:
-    return any(isinstance(effect, EndDinner) for effect in effects)
-
-
-def is_idle(state: DinnerState) -> bool:
-    """Whether there is nothing that a restart could lose: no dinner, no timer, no word unsaid."""
-    return state.plan is None and not state.timers and state.speaking is None and not state.waiting_calls
+    def _begin_anew(self, now: Now) -> None:
+        self._guarded("put the journal away", lambda: self._put_away(now))
+        self._state = begin(self._manners)
+        self.introduce()

@@ -11,7 +11,7 @@ import sqlite3
 from collections.abc import Callable, Iterator
 from contextlib import suppress
 
-from kitchend.core.clock import Instant, Now
+from kitchend.core.clock import Instant, Now, WallTime
 from kitchend.core.events import Event, Mishap
 from kitchend.errors import DeviceError
 from kitchend.service.guard import one_line
@@ -65,6 +65,12 @@ class SafeJournal:
         """The present of the last event on disk; None if there is none that can be read."""
         return None if self._disk is None else self._disk.last()
 
+    def first(self) -> WallTime | None:
+        """When the first event on disk came; None if there is none that can be read."""
+        with suppress(*FAILURES):
+            return None if self._disk is None else self._disk.first()
+        return None
+
     def append(self, event: Event, now: Now) -> None:
         """Keep an event: on disk, or in memory until the disk takes it."""
         self._unwritten.append((event, now))
@@ -89,13 +95,21 @@ class SafeJournal:
         if self._is_failing and self._may_retry(now.instant):
             self._write(now)
 
+    def is_whole(self) -> bool:
+        """Whether everything is on disk, after one more try."""
+        self._save()
+        return not self._unwritten and self._ends is None
+
     def close(self) -> None:
         """Let go of the file, after a last try to write what is in memory alone."""
+        self._save()
+        self._let_go()
+
+    def _save(self) -> None:
         ends = self._unwritten[-1][1] if self._unwritten else self._ends
         if ends is not None:
             with suppress(*FAILURES):
                 self._catch_up(ends)
-        self._let_go()
 
     def _let_go(self) -> None:
         if self._disk is not None:

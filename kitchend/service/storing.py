@@ -14,15 +14,16 @@ import tarfile
 import tempfile
 import zlib
 from collections.abc import Callable, Iterator
-from contextlib import closing
+from contextlib import closing, suppress
 from pathlib import Path
 
 from kitchend.core.dinner import begin, step
-from kitchend.errors import DeviceError, KitchendError
+from kitchend.errors import DeviceError
 from kitchend.service.background import plans_folder
+from kitchend.service.control import ask
 from kitchend.service.guard import FINE, UseError
 from kitchend.service.journal import open_journal, set_aside
-from kitchend.service.only_one import only_one
+from kitchend.service.only_one import OtherKitchendError, only_one
 from kitchend.service.places import Places
 from kitchend.service.plan_folder import SUFFIXES
 from kitchend.service.retention import past_dinners, remove
@@ -31,6 +32,11 @@ from kitchend.service.snapshot import FileSnapshots
 from kitchend.service.wall_clock import wall_now
 
 Show = Callable[[str], None]
+
+ON_IS_KEPT = "What is on, a dinner or a timer, is kept until it is over."
+RUNNING_IS_KEPT = (
+    "What was said to the kitchend that is running is kept: it cannot be asked. End it, then forget again."
+)
 
 MAX_BYTES = 500_000_000
 """No kitchend holds more than this; a backup that says so is none."""
@@ -174,22 +180,32 @@ def _put_back(found: Path, place: Path) -> None:
 
 
 def forget(places: Places, *, show: Show) -> int:
-    """Remove what was said at dinners that are over; the exit code. A dinner that is on is kept."""
+    """Remove what was said at dinners that are over, and between them; the exit code. What is on is kept."""
+    kept = _what_is_kept(places)
     gone = past_dinners(places.journal)
     for path in gone:
         remove(path)
-    try:
-        with only_one(places.journal):
-            is_kept = _is_on(places.journal)
-            if not is_kept:
-                remove(places.journal)
-                FileSnapshots(places.snapshot).forget()
-    except KitchendError:
-        is_kept = True
     show(f"{len(gone)} past dinner{'' if len(gone) == 1 else 's'} forgotten")
-    if is_kept:
-        show("The one that is on is kept until it is served.")
+    if kept:
+        show(kept)
     return FINE
+
+
+def _what_is_kept(places: Places) -> str:
+    """Empty the journal unless something is on; else a sentence about what stays."""
+    with suppress(OtherKitchendError), only_one(places.journal):
+        if _is_on(places.journal):
+            return ON_IS_KEPT
+        remove(places.journal)
+        FileSnapshots(places.snapshot).forget()
+        return ""
+    try:
+        answer = ask(places.socket, {"forget": True})
+    except DeviceError:
+        answer = {}
+    if "forgotten" not in answer:
+        return RUNNING_IS_KEPT
+    return "" if answer["forgotten"] else ON_IS_KEPT
 
 
 def _is_on(journal: Path) -> bool:

@@ -2,8 +2,8 @@
 
 Each part runs in a thread of its own and gives signs of life. One that ends with an error, or gives no sign
 for too long, is stopped and started again after a pause that grows with every failure in a row; a good while
-of work makes the pauses short again. Told is only what changed. A thread that hangs cannot be ended and is
-left behind.
+of work makes the pauses short again. Told is only what changed, and of a part that fails again soon after it
+came back only once it has worked for a while. A thread that hangs cannot be ended and is left behind.
 """
 
 from __future__ import annotations
@@ -24,6 +24,9 @@ PAUSES_S = (0.5, 1.0, 2.0, 4.0, 8.0, 15.0, 30.0)
 
 HEALTHY_S = 60.0
 """A part that worked this long has got over its earlier failures."""
+
+PROVEN_S = (0.0, 0.0, 4.0, 8.0, 15.0, 30.0)
+"""How long a part works before it is told that it does, by how often it soon failed again; the last stays."""
 
 AT_START = 4.0
 """So many times as long a part may be still before its first sign of life: a busy board loads slowly."""
@@ -61,6 +64,7 @@ class Charge:
     works: bool | None = None
     why: str = ""
     failures: int = 0
+    relapses: int = 0
     settled: Event = field(default_factory=Event)
 
 
@@ -94,11 +98,14 @@ class Supervisor:
     def _keep(self, charge: Charge) -> None:
         while not self._closed.is_set():
             started = self._seconds()
-            why = _One(charge, self._seconds, self._works).see_through(self._closed)
+            one = _One(charge, self._seconds, self._works)
+            why = one.see_through(self._closed)
             if why is None:
                 continue
+            if one.has_worked:
+                charge.relapses += 1
             if charge.works and self._seconds() - started > HEALTHY_S:
-                charge.failures = 0
+                charge.failures, charge.relapses = 0, 1
             self._failed(charge, why)
             self._closed.wait(self._pauses_s[min(charge.failures, len(self._pauses_s)) - 1])
 
@@ -130,6 +137,7 @@ class _One:
         self._is_over = Event()
         self._is_left = False
         self._why: str | None = None
+        self._worked_at: float | None = None
 
     def see_through(self, closed: Event) -> str | None:
         """Why the run failed; None if it ended in peace."""
@@ -148,6 +156,11 @@ class _One:
                 return f"{self._charge.name}: it hangs, and is started again" if is_still else None
         return self._why
 
+    @property
+    def has_worked(self) -> bool:
+        """Whether it ever gave a sign of life."""
+        return self._worked_at is not None
+
     def _work(self, made: list[Run]) -> None:
         def run() -> None:
             made.append(self._charge.make())
@@ -162,7 +175,10 @@ class _One:
     def _alive(self) -> None:
         self._seen_at = self._seconds()
         self._patience_s = self._charge.patience_s
-        if not self._is_left:
+        if self._worked_at is None:
+            self._worked_at = self._seen_at
+        proven_s = PROVEN_S[min(self._charge.relapses, len(PROVEN_S) - 1)]
+        if not self._is_left and self._seen_at - self._worked_at >= proven_s:
             self._works(self._charge)
 
 

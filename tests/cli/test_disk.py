@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import json
+import os
 import sqlite3
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import closing
 from pathlib import Path
 
@@ -134,6 +135,88 @@ def test_a_damaged_journal_is_told_and_what_can_be_read_of_it_is_carried_on(disk
     with kitchend("run") as service:
         service.wait_for("I am back")
         assert not service.has_come("damaged", 1.0)
+
+
+def cut_off(path: Path) -> None:
+    """The second half of the file is gone, and its log with it."""
+    with closing(sqlite3.connect(path)) as connection:
+        connection.execute("PRAGMA wal_checkpoint(TRUNCATE)").close()
+    os.truncate(path, path.stat().st_size // 2)
+
+
+def scribbled_on(path: Path) -> None:
+    """Not a word of it can be read."""
+    path.with_name(path.name + "-wal").unlink(missing_ok=True)
+    path.write_bytes(b"once upon a time " * 2000)
+
+
+def emptied(path: Path) -> None:
+    """The file is there, and nothing is in it."""
+    path.with_name(path.name + "-wal").unlink(missing_ok=True)
+    path.write_bytes(b"")
+
+
+def hole_in_the_log(path: Path) -> None:
+    """A byte in the middle of what has not reached the file itself."""
+    log = path.with_name(path.name + "-wal")
+    raw = bytearray(log.read_bytes())
+    raw[len(raw) // 2] ^= 0xFF
+    log.write_bytes(raw)
+
+
+@pytest.mark.parametrize("spoil", [cut_off, scribbled_on, hole_in_the_log])
+def test_whatever_befell_the_journal_it_is_told_set_aside_and_gone_on_from(
+    disk: Disk, spoil: Callable[[Path], None]
+) -> None:
+    path = disk.path / "kitchend" / "journal.sqlite3"
+    with kitchend("run") as service:
+        service.wait_for("ready, 1 plan")
+        told("cook the long supper")
+        told("time the eggs for twenty minutes")
+        service.child.kill()
+    for snapshot in path.parent.glob("snapshot*"):
+        snapshot.unlink()
+    spoil(path)
+    with kitchend("run") as service:
+        service.wait_for("The journal was damaged; I use what I can read. Check what is on.")
+        told("time the bread for two seconds")
+        service.wait_for("Bread: time is up.")
+        assert len([line for line in service.errors if "is damaged" in line]) == 1
+        assert service.end() == 0
+        assert "Traceback" not in service.told
+    assert len(list(path.parent.glob("20??-??-??-??????-damaged.sqlite3"))) == 1
+
+
+def test_an_empty_file_in_place_of_the_journal_is_begun_anew_without_a_word(disk: Disk) -> None:
+    path = disk.path / "kitchend" / "journal.sqlite3"
+    path.parent.mkdir(parents=True)
+    emptied(path)
+    with kitchend("run") as service:
+        works(service)
+        assert service.end() == 0
+        assert not any("journal" in line for line in service.errors)
+
+
+def test_a_dinner_of_an_older_kitchend_is_carried_on(disk: Disk) -> None:
+    path = disk.path / "kitchend" / "journal.sqlite3"
+    with kitchend("run") as service:
+        service.wait_for("ready, 1 plan")
+        told("cook the long supper")
+        told("beans are on")
+        told("time the eggs for twenty minutes")
+        service.child.kill()
+    for snapshot in path.parent.glob("snapshot*"):
+        snapshot.unlink()
+    with closing(sqlite3.connect(path)) as connection:
+        # Version 1 had no checksums.
+        connection.executescript("ALTER TABLE events DROP COLUMN checksum; PRAGMA user_version=1;")
+    with kitchend("run") as service:
+        service.wait_for("I am back")
+        shown = done("status").stdout
+        assert "simmer the beans" in shown
+        assert "eggs" in shown
+        assert service.end() == 0
+        assert not any("journal" in line for line in service.errors)
 
 
 def test_a_journal_of_a_newer_kitchend_is_refused_with_what_to_do(own_folders: Path) -> None:

@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import json
+import os
 import signal
 import socket
+import subprocess
 from pathlib import Path
 
 import pytest
 
-from tests.cli.process import done, kitchend
+from tests.cli.process import KITCHEND, done, kitchend
 from tests.cli.test_cook import LONG, QUICK
 
 
@@ -98,6 +100,22 @@ def test_systemd_is_told_when_it_is_ready_and_when_it_stops(
                 continue
             assert last == b"STOPPING=1"
     assert plans.exists()
+
+
+def test_what_is_said_does_not_go_to_the_systems_log(plans: Path) -> None:
+    reading, writing = os.pipe()
+    there = os.fstat(writing)
+    env = os.environ | {"JOURNAL_STREAM": f"{there.st_dev}:{there.st_ino}", "PYTHONUNBUFFERED": "1"}
+    with subprocess.Popen([*KITCHEND, "run"], stdout=writing, stderr=writing, env=env) as service:
+        os.close(writing)
+        with os.fdopen(reading, encoding="utf-8") as log:
+            kept = [next(line for line in log if "ready, 2 plans" in line)]
+            assert told("time the zabaglione for nine minutes")
+            service.send_signal(signal.SIGTERM)
+            kept += list(log)
+    assert service.returncode == 0
+    assert plans.exists()
+    assert "zabaglione" not in "".join(kept).lower()
 
 
 def test_tell_gives_json_for_programs(plans: Path) -> None:

@@ -5,12 +5,15 @@ from __future__ import annotations
 import gzip
 import io
 import shutil
+import signal
 import tarfile
 from pathlib import Path
 
 import pytest
 
+from kitchend.service.only_one import only_one
 from kitchend.service.plan_folder import FolderPlans
+from kitchend.service.storing import ON_IS_KEPT, RUNNING_IS_KEPT
 from tests.cli.process import done, kitchend
 from tests.cli.test_cook import LONG
 
@@ -135,20 +138,48 @@ def test_forget_removes_what_was_said_and_keeps_the_dinner_that_is_on(own_folder
         told("time the zabaglione for twenty minutes")
         past = state / "2026-01-02-190000-dinner.sqlite3"
         past.write_bytes(b"what was said")
-        assert "1 past dinner forgotten" in done("forget").stdout
+        forgotten = done("forget").stdout
+        assert forgotten.splitlines() == ["1 past dinner forgotten", ON_IS_KEPT]
         assert not past.exists()
         assert "zabaglione" in done("status").stdout
         service.end()
     kept = done("forget")
-    assert "kept until it is served" in kept.stdout
+    assert "kept until it is over" in kept.stdout
     with kitchend("run") as service:
         service.wait_for("I am back")
         told("drop the zabaglione")
         told("yes")
         service.end()
     assert "kept" not in done("forget").stdout
-    left = b"".join(path.read_bytes() for path in state.iterdir() if path.is_file())
-    assert b"zabaglione" not in left
+    assert b"zabaglione" not in all_of(state)
+
+
+def test_forget_beside_an_idle_service_leaves_nothing_that_was_said_to_it(own_folders: Path) -> None:
+    state = own_folders / "state" / "kitchend"
+    with kitchend("run") as service:
+        service.wait_for("ready, 1 plan")
+        told("how long on the zabaglione")
+        assert b"zabaglione" in all_of(state)
+        assert done("forget").stdout.splitlines() == ["0 past dinners forgotten"]
+        assert b"zabaglione" not in all_of(state)
+        assert "Long supper" in told("cook the long supper")
+        assert done("forget").stdout.splitlines() == ["0 past dinners forgotten", ON_IS_KEPT]
+        service.end(signal.SIGKILL)
+    with kitchend("run") as service:
+        service.wait_for("I am back")
+        assert "Long supper" in done("status").stdout
+        service.end()
+
+
+def test_forget_says_so_where_a_service_cannot_be_asked(own_folders: Path) -> None:
+    with only_one(own_folders / "state" / "kitchend" / "journal.sqlite3"):
+        forgotten = done("forget")
+    assert (forgotten.returncode, forgotten.stderr) == (0, "")
+    assert forgotten.stdout.splitlines() == ["0 past dinners forgotten", RUNNING_IS_KEPT]
+
+
+def all_of(folder: Path) -> bytes:
+    return b"".join(path.read_bytes() for path in folder.iterdir() if path.is_file())
 
 
 def test_where_there_is_nothing_to_keep_no_backup_is_made(

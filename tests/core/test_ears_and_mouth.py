@@ -44,6 +44,23 @@ def test_ears_that_fail_are_told_of() -> None:
     assert words(effects) == ["I cannot hear you. Type what you would say."]
 
 
+def test_ears_that_fail_again_before_that_was_said_are_told_of_once() -> None:
+    ask = PhraseHeard(text="what's on", started=START.instant, is_typed=True)
+    state, effects = step(begin(), ask, START)
+    (speak,) = (effect for effect in effects if isinstance(effect, Speak))
+    for _ in range(3):
+        for mishap in (Mishap.CANNOT_HEAR, Mishap.HEARS_AGAIN):
+            state, effects = step(state, MishapNoticed(mishap=mishap), START)
+            assert words(effects) == []
+    said: list[str] = []
+    while state.speaking is not None:
+        state, effects = step(state, SpeechEnded(utterance=state.speaking), START.after(5))
+        said += words(effects)
+    assert speak.utterance == 1
+    assert " ".join(said).count("I cannot hear you.") == 1
+    assert " ".join(said).count("I can hear you again.") == 1
+
+
 def test_two_timers_that_run_out_close_together_are_both_in_time() -> None:
     eggs = Timer(id=TimerId("eggs"), name="eggs", due=Instant(60.0))
     bread = Timer(id=TimerId("bread"), name="bread", due=Instant(60.01))

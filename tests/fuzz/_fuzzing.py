@@ -94,6 +94,10 @@ class _TypingDesk:
         self.asked += 1
         return {}
 
+    def forget(self) -> bool:
+        self.asked += 1
+        return False
+
     def reading(self, taking: Taking) -> Took:
         celsius = taking.celsius(Scale.CELSIUS)
         self.asked += 1
@@ -183,6 +187,7 @@ def _requests() -> st.SearchStrategy[bytes]:
         value.map(lambda one: {"tell": one}),
         value.map(lambda one: {"status": one}),
         value.map(lambda one: {"reading": one}),
+        value.map(lambda one: {"forget": one}),
         st.dictionaries(st.sampled_from([*READING_KEYS, "note"]), value, max_size=4).map(
             lambda one: {"reading": one}
         ),
@@ -222,6 +227,7 @@ mqtt:
 _CONTROL_SEEDS = [
     b'{"tell": "what\'s next"}',
     b'{"status": true}',
+    b'{"forget": true}',
     b'{"reading": {"of": "hob", "celsius": 58}}',
     b'{"reading": {"name": "rice", "degrees": 136, "unit": "F"}}',
 ]

@@ -1,5 +1,6 @@
 """One contract for every first ear: PocketSphinx raw and through the denoiser, and the in-memory one."""
 
+import tempfile
 from collections.abc import Callable, Iterator
 
 import numpy as np
@@ -90,6 +91,13 @@ def test_words_the_dictionary_lacks_are_made_up_and_heard(sphinx: PocketSphinxEa
     for piece in pieces(speak(said)):
         sphinx.feed(piece)
     assert sphinx.finish().best == said
+
+
+def test_an_ear_needs_no_disk_that_can_be_written(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(tempfile, "tempdir", "/nowhere")
+    with pytest.raises(FileNotFoundError), tempfile.NamedTemporaryFile():
+        pass
+    PocketSphinxEar()
 
 
 def test_a_network_says_the_same_as_its_jsgf(sphinx: PocketSphinxEar, speak: Speak) -> None:

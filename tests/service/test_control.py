@@ -32,6 +32,9 @@ class ParrotDesk:
     def status(self) -> Answer:
         return {"plan": None}
 
+    def forget(self) -> bool:
+        return True
+
     def reading(self, taking: Taking) -> Took:
         celsius = taking.celsius(Scale.CELSIUS)
         if taking.of == "drawer":
@@ -61,6 +64,11 @@ def test_words_are_answered_with_what_was_said(path: Path) -> None:
 
 def test_the_status_is_given(path: Path) -> None:
     assert ask(path, {"status": True}) == {"status": {"plan": None}}
+
+
+def test_forgetting_is_answered_with_whether_it_was_done(path: Path) -> None:
+    assert ask(path, {"forget": True}) == {"forgotten": True}
+    assert "true" in ask(path, {"forget": "everything"})["error"]
 
 
 READINGS = {

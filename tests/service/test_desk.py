@@ -10,12 +10,15 @@ from threading import Thread
 
 import pytest
 
+from kitchend.core.effects import CallKind
 from kitchend.core.events import PhraseHeard, ReadingTaken
 from kitchend.service.desk import RunnerDesk
 from kitchend.service.intake import Intake, Took
 from kitchend.service.memory import MemoryMouth
+from kitchend.service.ports import SpeechDone
 from kitchend.service.taking import ReadingError, Taking
 from kitchend.service.worker import Worker
+from kitchend.speaking.ports import PLAIN, Manner
 from tests.service.kitchen import Kitchen, quay_plan
 
 
@@ -33,6 +36,13 @@ def kitchen(tmp_path: Path) -> Iterator[Kitchen]:
     worker.close()
     assert not loop.is_alive()
     assert kitchen.complaints == []
+
+
+class SlowMouth(MemoryMouth):
+    """Speaks until it is told that it is done."""
+
+    def say(self, text: str, kind: CallKind, on_done: SpeechDone, manner: Manner = PLAIN) -> None:
+        self.on_done = on_done
 
 
 @pytest.fixture
@@ -117,6 +127,25 @@ def test_a_reading_of_nothing_that_goes_on_reaches_no_journal(
 
 def test_with_no_dinner_on_a_reading_is_not_wanted(desk: RunnerDesk) -> None:
     assert desk.reading(Taking(of="oven", degrees=58)).why == "no dinner is on"
+
+
+def test_forgetting_waits_for_what_is_being_said(tmp_path: Path) -> None:
+    kitchen = Kitchen(quay_plan(tmp_path), mouth=(mouth := SlowMouth()))
+    kitchen.runner.introduce()
+    loop = Thread(target=kitchen.runner.run_forever)
+    loop.start()
+    desk = RunnerDesk(kitchen.runner, kitchen.clock)
+    assert desk.tell("what's on") == ("Nothing is on.",)
+    with ThreadPoolExecutor() as pool:
+        answer = pool.submit(desk.forget)
+        assert kitchen.runner.state.speaking is not None
+        mouth.on_done(True)
+        assert answer.result(timeout=20)
+    desk.tell("time the eggs for nine minutes")
+    assert not desk.forget()
+    kitchen.runner.stop()
+    loop.join(timeout=20)
+    assert not RunnerDesk(kitchen.runner, kitchen.clock, patience_s=0.01).forget(), "nobody turns the loop"
 
 
 def test_a_reading_that_none_can_be_is_refused_at_the_desk(desk: RunnerDesk) -> None:

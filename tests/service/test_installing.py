@@ -108,6 +108,7 @@ READ = "chgrp kitchend /etc/kitchend/*.yaml"
     [
         ("0", "backup b.tgz", ["backup b.tgz: /etc /var/lib  ", OWNED]),
         ("0", "restore b.tgz", ["restore b.tgz: /etc /var/lib  ", OWNED, READ]),
+        ("0", "forget", ["forget: /etc /var/lib /run ", OWNED]),
         ("0", "soundcheck", ["soundcheck: /etc /var/lib  ", OWNED]),
         ("0", "model list", ["model list:    /usr/share/vosk"]),
         ("0", "status", ["status:   /run "]),

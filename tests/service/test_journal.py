@@ -16,7 +16,7 @@ from random import Random
 import pytest
 
 from kitchend.core.clock import Now
-from kitchend.core.events import Event, Resumed, SpeechEnded
+from kitchend.core.events import Event, PhraseHeard, Resumed, SpeechEnded
 from kitchend.errors import DeviceError
 from kitchend.service.journal import VERSION, SqliteJournal, open_journal
 from kitchend.service.keeping import json_of, kind_of
@@ -118,6 +118,16 @@ def test_what_was_no_dinner_is_dropped(path: Path) -> None:
     journal.finish(START)
     journal.close()
     assert [file.name for file in path.parent.iterdir()] == ["journal.sqlite3"]
+
+
+def test_what_is_dropped_is_in_none_of_its_files_any_more(path: Path) -> None:
+    with closing(opened(path)) as journal:
+        journal.append(PhraseHeard(text="a zabaglione", started=START.instant), START)
+        assert b"zabaglione" in b"".join(file.read_bytes() for file in path.parent.iterdir())
+        journal.finish(START)
+        assert b"zabaglione" not in b"".join(file.read_bytes() for file in path.parent.iterdir())
+        journal.append(SpeechEnded(utterance=1), START)
+        assert list(journal.events()) == [(SpeechEnded(utterance=1), START)]
 
 
 def test_old_dinners_go_when_there_are_many(path: Path) -> None:

@@ -217,6 +217,18 @@ def test_a_damaged_journal_at_the_start_is_told_even_to_who_listens_late(tmp_pat
         assert journal.last() is None
 
 
+def test_whether_all_is_kept_is_known_after_one_more_try(disk: Disk, told: Told) -> None:
+    with closing(safe(disk.path / "state" / "journal.sqlite3", told)) as journal:
+        journal.append(DINNER, START)
+        assert journal.is_whole()
+        disk.fill()
+        for number in range(300):
+            journal.append(SpeechEnded(utterance=number), START.after(number))
+        assert not journal.is_whole()
+        disk.make_room()
+        assert journal.is_whole()
+
+
 def test_a_newer_journal_is_refused_before_anything_is_on(tmp_path: Path, told: Told) -> None:
     path = tmp_path / "journal.sqlite3"
     on_disk(path, told).close()

@@ -78,6 +78,26 @@ def test_a_part_that_crashes_is_a_line_and_is_started_again(supervisor: Supervis
     assert told.next() == (True, "")
 
 
+class Relapsing(Part):
+    """Works for a moment, then fails."""
+
+    def work(self, alive: Callable[[], None]) -> None:
+        alive()
+        raise GONE
+
+
+def test_a_part_that_fails_again_and_again_as_soon_as_it_is_back_is_not_told_of_each_time(
+    supervisor: Supervisor, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("kitchend.service.supervisor.PROVEN_S", (0.0, 0.0, 0.2))
+    runs = iter([*(Relapsing() for _ in range(6)), last := Part()])
+    told = Told()
+    supervisor.keep("ears", lambda: next(runs), told, patience_s=SOON_S)
+    assert last.has_begun.wait(SOON_S)
+    assert [told.next()[0] for _ in range(5)] == [True, False, True, False, True]
+    assert told.changes.empty()
+
+
 def test_a_part_that_hangs_is_left_behind(supervisor: Supervisor) -> None:
     stuck = Part(hangs=True)
     runs = iter([stuck, Part()])

@@ -59,6 +59,18 @@ def test_what_waits_together_is_listened_for_once(plan: Plan) -> None:
     assert all(kitchen.listener.asked[-1].accepts(f"how long on the {name}") for name in names)
 
 
+def test_what_a_phrase_changed_is_listened_for_though_a_call_ended_behind_it(plan: Plan) -> None:
+    kitchen = Kitchen(plan)
+    kitchen.begin()
+    words = "time the eggs for nine minutes"
+    kitchen.runner.put(PhraseHeard(text=words, started=kitchen.clock.now().instant, is_typed=True))
+    kitchen.runner.put(SpeechEnded(utterance=999))
+    # One by one: what comes of them waits behind.
+    kitchen.mouth.say = lambda *_: None  # type: ignore[method-assign]
+    kitchen.runner.run_pending()
+    assert kitchen.listener.asked[-1].accepts("how long on the eggs")
+
+
 def test_a_flood_does_not_keep_the_listener_from_what_is_new(plan: Plan) -> None:
     kitchen = Kitchen(plan)
     kitchen.begin()

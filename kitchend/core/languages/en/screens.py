@@ -21,6 +21,7 @@ SCREENS: Mapping[str, str] = {
     "screen.and": "{first} and {last}",
     "screen.how": "Say it or type it; Ctrl-C stops, and the dinner is kept.",
     "screen.stopped": "Stopped; the dinner is kept. Cook the same plan to carry on.",
+    "screen.stopped.lost": "Stopped, and the dinner is not kept: the disk takes nothing.",
     "screen.no.lines": "No more typed lines: calling goes on; answer with `kitchend tell`, stop with Ctrl-C.",
     "screen.long.past": "Long past the pass and nobody answers: stopped. The dinner is kept.",
     "screen.written": "Written: {path}",

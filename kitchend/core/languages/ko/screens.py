@@ -21,6 +21,7 @@ SCREENS: Mapping[str, str] = {
     "screen.and": "{first}, {last}",
     "screen.how": "말하거나 써 넣으세요. `Ctrl-C` 로 멈추면 저녁은 그대로 남아요.",
     "screen.stopped": "멈췄어요. 저녁은 그대로 남아 있어요. 같은 계획을 차리면 이어 가요.",
+    "screen.stopped.lost": "멈췄어요. 디스크에 쓸 수 없어서 저녁은 남아 있지 않아요.",
     "screen.no.lines": "더 써 넣을 줄이 없어요. 부르기는 계속해요. "
     "`kitchend tell` 로 답하고 `Ctrl-C` 로 멈추세요.",
     "screen.long.past": "상차림이 한참 지났는데 답이 없어 멈췄어요. 저녁은 그대로 남아 있어요.",
