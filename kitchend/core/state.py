@@ -105,7 +105,7 @@ class Choice:
 class Asked:
     """A question put to the cook. `yes` is what a yes does; an unanswered question lapses at `lapses`.
 
-    `stays` keeps it open while the cook says other things.
+    `stays` keeps it open while the cook says other things; `is_again`: it was asked a second time.
     """
 
     text: str
@@ -113,6 +113,7 @@ class Asked:
     choices: tuple[Choice, ...] = ()
     yes: Choice | None = None
     stays: bool = False
+    is_again: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
