@@ -11,6 +11,7 @@ from typing import assert_never
 
 from kitchend.core import (
     absence,
+    again,
     answers,
     moves,
     obey_steps,
@@ -79,6 +80,8 @@ def obey(state: DinnerState, command: Command, now: Now) -> Outcome:
         outcome = _do(replace(cleared, asked=None), choice.command, now, is_sure=True)
         return _remembered(state, outcome, now)
     outcome = _remembered(state, _do(cleared, command, now, is_sure=False), now)
+    if isinstance(command, again.ANSWERED):
+        outcome = replace(outcome, asks=command)
     return pending.kept(state, command, outcome, now, lambda one, what: _do(one, what, now, is_sure=True))
 
 
@@ -153,21 +156,19 @@ def _do(state: DinnerState, command: Command, now: Now, *, is_sure: bool) -> Out
             return answers.on_time(state, now)
         case AskMissed():
             return answers.missed(state)
+        case SayAgain():
+            return again.say_again(state, now, lambda one, what: _do(one, what, now, is_sure=True))
         case HeardIt():
             return safety.heard(_talk(state, command), now)
         case _:
             return _talk(state, command)
 
 
-def _talk(
-    state: DinnerState, command: HeardIt | SayAgain | Undo | Quiet | Yes | No | Pick | NumberSaid
-) -> Outcome:
+def _talk(state: DinnerState, command: HeardIt | Undo | Quiet | Yes | No | Pick | NumberSaid) -> Outcome:
     """Commands about the conversation itself."""
     match command:
         case HeardIt():
             return Outcome(state=_heard(state), reply=wording.say("heard"))
-        case SayAgain():
-            return refusal(state, state.last_words or wording.say("again.nothing"))
         case Undo():
             return _undo(state)
         case Quiet():

@@ -11,7 +11,7 @@ from collections.abc import Callable
 from dataclasses import replace
 
 from kitchend.core.clock import Now
-from kitchend.core.commands import Command, HeardIt, No, NumberSaid, Pick, Quiet, Undo, Yes
+from kitchend.core.commands import Command, HeardIt, No, NumberSaid, Pick, Quiet, SayAgain, Undo, Yes
 from kitchend.core.obey_steps import LAPSE_S
 from kitchend.core.outcome import Outcome
 from kitchend.core.state import DinnerState
@@ -28,7 +28,9 @@ def kept(before: DinnerState, command: Command, outcome: Outcome, now: Now, do: 
     `do` carries out a command as if it had been asked for surely.
     """
     asked = before.asked
-    if asked is None or asked.stays or asked.is_again or outcome.state.asked is not None:
+    if asked is None or asked.stays or outcome.state.asked is not None:
+        return outcome
+    if asked.is_again and not isinstance(command, SayAgain):
         return outcome
     if isinstance(command, OF_THE_TALK):
         return outcome
