@@ -51,8 +51,10 @@ def test_a_call_says_how_late_it_is_by_now() -> None:
     evening.state = replace(evening.state, open_calls=())
     evening.at_minute(7)
     assert evening.hear("say again") == [
-        "Roast the chicken, due two minutes ago, oven at two hundred, until seventy four inside. "
-        "Twenty to thirty minutes."
+        (
+            "Roast the chicken, due two minutes ago, oven at two hundred, until seventy four inside. "
+            "Twenty to thirty minutes."
+        )
     ]
 
 
