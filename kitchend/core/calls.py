@@ -13,6 +13,7 @@ from dataclasses import replace
 
 from kitchend.core import hush, repeats, wording, wording_calls
 from kitchend.core.clock import Now
+from kitchend.core.commands import Command, SayAgain
 from kitchend.core.effects import CallKind, Speak, StopSpeaking
 from kitchend.core.lateness import as_late_as_now
 from kitchend.core.plan import StepId
@@ -34,11 +35,11 @@ def add(state: DinnerState, *calls: Call) -> DinnerState:
     return replace(state, waiting_calls=(*state.waiting_calls, *calls))
 
 
-def reply(state: DinnerState, text: str) -> DinnerState:
-    """The same state with a reply waiting to be said, before any call."""
+def reply(state: DinnerState, text: str, asks: Command | None = None) -> DinnerState:
+    """The same state with a reply waiting to be said, before any call; `asks` is what it answers."""
     if not text:
         return state
-    return add(state, Call(kind=CallKind.REPLY, text=text, at=None))
+    return add(state, Call(kind=CallKind.REPLY, text=text, at=None, asks=asks))
 
 
 def still_matters(state: DinnerState, call: Call) -> bool:
@@ -76,11 +77,10 @@ def next_utterance(state: DinnerState, now: Now) -> tuple[DinnerState, Speak | N
     kind = min((call.kind for call in chosen), key=LOUDEST.index)
     number = state.spoken + 1
     new = replace(
-        state,
+        _remembered(state, chosen, text, now),
         speaking=number,
         saying=tuple(chosen),
         spoken=number,
-        last_words=state.last_words if text == wording.say("heard") else text,
         last_called=_last_called(state, calls),
         called_lately=repeats.lately(state, now, is_call=bool(calls)),
         waiting_calls=tuple(call for call in state.waiting_calls if call not in chosen),
@@ -90,6 +90,17 @@ def next_utterance(state: DinnerState, now: Now) -> tuple[DinnerState, Speak | N
     return new, Speak(
         utterance=number, text=text, kind=kind, louder_db=state.tone.louder_db, is_whisper=is_whisper
     )
+
+
+def _remembered(state: DinnerState, chosen: Sequence[Call], text: str, now: Now) -> DinnerState:
+    """The same state, with this as what was said last; but "good" says nothing, and what is said again is
+    still what was said before."""
+    if text == wording.say("heard"):
+        return state
+    state = replace(state, last_words=text)
+    if any(isinstance(call.asks, SayAgain) for call in chosen):
+        return state
+    return replace(state, last_calls=tuple(chosen), last_said=now.instant)
 
 
 def _last_called(state: DinnerState, said: Sequence[Call]) -> tuple[StepId, ...]:

@@ -69,7 +69,7 @@ def begin(manners: Manners | None = None) -> DinnerState:
 def step(state: DinnerState, event: Event, now: Now) -> tuple[DinnerState, tuple[Effect, ...]]:
     """What the dinner becomes by this event at this moment, and what is to be done about it, in order."""
     outcome = _take_in(state, event, now)
-    state = calls.reply(outcome.state, outcome.reply)
+    state = calls.reply(outcome.state, outcome.reply, outcome.asks)
     effects = list(outcome.effects)
     state = due.settle(state, now)
     state, stop = calls.interrupt(state)

@@ -1,7 +1,7 @@
 """From a command to its outcome: the one switch over everything a cook can mean.
 
-Answers to a pending question come first; any other command lets the question go. What a command changed is
-remembered here so that undo can put it back.
+Answers to a pending question come first; whether it waits while another command is carried out is for
+`pending`. What a command changed is remembered here so that undo can put it back.
 """
 
 from __future__ import annotations
@@ -9,7 +9,19 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import assert_never
 
-from kitchend.core import absence, answers, moves, obey_steps, obey_time, obey_tone, rests, safety, wording
+from kitchend.core import (
+    absence,
+    again,
+    answers,
+    moves,
+    obey_steps,
+    obey_time,
+    obey_tone,
+    pending,
+    rests,
+    safety,
+    wording,
+)
 from kitchend.core.amounts import answered
 from kitchend.core.clock import Now
 from kitchend.core.commands import (
@@ -66,9 +78,11 @@ def obey(state: DinnerState, command: Command, now: Now) -> Outcome:
     cleared = state if state.asked is None or _stays(state.asked, command) else replace(state, asked=None)
     if choice is not None:
         outcome = _do(replace(cleared, asked=None), choice.command, now, is_sure=True)
-    else:
-        outcome = _do(cleared, command, now, is_sure=False)
-    return _remembered(state, outcome, now)
+        return _remembered(state, outcome, now)
+    outcome = _remembered(state, _do(cleared, command, now, is_sure=False), now)
+    if isinstance(command, again.ANSWERED):
+        outcome = replace(outcome, asks=command)
+    return pending.kept(state, command, outcome, now, lambda one, what: _do(one, what, now, is_sure=True))
 
 
 def _stays(asked: Asked, command: Command) -> bool:
@@ -142,21 +156,19 @@ def _do(state: DinnerState, command: Command, now: Now, *, is_sure: bool) -> Out
             return answers.on_time(state, now)
         case AskMissed():
             return answers.missed(state)
+        case SayAgain():
+            return again.say_again(state, now, lambda one, what: _do(one, what, now, is_sure=True))
         case HeardIt():
             return safety.heard(_talk(state, command), now)
         case _:
             return _talk(state, command)
 
 
-def _talk(
-    state: DinnerState, command: HeardIt | SayAgain | Undo | Quiet | Yes | No | Pick | NumberSaid
-) -> Outcome:
+def _talk(state: DinnerState, command: HeardIt | Undo | Quiet | Yes | No | Pick | NumberSaid) -> Outcome:
     """Commands about the conversation itself."""
     match command:
         case HeardIt():
             return Outcome(state=_heard(state), reply=wording.say("heard"))
-        case SayAgain():
-            return refusal(state, state.last_words or wording.say("again.nothing"))
         case Undo():
             return _undo(state)
         case Quiet():

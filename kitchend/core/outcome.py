@@ -7,19 +7,24 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from kitchend.core.commands import Command
 from kitchend.core.effects import Effect
 from kitchend.core.state import DinnerState
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Outcome:
-    """The result of one command. `what` names it for undo; None: nothing that could be taken back."""
+    """The result of one command. `what` names it for undo; None: nothing that could be taken back.
+
+    `asks` is the question that `reply` answers.
+    """
 
     state: DinnerState
     reply: str = ""
     effects: tuple[Effect, ...] = ()
     replans: bool = False
     what: str | None = None
+    asks: Command | None = None
 
 
 def refusal(state: DinnerState, reply: str = "") -> Outcome:

@@ -43,7 +43,7 @@ def warn(state: DinnerState, now: Now) -> DinnerState:
             and _is_sure(state, step, planned, now)
             and not _waits(state, in_s, now)
         ):
-            call = _warning(state, step, planned, now)
+            call = warning(state, step, planned, now)
             state = calls.add(replace(state, warned=(*state.warned, step.id)), call)
     return state
 
@@ -132,7 +132,8 @@ def _is_sure(state: DinnerState, step: Step, planned: Planned, now: Now) -> bool
     return host_is_on(state, step)
 
 
-def _warning(state: DinnerState, step: Step, planned: Planned, now: Now) -> Call:
+def warning(state: DinnerState, step: Step, planned: Planned, now: Now) -> Call:
+    """The warning of this step, counted from now."""
     cook, in_s = cook_of(state, step), planned.start - now.wall
     leaves = _has_to_leave(state, step, planned, now)
     out = None if leaves is None or state.plan is None else short_name(leaves, state.plan)

@@ -105,7 +105,7 @@ class Choice:
 class Asked:
     """A question put to the cook. `yes` is what a yes does; an unanswered question lapses at `lapses`.
 
-    `stays` keeps it open while the cook says other things.
+    `stays` keeps it open while the cook says other things; `is_again`: it was asked a second time.
     """
 
     text: str
@@ -113,6 +113,7 @@ class Asked:
     choices: tuple[Choice, ...] = ()
     yes: Choice | None = None
     stays: bool = False
+    is_again: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -124,6 +125,7 @@ class Call:
 
     `short` and `least` are how it comes back the first time and later. `clause` is how it is said beside
     others in one sentence, with `tail` after that sentence. `is_news` is about kitchend itself, not the food.
+    `asks` is the question that a reply answers, where it can be asked again.
     """
 
     kind: CallKind
@@ -138,6 +140,7 @@ class Call:
     timer: TimerId | None = None
     again: int = 0
     is_news: bool = False
+    asks: Command | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -198,6 +201,8 @@ class DinnerState:
     tone: Tone = Tone()
     spoken: int = 0
     last_words: str = ""
+    last_calls: tuple[Call, ...] = ()
+    last_said: Instant | None = None
     last_called: tuple[StepId, ...] = ()
     asked: Asked | None = None
     window_until: Instant | None = None

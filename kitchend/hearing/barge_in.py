@@ -11,9 +11,9 @@ from dataclasses import dataclass
 from typing import Final, NamedTuple
 
 import numpy as np
-from numpy.typing import NDArray
 
-from kitchend.hearing.echo import BLOCK, EchoCanceller, power
+from kitchend.hearing.echo import BLOCK, PARTS, EchoCanceller, power
+from kitchend.hearing.matching import best_match, by_clock, convolved, fine_match
 from kitchend.hearing.own_voice import OwnVoice, Uttered, own_part
 from kitchend.hearing.ports import SAMPLE_RATE, Samples
 
@@ -24,19 +24,15 @@ LATEST_S: Final = 0.5
 NEAR_S: Final = 0.1
 """How far an echo is looked for from where it came last."""
 
-SOUGHT_S: Final = 0.5
+SOUGHT_S: Final = 0.8
 SOUGHT_FIRST_S: Final = 1.5
-"""How much of an utterance is looked for; more while the way is not known, for it begins with a chime, which
-is much like itself a little later, and until then nothing is listened to anyway."""
+"""How much of an utterance is looked for: more than its chime, which is much like itself a little later; more
+still while the way is not known, for until then nothing is listened to anyway."""
 
 MARGIN: Final = 64
 """Samples by which the known way begins before the first echo: 4 ms."""
 
 TAIL_S: Final = 0.35
-WHITE: Final = 1e-3
-STANDS_OUT: Final = 6.0
-"""How far the best match stands out of the others, in standard deviations, to be the echo."""
-
 KNOWN_DB: Final = -12.0
 """The way is known when what may be left of the echo is so far under it."""
 
@@ -44,14 +40,23 @@ FOLLOWED: Final = 190
 """Blocks with own sound in them that are looked back on: 3 s."""
 
 LOST: Final = 0.3
-LOST_S: Final = 0.3
-LOOKS_EVERY: Final = 31
-"""Where more than this share of the echo is left it is looked for anew, so far round, every half second: a
-loudspeaker that ran dry for a moment goes on late."""
+LOOKS: Final = ((31, 0.5, 0.3), (8, 0.3, 0.008))
+"""Where more than this share of the echo is left it is looked for anew: every so many blocks, so many seconds
+of it, so far round. A loudspeaker that ran dry for a moment goes on late, and a sound server that has not
+yet got used to a new stream moves it by a few ms, again and again in the first second."""
 
-DRIFT_OVER_S: Final = 0.8
-DRIFT_LEAST_S: Final = 2.5
-"""A stretch at either end of an utterance at least so long tells how far the two clocks run apart."""
+FITS: Final = 0.7
+"""It has moved where it fits so much better: less than this share of what was left before is left there."""
+
+MOVED_LEAST: Final = 3
+"""Fewer samples are the clocks' doing, and followed as such."""
+
+DRIFT_FROM_S: Final = 1.0
+DRIFT_OVER_S: Final = 0.7
+DRIFT_LEAST_S: Final = 3.2
+DRIFT_EVEN: Final = 0.6
+"""Three stretches of an utterance at least so long, from there on, tell how far the two clocks run apart; as
+drift is even, the middle one must lie between the others to a part of a sample. Else something moved it."""
 
 DRIFT_MOST: Final = 400e-6
 """Crystals are within 100 millionths; what looks like more is no drift."""
@@ -75,7 +80,9 @@ TAKEN: Final = 0.5
 louder by as much. A phrase of less than this share of the first is not to be trusted."""
 
 JUDGED: Final = 25
-"""Blocks over which that is watched while it goes on, 0.4 s: where it gets louder the echo is lost."""
+DOUBTED: Final = 6
+"""Blocks over which that is watched while it goes on, 0.4 s: where it gets louder, and stays so for 0.1 s
+(for a moment it may by chance while somebody speaks), the echo is lost."""
 
 ANEW: Final = 310
 """Blocks of own sound, 5 s, through which the way is held to as it was while the echo is lost; after that it
@@ -129,10 +136,11 @@ class BargeIn:
         self._echo = self._doubt = 0.0
         self._rests: deque[float] = deque(maxlen=2 * FOLLOWED)
         self._judged: deque[Powers] = deque(maxlen=JUDGED)
-        self._astray, self._lost_for = False, 0
+        self._astray, self._lost_for, self._in_vain = False, 0, 0
         self._deaf_until = 0
         self._drift: float | None = None
         self._heard: list[Samples] = []
+        self._looks_from = 0
         self._whole = 0
 
     @property
@@ -188,7 +196,7 @@ class BargeIn:
             return False
         sound = own.sound if self._drift is None else by_clock(own.sound, self._drift)
         self._was, self._now, self._lag = own, Uttered(sound=sound, begins=own.begins), None
-        self._heard, self._whole = [], len(own.sound)
+        self._heard, self._looks_from, self._whole = [], 0, len(own.sound)
         self._judged.clear()
         self._canceller.rest()
         if not self._astray:
@@ -280,11 +288,12 @@ class BargeIn:
         """
         self._judged.append(powers)
         is_asked = matters(self._judged)
-        if is_in_vain(self._judged, 0.0):
+        self._in_vain = self._in_vain + 1 if is_in_vain(self._judged, 0.0) else 0
+        if self._in_vain > DOUBTED:
             if not self._astray and self.is_known:
                 self._canceller.go_back()
             self._astray = self.is_known
-        elif self._astray and is_asked and not is_in_vain(self._judged, TAKEN):
+        elif self._astray and is_asked and not self._in_vain and not is_in_vain(self._judged, TAKEN):
             self._astray = False
         self._lost_for = self._lost_for + is_asked if self._astray else 0
         if self._lost_for > ANEW:
@@ -294,18 +303,44 @@ class BargeIn:
 
     def _lined_up_again(self, own: Uttered, lag: int) -> int:
         """The lag, or another one where the echo comes at another time than it did."""
-        if len(self._heard) % LOOKS_EVERY or self._usual is None:
+        if self._usual is None:
             return lag
-        over, around = int(SOUGHT_S * SAMPLE_RATE), int(LOST_S * SAMPLE_RATE)
-        start = self._count - over - around
-        known = own_part(own, start, over, lag)
+        for every, over_s, around_s in LOOKS:
+            if len(self._heard) % every == 0:
+                moved = self._moved(own, lag, int(over_s * SAMPLE_RATE), int(around_s * SAMPLE_RATE))
+                if moved:
+                    self._begin_anew(own, lag + moved)
+                    return lag + moved
+        return lag
+
+    def _moved(self, own: Uttered, lag: int, over: int, around: int) -> int:
+        """By how much the echo in the last so many samples is later than it was, in samples."""
+        if len(self._heard) * BLOCK < self._looks_from + over + 2 * around:
+            return 0
+        known = own_part(own, self._count - over - around, over, lag)
         heard = np.concatenate(self._heard[-(over + 2 * around) // BLOCK - 1 :])[-(over + 2 * around) :]
         echo = convolved(known, self._canceller.response)[:over]
-        if len(heard) < over + 2 * around or not _is_lost(heard[around : around + over], echo):
-            return lag
+        if not _is_lost(heard[around : around + over], echo):
+            if self.is_known and not self._astray:
+                self._canceller.keep()
+            return 0
         at = best_match(echo, heard)
-        # A few samples are the clocks' doing, and followed as such.
-        return lag if at is None or abs(at - around) < MARGIN else lag + at - around
+        if at is None or abs(at - around) < MOVED_LEAST:
+            return 0
+        before, after = (float(np.mean((heard[place : place + over] - echo) ** 2)) for place in (around, at))
+        if after >= FITS * before:
+            return 0
+        # What came before this stretch was in step with the old lag: it tells nothing about the new one.
+        self._looks_from = len(self._heard) * BLOCK - over - 2 * around
+        return at - around
+
+    def _begin_anew(self, own: Uttered, lag: int) -> None:
+        """Take the echo out at another lag from here on, by the way as it was before it moved."""
+        if self.is_known:
+            self._canceller.go_back()
+        for block in range(PARTS, 0, -1):
+            self._canceller.follow(own_part(own, self._count - (block + 1) * BLOCK, BLOCK, lag))
+        self._judged.clear()
 
     def _note_drift(self, own: Uttered, lag: int) -> None:
         """Learn from an utterance that is over by how much the two clocks run apart."""
@@ -317,15 +352,16 @@ class BargeIn:
         # What was held before the echo came is not in `heard` in step: it begins where cleaning began.
         begins = own.begins + lag - (self._count - len(heard))
         over, around = int(DRIFT_OVER_S * rate), int(DRIFT_MOST * length) + 2 * MARGIN
+        first, last = int(DRIFT_FROM_S * rate), length - over
         found = []
-        for start in (0, length - over):
+        for start in (first, (first + last) // 2, last):
             part = heard[max(0, begins + start - around) : max(0, begins + start + over + around)]
             at = fine_match(echo[start : start + over], part)
             if at is None:
                 return
             found.append(max(0, begins + start - around) + at - (begins + start))
-        drift = (found[1] - found[0]) / (length - over)
-        if abs(drift) < DRIFT_MOST:
+        drift = (found[2] - found[0]) / (last - first)
+        if abs(drift) < DRIFT_MOST and abs(found[1] - (found[0] + found[2]) / 2) < DRIFT_EVEN:
             self._drift = drift if self._drift is None else self._drift + 0.5 * drift
 
 
@@ -333,21 +369,6 @@ def _is_lost(heard: Samples, echo: Samples) -> bool:
     """Whether so much would be left without this echo that it is not in what was heard."""
     power = float(np.mean(echo**2))
     return power > 1e-9 and float(np.mean((heard - echo) ** 2)) > LOST * power
-
-
-def convolved(sound: Samples, response: Samples) -> Samples:
-    """The sound by way of this response, float32[n + m - 1]."""
-    size = len(sound) + len(response) - 1
-    fast = 1 << size.bit_length()
-    whole = np.fft.irfft(np.fft.rfft(sound, fast) * np.fft.rfft(response, fast), fast)
-    return whole[:size].astype(np.float32)
-
-
-def by_clock(sound: Samples, drift: float) -> Samples:
-    """The sound as it lasts by a clock by which it takes this share longer."""
-    import soxr
-
-    return np.asarray(soxr.resample(sound, 1.0, 1.0 + drift), np.float32)
 
 
 def is_own_rest(lasted: Iterable[Powers | None]) -> bool:
@@ -371,29 +392,3 @@ def matters(lasted: Iterable[Powers]) -> bool:
     """Whether the echo is loud enough to ask what became of it."""
     pieces = list(lasted)
     return sum(one.own for one in pieces) > WORTH_ASKING * sum(one.left for one in pieces)
-
-
-def best_match(known: Samples, heard: Samples) -> int | None:
-    """Where in `heard` the sound `known` begins, in samples; None if no place stands out."""
-    at = fine_match(known, heard)
-    return None if at is None else round(at)
-
-
-def fine_match(known: Samples, heard: Samples) -> float | None:
-    """The same between the samples.
-
-    By the phase transform of Knapp and Carter (1976): every tone counts alike, for a chime is few tones.
-    """
-    places = len(heard) - len(known) + 1
-    if places < 2 or not np.any(known) or not np.any(heard):
-        return None
-    size = 1 << (len(heard) + len(known)).bit_length()
-    spectrum = np.fft.rfft(heard, size) * np.conj(np.fft.rfft(known, size))
-    strength = np.abs(spectrum)
-    match: NDArray[np.float64] = np.fft.irfft(spectrum / (strength + WHITE * strength.max()), size)
-    best = int(np.argmax(match[:places]))
-    if match[best] <= STANDS_OUT * float(np.std(match)):
-        return None
-    before, at, after = match[best - 1], match[best], match[best + 1]
-    bend = before - 2 * at + after
-    return best + float(0.5 * (before - after) / bend) if bend else float(best)

@@ -93,11 +93,15 @@ class EchoCanceller:
         power = np.abs(np.fft.rfft(self.response))[(hertz >= LOW_HZ) & (hertz <= HIGH_HZ)] ** 2
         return float(10 * np.log10(power.mean() + _TINY))
 
-    def clean(self, heard: Samples, own: Samples, *, learns: bool = True) -> Cleaned:
-        """The next block of each; learns from it, or leaves the way as it is."""
+    def follow(self, own: Samples) -> None:
+        """Take note of the next block of own sound, with nothing to be cleaned of it yet."""
         self._own = np.roll(self._own, 1, axis=0)
         self._own[0] = np.fft.rfft(np.concatenate([self._last_own, own]))
         self._last_own = own
+
+    def clean(self, heard: Samples, own: Samples, *, learns: bool = True) -> Cleaned:
+        """The next block of each; learns from it, or leaves the way as it is."""
+        self.follow(own)
         echo = np.fft.irfft((self._own * self._way).sum(axis=0))[BLOCK:].astype(np.float32)
         left = heard - echo
         self._unknown = (self._strength() * self._doubt).sum(axis=0)

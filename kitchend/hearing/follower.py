@@ -61,6 +61,11 @@ class Follower:
         self._in_phrase = False
 
     @property
+    def sayable(self) -> Sayable | None:
+        """What the phrase in progress, or the last one, was expected to be."""
+        return self._sayable
+
+    @property
     def in_phrase(self) -> bool:
         """Whether somebody is speaking."""
         return self._in_phrase

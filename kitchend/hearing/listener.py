@@ -18,6 +18,7 @@ import numpy as np
 from kitchend.hearing.barge_in import BargeIn, Passed, Powers, is_own_rest
 from kitchend.hearing.detect import CHUNK, CHUNK_S, Chunker, Detector, Habits
 from kitchend.hearing.follower import Follower, Seconds
+from kitchend.hearing.loud_quiet import or_loud_quiet
 from kitchend.hearing.own_voice import OwnVoice
 from kitchend.hearing.ports import (
     SAMPLE_RATE,
@@ -168,7 +169,7 @@ class SoundListener:
         lasted = list(self._lately)[-max(1, round(heard.audio_s / CHUNK_S)) :]
         if heard.accepted and is_own_rest(lasted):
             return replace(heard, accepted=False, doubts=(), reason="kitchend's own voice")
-        return heard
+        return or_loud_quiet(heard, lasted, self._follower.sayable)
 
     def _take_wanted(self) -> None:
         with self._lock:

@@ -13,6 +13,7 @@ from typing import assert_never
 
 from kitchend.core.ahead import expected
 from kitchend.core.clock import Instant, Now
+from kitchend.core.complaints import told_in
 from kitchend.core.effects import (
     Effect,
     EndDinner,
@@ -97,7 +98,7 @@ class Carrier:
                 self._newest_revision = effect.revision
                 self.work(partial(self._replan, effect.revision, state, now))
             case OpenPlan():
-                self.work(partial(self._open, effect, now))
+                self.work(partial(self._open, effect, state.language, now))
             case EndDinner():
                 pass
             case MakeDoorWords():
@@ -118,12 +119,12 @@ class Carrier:
             self.listener.deaf(False)
         self.put(SpeechEnded(utterance=utterance, ok=ok or utterance == self._stopped))
 
-    def _open(self, wish: OpenPlan, now: Now) -> None:
+    def _open(self, wish: OpenPlan, language: str, now: Now) -> None:
         def job() -> None:
             self.put(opened(wish.name, wish.serve, plans=self.plans, planner=self.planner, now=now))
 
         def refuse(line: str) -> None:
-            self.put(DinnerRefused(message=line))
+            self.put(DinnerRefused(message=told_in(language, line)))
 
         attempt(job, complain=refuse, doing=f"open {wish.name}")
 

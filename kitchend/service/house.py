@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from functools import partial
 
 from kitchend.core.clock import Now
+from kitchend.core.complaints import told_in
 from kitchend.core.events import MishapNoticed
 from kitchend.errors import DeviceError
 from kitchend.service.alarms import SchedulerAlarms
@@ -79,7 +80,7 @@ def open_house(
     """Everything a dinner needs, until left; DeviceError if another is on or the journal is too new."""
     lean_memory()
     with ExitStack() as stack:
-        complain = OnceEach(complain)
+        complain = OnceEach(in_language(settings.language, complain))
         stack.enter_context(only_one(places.journal))
         journal = _journal(stack, places, settings.keep_days, complain)
         kept = journal.last()
@@ -117,6 +118,11 @@ def open_house(
             House, runner=runner, clock=clock, planner=planner, last=last, is_kept=journal.is_whole
         )
         yield house(hears=sound.hears, speaks=sound.speaks, language=settings.language)
+
+
+def in_language(tag: str, complain: Complain) -> Complain:
+    """Complains in this language."""
+    return lambda line: complain(told_in(tag, line))
 
 
 def _journal(stack: ExitStack, places: Places, keep_days: int, complain: Complain) -> SafeJournal:

@@ -112,9 +112,35 @@ CASES: dict[str, list[Line]] = {
         (1.4, "undo that", "Undone: greens dropped."),
         (2, "greens trimmed", "Greens trimmed."),
     ],
-    "another command lets a question go": [
+    "a question waits while another is answered, and is asked once more": [
         (1, "drop the greens", "Drop the greens?"),
-        (1.1, "when do we eat", "The pass is at seven o'clock."),
+        (1.1, "when do we eat", "The pass is at seven o'clock. Drop the greens?"),
+        (1.4, "yes", "Greens dropped."),
+    ],
+    "a question waits while another thing is done": [
+        (1, "drop the greens", "Drop the greens?"),
+        (1.1, "time the eggs for nine minutes", "Eggs: nine minutes. Drop the greens?"),
+        (1.2, "no", "All right."),
+    ],
+    "a question that is passed over twice is let go": [
+        (1, "drop the greens", "Drop the greens?"),
+        (1.1, "when do we eat", "The pass is at seven o'clock. Drop the greens?"),
+        (1.2, "what's on", "Nothing is on."),
+        (1.3, "yes", "Nothing was asked."),
+    ],
+    "a question said again is not asked twice over": [
+        (1, "drop the greens", "Drop the greens?"),
+        (1.1, "say again", "Drop the greens?"),
+        (1.2, "yes", "Greens dropped."),
+    ],
+    "what is done to the thing itself lets its question go": [
+        (1, "drop the greens", "Drop the greens?"),
+        (1.1, "greens trimmed", "Greens trimmed."),
+        (1.2, "yes", "Nothing was asked."),
+    ],
+    "quiet lets a question go": [
+        (1, "drop the greens", "Drop the greens?"),
+        (1.1, "heard", "Good."),
         (1.2, "yes", "Nothing was asked."),
     ],
     "a new timer is named, asked about, held, given time, dropped": [

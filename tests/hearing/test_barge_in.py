@@ -138,6 +138,52 @@ def test_a_loudspeaker_that_runs_dry_and_goes_on_late_is_followed() -> None:
     assert db(late) < db(back) - 20
 
 
+def moved(stage: Stage, slips: Sequence[tuple[float, int]]) -> tuple[Samples, list[Passed]]:
+    """An utterance moved by so many samples at these seconds: how it comes back, and what passes."""
+    own = utterance(8)
+    stage.own.begins_at(own, stage._count)
+    back = np.convolve(own, way())[: len(own)].astype(np.float32)
+    for at_s, samples in slips:
+        at = int(at_s * SAMPLE_RATE)
+        gap = np.zeros(max(0, samples), np.float32)
+        back = np.concatenate([back[:at], gap, back[at - min(0, samples) :]])
+    quiet = np.zeros(stage._late, np.float32), np.zeros(GAP, np.float32)
+    return back, [
+        one for one in stage.give(np.concatenate([quiet[0], back, quiet[1]])) if one.own is not None
+    ]
+
+
+@pytest.mark.parametrize(
+    "slips",
+    [
+        ((0.3, 41), (0.6, 24)),
+        ((0.9, 24),),
+        ((0.9, -49),),
+        ((0.0, 2560), (0.4, -2560), (0.9, -24)),
+        ((1.5, 20), (2.0, 30)),
+    ],
+    ids=["twice at once", "once", "forward", "far and near", "later"],
+)
+def test_an_utterance_that_the_sound_server_moves_by_a_few_ms_is_followed(
+    slips: Sequence[tuple[float, int]],
+) -> None:
+    stage = Stage()
+    learn(stage)
+    back, passed = moved(stage, slips)
+    since = int((slips[-1][0] + 0.45) * SAMPLE_RATE) + stage._late
+    sound = cleaned(passed)
+    assert db(sound[since : len(back)]) < db(back) - 20
+    assert not any(one.is_deaf for one in passed[since // passed[0].samples.size :])
+
+
+def test_an_utterance_that_was_moved_is_not_taken_for_another_clock() -> None:
+    stage = Stage()
+    learn(stage)
+    for slips in ([(0.7, 24)], [(2.0, 2)], [(0.3, 41), (1.2, -20)]):
+        moved(stage, slips)
+    assert db(cleaned(stage.hear(utterance(9)))) < db(utterance(9)) - 25
+
+
 def test_a_microphone_that_hears_nothing_of_it_stays_deaf_to_it() -> None:
     stage = Stage()
     stage.own.begins_at(utterance(0), 0)

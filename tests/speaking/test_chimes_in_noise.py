@@ -19,29 +19,47 @@ from tests.speaking.chime_ear import LONGEST, LOUD, chime_sound, in_noise, told_
 KINDS = tuple(TUNES)
 RATIO_DB = 5.0
 STRETCH_S = 2.0
+LENGTH = int(STRETCH_S * SAMPLE_RATE)
 
 
-def noises() -> list[Samples]:
-    """Stretches of the recordings in KITCHEND_SOUNDS, one a file; without it, of a noise made up."""
-    if folder := os.environ.get("KITCHEND_SOUNDS"):
-        files = sorted(Path(folder).rglob("*.wav"))
-        assert files, f"no WAV file in {folder}"
-        whole = [read_wav(file) for file in files]
-    else:
-        whole = list(np.array_split(made_up(), 20))
-    length = int(STRETCH_S * SAMPLE_RATE)
-    return [np.resize(noise, length) for noise in whole if float(np.std(noise)) > 1e-4]
+def made_up_noises() -> list[Samples]:
+    """Stretches of a noise made up, which needs no recording."""
+    return [np.resize(part, LENGTH) for part in np.array_split(made_up(), 20)]
 
 
-def test_the_four_kinds_are_told_apart_at_five_decibels_over_kitchen_noise() -> None:
+def recorded_noises() -> list[Samples]:
+    """A stretch of every recording in the folder that KITCHEND_SOUNDS names; skips where there is none."""
+    folder = os.environ.get("KITCHEND_SOUNDS", "")
+    files = sorted(Path(folder).rglob("*.wav")) if folder else []
+    if not files:
+        pytest.skip(f"NOT CHECKED over recorded noise: KITCHEND_SOUNDS={folder!r} has no WAV file")
+    middles = [read_wav(file) for file in files]
+    stretches = [np.resize(one[max(0, (len(one) - LENGTH) // 2) :], LENGTH) for one in middles]
+    return [part for part in stretches if float(np.std(part)) > 1e-4]
+
+
+def confused(noises: list[Samples]) -> Counter[tuple[str, str]]:
+    """How often each kind was heard as each, in every stretch, begun at a moment by chance."""
     heard: Counter[tuple[str, str]] = Counter()
-    stretches = noises()
     chance = np.random.default_rng(7)
-    for kind, noise in product(KINDS, stretches):
+    for kind, noise in product(KINDS, noises):
         at = int(chance.integers(0, len(noise) - LONGEST))
         heard[kind, told_apart(in_noise(chime_sound(kind), noise, RATIO_DB, at), KINDS)] += 1
+    return heard
+
+
+def test_the_four_kinds_are_told_apart_at_five_decibels_over_made_up_noise() -> None:
+    noises = made_up_noises()
+    assert confused(noises) == {(kind, kind): len(noises) for kind in KINDS}
+
+
+@pytest.mark.slow
+@pytest.mark.timeout(600)
+def test_the_four_kinds_are_told_apart_at_five_decibels_over_recorded_kitchens() -> None:
+    noises = recorded_noises()
+    heard = confused(noises)
     for kind in KINDS:
-        assert heard[kind, kind] >= 0.95 * len(stretches), heard
+        assert heard[kind, kind] >= 0.98 * len(noises), heard
 
 
 def test_the_ear_for_chimes_does_not_find_them_where_they_are_drowned() -> None:
@@ -49,7 +67,7 @@ def test_the_ear_for_chimes_does_not_find_them_where_they_are_drowned() -> None:
     chance = np.random.default_rng(8)
     trials = [
         (kind, told_apart(in_noise(chime_sound(kind), noise, -35.0, int(chance.integers(0, 8000))), KINDS))
-        for kind, noise in product(KINDS, noises())
+        for kind, noise in product(KINDS, made_up_noises())
     ]
     assert sum(kind == heard for kind, heard in trials) < 0.6 * len(trials)
 

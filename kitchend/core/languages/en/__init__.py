@@ -7,6 +7,7 @@ from kitchend.core.languages.en.amounts import AMOUNTS
 from kitchend.core.languages.en.board import ENGLISH as BOARD
 from kitchend.core.languages.en.calls import CALLS
 from kitchend.core.languages.en.checks import CHECKS
+from kitchend.core.languages.en.complaints import COMPLAINTS
 from kitchend.core.languages.en.cook import COOK
 from kitchend.core.languages.en.door_words import DOOR_WORDS
 from kitchend.core.languages.en.faults import FAULTS
@@ -42,6 +43,7 @@ LANGUAGE = Language(
         **YAML_FAULTS,
         **AMOUNTS,
         **SCREENS,
+        **COMPLAINTS,
     },
     board=BOARD,
     door_words=DOOR_WORDS,

@@ -93,6 +93,7 @@ ENGLISH: Mapping[str, str] = {
     "undone": "Undone: {what}.",
     "undo.nothing": "Nothing to undo.",
     "missed.nothing": "You missed nothing.",
+    "again.ago": "{time} ago: {text}",
     "again.nothing": "I have said nothing yet.",
     "heard": "Good.",
     "no": "All right.",

@@ -7,6 +7,7 @@ from kitchend.core.languages.ko.amounts import AMOUNTS
 from kitchend.core.languages.ko.board import KOREAN as BOARD
 from kitchend.core.languages.ko.calls import CALLS
 from kitchend.core.languages.ko.checks import CHECKS
+from kitchend.core.languages.ko.complaints import COMPLAINTS
 from kitchend.core.languages.ko.cook import COOK
 from kitchend.core.languages.ko.door_words import DOOR_WORDS
 from kitchend.core.languages.ko.faults import FAULTS
@@ -41,6 +42,7 @@ LANGUAGE = Language(
         **YAML_FAULTS,
         **AMOUNTS,
         **SCREENS,
+        **COMPLAINTS,
     },
     board=BOARD,
     door_words=DOOR_WORDS,

@@ -93,6 +93,7 @@ KOREAN: Mapping[str, str] = {
     "undone": "되돌렸어요. {what}",
     "undo.nothing": "되돌릴 게 없어요.",
     "missed.nothing": "놓친 게 없어요.",
+    "again.ago": "{time} 전에는 이렇게 말했어요. {text}",
     "again.nothing": "아직 아무 말도 안 했어요.",
     "heard": "네.",
     "no": "알겠어요.",
