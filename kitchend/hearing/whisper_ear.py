@@ -123,6 +123,7 @@ class WhisperEar:
         )
         self._prompt = [self._tokens.token_to_id(token.format(language=language)) for token in _PROMPT]
         self._unaddressed = UNADDRESSED.get(language, -np.inf)
+        self._knows_talk = language in UNADDRESSED  # what clear talk looks like was measured for these only
         self._end = self._tokens.token_to_id(_END) or 0
         # Numbers that all grammars share: 50,000 new ones a phrase leave holes in memory behind.
         self._vocabulary = list(range(self._tokens.get_vocab_size()))
@@ -135,7 +136,8 @@ class WhisperEar:
     def judge(self, phrase: Samples, sayable: Sayable, proposed: tuple[str, ...]) -> Judgement:
         """Rank commands by fit; work on one core: 0.5 s where the free text is near one, else 1.0 s.
 
-        0.4 s where everything begins with the address phrase and this does not.
+        0.4 s where everything begins with the address phrase and this does not. Clear talk that no command
+        comes near is searched no further.
         """
         if not isinstance(sayable, Networked):
             return self._listed(self._freely(phrase), sayable, proposed)
@@ -148,7 +150,7 @@ class WhisperEar:
         found = Findings(grammar.search, heard=(*ways, *proposed))
         free = self._add_with_free(found, heard, found.near((*ways, *proposed)))
         is_settled = found.is_settled(free, proposed)
-        if not is_settled:
+        if not is_settled and not (self._knows_talk and found.is_talk(free)):
             words = self._said_in(heard, grammar.silenced)
             found.heard += words
             self._add(found, heard, found.near(words))

@@ -17,6 +17,21 @@ def test_commands_near_any_of_the_heard_texts_are_found_nearest_first() -> None:
     assert len(found) == len(set(found)) <= AT_ONCE
 
 
+@pytest.mark.parametrize(
+    ("scored", "free", "is_talk"),
+    [
+        pytest.param({"nine": -4.4, "hold beans": -3.5}, -0.3, True, id="clear, and no command near it"),
+        pytest.param({"nine": -4.4, "hold beans": -3.1}, -0.3, False, id="a command comes near it"),
+        pytest.param({"nine": -5.0}, -0.9, False, id="not clear"),
+        pytest.param({}, -0.3, False, id="nothing was scored, more is to be searched"),
+    ],
+)
+def test_clear_talk_is_not_searched_any_further(scored: dict[str, float], free: float, is_talk: bool) -> None:
+    findings = Findings(GRAMMAR, heard=("hold the rice",))
+    findings.scored.update({text: (score, 4) for text, score in scored.items()})
+    assert findings.is_talk(free) is is_talk
+
+
 def test_nothing_comes_near_without_a_grammar_to_search() -> None:
     assert Findings(None, heard=("hold the rice",)).near(("hold the rice",)) == ()
 
