@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 
 from kitchend.core.tongue import of_state
 from kitchend.hearing.letters import length
-from kitchend.hearing.numbers import partners
+from kitchend.hearing.numbers import partners, spelled
 from kitchend.hearing.ports import Addressed, Judgement, Meaningful, Sayable, Scored
 from kitchend.hearing.shortlist import same_words
 from kitchend.hearing.worth import COUNTING, Ranked, Weights, chance, counting, ranked, same_meaning, shipped
@@ -23,7 +23,7 @@ class Limits:
     doubt: float = 0.9  # readings nearer in worth than this to the best are doubts
     doubt_alike: float = 3.0  # the same for one with a number that sounds alike
     read_back: int = 4  # how many other readings are doubts where the best is half understood
-    clear_talk: float = -1.0  # a free text above this is clear enough to compare lengths with
+    clear_talk: float = -1.0  # a free text above this is clear enough to compare lengths with, and a doubt
     longer: float = 1.6  # free talk this many times as long as the command, and
     longer_letters: int = 6  # this many letters more, is not the command
     plain_talk: float = -0.25  # a free text above this is what was said, unless a command is
@@ -115,7 +115,13 @@ def _both(
         close, reason = (others or worded)[: limit.read_back], "half understood"
     else:
         alike = frozenset(partners(best.text))
-        close = tuple(one for one in others if order[0].worth - one.worth < _nearness(one, alike, limit))
+        ways = () if numbers["freely"] else _said_plainly(judgement.free, limit)
+        close = tuple(
+            one
+            for one in others
+            if order[0].worth - one.worth < _nearness(one, alike, limit)
+            or any(same_words(one.reading.text, way) for way in ways)
+        )
         reason = "ears agree" if numbers["proposed"] else "fits the sound best"
     doubts = tuple(one.reading.text for one in close)
     return Decision(text=best.text, accepted=True, reason=reason, doubts=doubts, margin=margin)
@@ -131,6 +137,11 @@ def _meant(readings: list[Scored], sayable: Sayable) -> list[Scored]:
 def _nearness(one: Ranked, alike: frozenset[str], limit: Limits) -> float:
     """How near in worth another reading must come to be a doubt: less near with a number sounding alike."""
     return limit.doubt_alike if one.reading.text in alike else limit.doubt
+
+
+def _said_plainly(free: Scored, limit: Limits) -> tuple[str, ...]:
+    """What was heard without a grammar, as commands are written, where it was heard clearly."""
+    return tuple(spelled(free.text)) if free.score > limit.clear_talk else ()
 
 
 def _is_longer_talk(text: str, free: Scored, limit: Limits) -> bool:

@@ -139,6 +139,23 @@ def test_the_first_ear_decides_between_readings_that_fit_alike() -> None:
     assert verdict("rest the chicken", close).text == "rest the chicken"
 
 
+@pytest.mark.parametrize(
+    ("free", "doubts"),
+    [
+        (("Baste the chicken.", -0.2), ("baste the chicken",)),
+        (("Baste the chicken.", -1.1), ()),
+        (("Rest the chicken.", -0.2), ()),
+    ],
+    ids=["clearly", "unclearly", "the command itself"],
+)
+def test_another_command_that_was_heard_to_the_letter_is_a_doubt(
+    free: tuple[str, float], doubts: tuple[str, ...]
+) -> None:
+    far = judged(free, ("rest the chicken", -0.2), ("baste the chicken", -1.0))
+    decision = verdict("rest the chicken", far)
+    assert (decision.text, decision.accepted, decision.doubts) == ("rest the chicken", True, doubts)
+
+
 def test_a_reading_nearly_as_good_is_a_doubt_and_a_poorer_one_is_not() -> None:
     close = judged(
         ("Something.", -1.0),
