@@ -57,7 +57,7 @@ PLATEAU_RISE_C = 1.0
 """Large cuts sit at 65 to 75 C: there, less than 1 C in half an hour and a quarter of the earlier rise. What
 is below the end of that and to go beyond it is never called out of reach by the model: it does rise again."""
 DENSITY = 1050.0
-LOW, MIDDLE, HIGH = 0.11, 0.5, 0.89
+LOW, MIDDLE, HIGH = 0.105, 0.5, 0.895
 """Of the candidates, which so few moves leave a little too wide: so the range holds eight times in ten."""
 BEYOND = 0.003
 """How far a real rise strays from the model's, one standard deviation, as a share of the rise still ahead
