@@ -1,8 +1,8 @@
 """From readings to an ensemble of candidates: the posterior of the eight parameters.
 
 Priors come from published ranges and from what the plan says of the piece. The peaks are found by damped
-Gauss-Newton from thirteen starts at once (small and large, wet and dry pieces: the same readings may have more
-than one cause); `sampling` draws round them. Same readings, same answer.
+Gauss-Newton from thirteen starts at once (small and large, wet and dry pieces: the same readings may have
+more than one cause); `sampling` draws round them. Same readings, same answer.
 """
 
 from __future__ import annotations
