@@ -1,8 +1,8 @@
 """From readings to an ensemble of candidates: the posterior of the eight parameters.
 
 Priors come from published ranges and from what the plan says of the piece. The peaks are found by damped
-Gauss-Newton from nine starts at once (small and large, wet and dry pieces: the same readings may have several
-causes); `sampling` draws round them. Same readings, same answer.
+Gauss-Newton from thirteen starts at once (small and large, wet and dry pieces: the same readings may have
+more than one cause); `sampling` draws round them. Same readings, same answer.
 """
 
 from __future__ import annotations
@@ -53,6 +53,8 @@ ALONG = (0.18, 0.32, 0.55)
 KINDS = ((0.0, 0.0, 0.0, 0.0), (-0.8, 1.0, 0.3, 1.2), (0.3, -1.5, -1.0, 0.0))
 """Where starts are off the prior's middle, in its spreads: h, water brought up, when it is dry, dew point."""
 HELD, WET = (1.0, 2.0), (-0.8, 0.3, 1.2)
+"""Four more starts: the water brought up is held so far above the middle while all else is fitted, for free
+starts slide down to a surface that dries already; h, when it is dry and the dew point as in the wet kind."""
 Flags = npt.NDArray[np.bool_]
 
 
