@@ -106,7 +106,7 @@ def test_a_part_that_fails_is_told_of_the_dinner_goes_on_and_it_is_started_again
         process.wait_for("The pass is at")
         parts.are(f"{part} {how}")
         process.type("noodles are on")
-        for words in ("Noodles on.", "Up: the noodles.", LOST[part]):
+        for words in ("Noodles on.", "Up: the noodles", LOST[part]):
             assert process.has_come(words, within_s=90), process.told
         parts.are("nothing at-all")
         assert process.has_come(BACK[part], within_s=90), process.told
