@@ -25,7 +25,11 @@ def or_loud_quiet(heard: Heard, lasted: Sequence[Powers | None], sayable: Sayabl
     echo, left = sum(one.own for one in own), sum(one.left for one in own)
     if heard.accepted or not echo or left < LOUD * echo or is_own_rest(own):
         return heard
-    if not isinstance(sayable, Meaningful) or not isinstance(sayable.meaning(heard.text), Quiet):
+    if sayable is None or not _is_quiet(sayable, heard.text):
         return heard
-    other = next((text for text in sayable.candidates() if not isinstance(sayable.meaning(text), Quiet)), "")
+    other = next((text for text in sayable.candidates() if not _is_quiet(sayable, text)), "")
     return replace(heard, accepted=True, doubts=(other,), reason="a loud quiet, half understood")
+
+
+def _is_quiet(sayable: Sayable, text: str) -> bool:
+    return isinstance(sayable, Meaningful) and isinstance(sayable.meaning(text), Quiet)
