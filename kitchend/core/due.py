@@ -74,7 +74,8 @@ def settle(state: DinnerState, now: Now) -> DinnerState:
     state = call_earlier_passes(state, now)
     state = _close(state, now)
     state = state if is_waiting_for_plan(state, now) else soon.warn(state, now)
-    return hush.settle(repeats.say_again(calls.tidy(state), now), now)
+    state = calls.tidy(state)
+    return hush.settle(repeats.say_again(state, now, beside=hush.may_be_said(state, now)), now)
 
 
 def _lapsed(state: DinnerState, now: Now) -> DinnerState:

@@ -6,7 +6,7 @@ once that is over, as far as it still matters.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from kitchend.core import repeats
@@ -95,7 +95,23 @@ def moments(state: DinnerState, now: Now) -> Iterator[Instant]:
         yield state.tone.quiet_until
         yield from (at for call in state.waiting_calls if (at := _spoils_at(state, call)) is not None)
     elif state.speaking is None and (until := _spaced_until(state, now)) is not None:
-        yield until
+        yield from (at for at in (until, *_spaced_less(state, now)) if at > now.instant)
+
+
+def _spaced_less(state: DinnerState, now: Now) -> Iterator[Instant]:
+    """When calls may wait for less than now: one has waited long enough, or the rush grows less."""
+    recent = repeats.lately(state, now, is_call=False)
+    pause_s = _pause_s(recent)
+    for call in state.waiting_calls:
+        if call.kind is not CallKind.REPLY:
+            yield (recent[-1] if call.at is None else max(recent[-1], call.at, key=lambda at: at.s)) + pause_s
+    crowds = (*(crowd for crowd, _ in SPACED), repeats.FULL)
+    yield from (recent[-crowd] + repeats.CROWD_S for crowd in crowds if len(recent) >= crowd)
+
+
+def _pause_s(recent: Sequence[Instant]) -> float:
+    """How long calls wait for one another after so many."""
+    return max((pause for crowd, pause in SPACED if len(recent) >= crowd), default=0.0)
 
 
 def _waited_s(call: Call, last: Instant, now: Now) -> float:
@@ -106,7 +122,7 @@ def _waited_s(call: Call, last: Instant, now: Now) -> float:
 def _spaced_until(state: DinnerState, now: Now) -> Instant | None:
     """Until when calls wait, so as not to come one upon the other; None: they do not, or one cannot."""
     recent = repeats.lately(state, now, is_call=False)
-    pause_s = max((pause for crowd, pause in SPACED if len(recent) >= crowd), default=0.0)
+    pause_s = _pause_s(recent)
     waiting = [call for call in state.waiting_calls if call.kind is not CallKind.REPLY]
     if not waiting or not pause_s:
         return None

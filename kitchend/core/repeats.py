@@ -110,6 +110,12 @@ def lately(state: DinnerState, now: Now, *, is_call: bool) -> tuple[Instant, ...
     return (*recent, now.instant) if is_call else recent
 
 
+def calm_at(state: DinnerState, now: Now) -> Instant | None:
+    """When it will have been calm again, if nothing more is called; None where it is."""
+    recent = lately(state, now, is_call=False)
+    return recent[-CROWD] + CROWD_S if len(recent) >= CROWD else None
+
+
 def reach_s(state: DinnerState, now: Now) -> float:
     """How far ahead of its time a call may go along with another, in seconds: farther in a rush."""
     return TOGETHER_S if len(lately(state, now, is_call=False)) < CROWD else RUSH_TOGETHER_S
@@ -156,15 +162,16 @@ def spared_until(state: DinnerState, call: Call, now: Now) -> Instant | None:
     return now.instant_of(due + planned.slack_s)
 
 
-def say_again(state: DinnerState, now: Now) -> DinnerState:
+def say_again(state: DinnerState, now: Now, *, beside: Sequence[Call]) -> DinnerState:
     """Unanswered calls whose pause is over wait to be said again, in their shorter form.
 
-    Beside another call they cost no attention of their own: then those due within moments go along.
+    Beside another call they cost no attention of their own: then those due within moments go along. `beside`
+    are the waiting calls that may be said by now; one that itself waits for its time takes none along yet.
     """
     if state.speaking is not None or not state.open_calls:
         return state
     is_quiet = state.tone.is_quiet_at(now.instant)
-    is_said = not is_quiet and any(call.kind is not CallKind.REPLY for call in state.waiting_calls)
+    is_said = not is_quiet and any(call.kind is not CallKind.REPLY for call in beside)
     reach, recent = reach_s(state, now), lately(state, now, is_call=False)
 
     def is_due(call: Call) -> bool:

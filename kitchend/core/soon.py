@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from kitchend.core import calls, repeats, wording_calls
+from kitchend.core import calls, hush, repeats, wording_calls
 from kitchend.core.clock import Instant, Now
 from kitchend.core.effects import CallKind
 from kitchend.core.names import short_name
@@ -59,21 +59,23 @@ def moments(state: DinnerState, now: Now) -> tuple[Instant, ...]:
     later = [at + repeats.TOGETHER_S for at in due]
     # Within the time for warning it may turn out that the cook is away.
     away = [_away_from(state, quiet_s) for quiet_s in (FETCHING_AWAY_S, AWAY_S)] if due else []
-    return tuple(at for at in (*due, *later, *away) if at is not None and at > now.instant)
+    calm = [repeats.calm_at(state, now)] if due else []
+    return tuple(at for at in (*due, *later, *away, *calm) if at is not None and at > now.instant)
 
 
 def _early_s(state: DinnerState, now: Now) -> float:
     """How much sooner it may come where there is another call to go along with."""
-    return repeats.reach_s(state, now) if _is_said(state) else 0.0
+    return repeats.reach_s(state, now) if _is_said(state, now) else 0.0
 
 
-def _is_said(state: DinnerState) -> bool:
-    return any(call.kind is not CallKind.REPLY for call in state.waiting_calls)
+def _is_said(state: DinnerState, now: Now) -> bool:
+    """Whether another call is said by now; one that itself waits for its time takes none along yet."""
+    return any(call.kind is not CallKind.REPLY for call in hush.may_be_said(state, now))
 
 
 def _waits(state: DinnerState, in_s: float, now: Now) -> bool:
     """Whether it is better said with a call that comes within moments, or not at all in a rush."""
-    if _is_said(state):
+    if _is_said(state, now):
         return False
     if len(repeats.lately(state, now, is_call=False)) >= repeats.CROWD:
         return True

@@ -244,6 +244,19 @@ def test_every_dinner_keeps_what_is_promised(script: Script) -> None:
 
 @settings(max_examples=10, deadline=None)
 @given(script=acts)
+@example(
+    script=[
+        *((pause, "heard", 0) for pause in (247, 268, 156, 293, 176)),
+        (62, "remind me in ten minutes to turn the bread", 0),
+        (300, "remind me in ten minutes to turn the bread", 0),
+        (98, Mishap.KEPT_AGAIN, 0),
+        (147, "louder", 0),
+        (118, "say again", 0),
+        (104, "louder", 0),
+        (166, "five more minutes on the buns", 0),
+        (194, "heard", 0),
+    ]
+)
 def test_waking_is_enough(script: Script) -> None:
     """Ticks that nobody wished for change nothing of what is said."""
     dinner, ticked = lived(script), Kept()
