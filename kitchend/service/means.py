@@ -15,6 +15,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import suppress
 from dataclasses import asdict, dataclass
 from importlib.metadata import version
+from math import inf
 from pathlib import Path
 from threading import Lock
 from typing import Final
@@ -57,6 +58,8 @@ class Cost:
 
 
 FREE: Final = Cost(core_s=0.0, memory_mb=0.0)
+BEYOND: Final = Cost(core_s=inf, memory_mb=0.0)
+"""Of what could not be measured."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -116,6 +119,11 @@ def left_out(chosen: Choice, open_: tuple[Choice, ...], costs: Costs, machine: M
     what, setting = ("noise suppression", "denoise: true")
     if chosen.ears != best.ears:
         what, setting = ("the second ear", "ears: both")
+    if cost.core_s == BEYOND.core_s:
+        return (
+            f"this machine does without {what}: what it costs could not be measured "
+            f"(the setting {setting} has it all the same)"
+        )
     return (
         f"this machine does without {what}: with it {cost.core_s:.1f} of {machine.cores:g} cores would "
         f"be busy while you speak, and {cost.memory_mb:.0f} of {machine.memory_mb:.0f} MB held; half is "
@@ -147,17 +155,28 @@ def _control_groups(root: Path) -> Iterator[Path]:
                 yield from (own, *(above for above in own.parents if above.is_relative_to(top)))
 
 
+class UnmeasuredError(Exception):
+    """Nothing was found out, as where it was stopped in the middle; another time it may be."""
+
+
 Measure = Callable[[], Mapping[str, Mapping[str, float]]]
+"""May raise UnmeasuredError."""
 
 
 def costs_here(file: Path, machine: Machine, measure: Measure, models: Iterable[str] = ()) -> Costs:
-    """What these `models` were measured to cost on this machine, or are now; kept in `file` if it can be."""
+    """What these `models` were measured to cost on this machine, or are now; kept in `file` if it can be.
+
+    Where measuring failed only what must be is carried, for this time.
+    """
     here = {"version": version("kitchend"), "models": list(models), **asdict(machine)}
     with suppress(OSError, ValueError, TypeError, KeyError):
         kept = json.loads(file.read_text("utf-8"))
         if kept["here"] == here:
             return _costs(kept["costs"])
-    found = measure()
+    try:
+        found = measure()
+    except UnmeasuredError:
+        return Costs(denoiser=BEYOND, second=BEYOND)
     with suppress(OSError):
         file.parent.mkdir(parents=True, exist_ok=True)
         beside = file.with_suffix(f".{os.getpid()}")
@@ -176,7 +195,10 @@ def _costs(found: Mapping[str, Mapping[str, float]]) -> Costs:
 
 
 def measured_apart(*arguments: str) -> Mapping[str, Mapping[str, float]]:
-    """What `measuring` finds in a process of its own; where that fails, only what must be is carried."""
+    """What `measuring` finds in a process of its own; raises UnmeasuredError where that fails.
+
+    Where it does not end, the machine is too slow for all but what must be.
+    """
     try:
         answer = subprocess.run(
             [sys.executable, "-m", "kitchend.service.measuring", *arguments],
@@ -187,9 +209,10 @@ def measured_apart(*arguments: str) -> Mapping[str, Mapping[str, float]]:
         )
         found: Mapping[str, Mapping[str, float]] = json.loads(answer.stdout)
         return found
-    except (OSError, subprocess.SubprocessError, ValueError):
-        beyond = {"core_s": 1000.0, "memory_mb": 0.0}
-        return {"denoiser": beyond, "second": beyond}
+    except subprocess.TimeoutExpired:
+        return {"denoiser": asdict(BEYOND), "second": asdict(BEYOND)}
+    except (OSError, subprocess.SubprocessError, ValueError) as error:
+        raise UnmeasuredError from error
 
 
 def choose(settings: Settings) -> tuple[Choice, str | None]:

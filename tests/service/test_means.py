@@ -146,12 +146,34 @@ def test_the_real_parts_are_measured_in_a_process_of_their_own() -> None:
     assert all(0 < one["core_s"] < 60 and one["memory_mb"] > 5 for one in found.values())
 
 
-def test_where_measuring_fails_only_what_must_be_is_carried(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("sys.executable", "/nowhere/python")
-    costs = means._costs(measured_apart("en"))
-    machine = Machine(cores=64, memory_mb=64_000)
+def only_what_must_be(costs: Costs) -> None:
+    machine, open_ = Machine(cores=64, memory_mb=64_000), choices("auto", "auto")
     assert not fits(costs.of(Choice(ears="both", denoises=False)), machine)
-    assert best_of(choices("auto", "auto"), costs, machine) == Choice(ears="first", denoises=False)
+    chosen = best_of(open_, costs, machine)
+    assert chosen == Choice(ears="first", denoises=False)
+    assert left_out(chosen, open_, costs, machine) == (
+        "this machine does without the second ear: what it costs could not be measured "
+        "(the setting ears: both has it all the same)"
+    )
+
+
+def test_where_measuring_fails_only_what_must_be_is_carried_and_it_is_measured_again(
+    monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    file, machine = tmp_path / "ears.json", Machine(cores=4, memory_mb=1)
+    with monkeypatch.context() as broken:
+        broken.setattr("sys.executable", "/nowhere/python")
+        only_what_must_be(costs_here(file, machine, lambda: measured_apart("en")))
+    assert costs_here(file, machine, lambda: FOUND) == Costs(first=Cost(core_s=0.5, memory_mb=7))
+
+
+def test_a_machine_on_which_measuring_does_not_end_is_known_for_it(
+    monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    monkeypatch.setattr(means, "PATIENCE_S", 0.0)
+    file, machine = tmp_path / "ears.json", Machine(cores=4, memory_mb=1)
+    only_what_must_be(costs_here(file, machine, lambda: measured_apart("en")))
+    only_what_must_be(costs_here(file, machine, lambda: FOUND))
 
 
 def test_a_vosk_model_that_is_none_is_left_to_whoever_listens() -> None:
