@@ -53,7 +53,10 @@ def hear_line(result: dict[str, Any]) -> str:
 def _question(heard: Heard, state: DinnerState, now: Now) -> str | None:
     event = PhraseHeard(text=heard.text, started=now.instant, doubts=heard.doubts, is_typed=True)
     after, _ = step(state, event, now)
-    return after.asked.text if after.asked is not None and after.asked is not state.asked else None
+    asked = after.asked
+    # One that waited meanwhile is asked again, whatever was said.
+    is_new = asked is not None and asked is not state.asked and not asked.is_again
+    return asked.text if asked is not None and is_new else None
 
 
 def _step(command: Command | Unclear, state: DinnerState) -> str | None:
