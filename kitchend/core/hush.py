@@ -102,9 +102,9 @@ def _spaced_less(state: DinnerState, now: Now) -> Iterator[Instant]:
     """When calls may wait for less than now: one has waited long enough, or the rush grows less."""
     recent = repeats.lately(state, now, is_call=False)
     pause_s = _pause_s(recent)
-    for call in state.waiting_calls:
-        if call.kind is not CallKind.REPLY:
-            yield (recent[-1] if call.at is None else max(recent[-1], call.at, key=lambda at: at.s)) + pause_s
+    waiting = [call for call in state.waiting_calls if call.kind is not CallKind.REPLY]
+    since = [recent[-1], *(call.at for call in waiting if call.at is not None)]
+    yield from (max(recent[-1], moment, key=lambda at: at.s) + pause_s for moment in since)
     crowds = (*(crowd for crowd, _ in SPACED), repeats.FULL)
     yield from (recent[-crowd] + repeats.CROWD_S for crowd in crowds if len(recent) >= crowd)
 
