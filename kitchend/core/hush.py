@@ -126,7 +126,7 @@ def _spaced_until(state: DinnerState, now: Now) -> Instant | None:
     waiting = [call for call in state.waiting_calls if call.kind is not CallKind.REPLY]
     if not waiting or not pause_s:
         return None
-    if any(_waited_s(call, recent[-1], now) >= pause_s for call in waiting):
+    if any(_never_waits(call) or _waited_s(call, recent[-1], now) >= pause_s for call in waiting):
         return None
     fresh = [call.at for call in waiting if call.at is not None and not call.again]
     wished = [recent[-1] + pause_s]
@@ -145,14 +145,17 @@ def _due_next(state: DinnerState, now: Now) -> Iterator[Instant]:
     yield from (min(several, key=lambda at: at.s) for several in (rings, starts) if several)
 
 
-def _can_wait(state: DinnerState, call: Call, until: Instant, now: Now) -> bool:
-    """A cook's own timer rings at once, and so does what is *careful*, would spoil or hold up dinner.
+def _never_waits(call: Call) -> bool:
+    """A cook's own timer rings at once, and so does what is *careful*.
 
     News of the dinner itself (how late it is) ask for nothing and wait like the rest.
     """
     is_own = call.step is None and (call.timer is not None or call.kind is not CallKind.SOON)
-    if is_own or call.kind is CallKind.CAREFUL:
-        return False
+    return is_own or call.kind is CallKind.CAREFUL
+
+
+def _can_wait(state: DinnerState, call: Call, until: Instant, now: Now) -> bool:
+    """What would spoil or hold up dinner is said at once."""
     spoils, spared = _spoils_at(state, call), repeats.spared_until(state, call, now)
     if spoils is not None and spoils < until:
         return False
