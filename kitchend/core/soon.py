@@ -38,6 +38,8 @@ def warn(state: DinnerState, now: Now) -> DinnerState:
         ahead_s = _ahead_s(state, step, planned, now)
         if step.id in state.warned or not ahead_s or in_s < min(LATEST_S, ahead_s / 2):
             continue
+        if in_s > ahead_s + repeats.RUSH_TOGETHER_S:
+            continue  # too far off for any company, and to look for some
         if (
             in_s <= ahead_s + _early_s(state, now)
             and _is_sure(state, step, planned, now)

@@ -105,6 +105,16 @@ def test_what_was_said_while_the_disk_was_full_outlives_a_restart_once_there_is_
         assert service.end() == 0
 
 
+def a_dinner_is_cut_off() -> None:
+    """Killed with a step and a timer of the cook's own on."""
+    with kitchend("run") as service:
+        service.wait_for("ready, 1 plan")
+        told("cook the long supper")
+        told("beans are on")
+        told("time the eggs for twenty minutes")
+        service.child.kill()
+
+
 def damage(path: Path) -> None:
     """One bit of the kind of one event becomes another."""
     with closing(sqlite3.connect(path)) as connection:
@@ -117,12 +127,7 @@ def damage(path: Path) -> None:
 
 def test_a_damaged_journal_is_told_and_what_can_be_read_of_it_is_carried_on(disk: Disk) -> None:
     path = disk.path / "kitchend" / "journal.sqlite3"
-    with kitchend("run") as service:
-        service.wait_for("ready, 1 plan")
-        told("cook the long supper")
-        told("beans are on")
-        told("time the eggs for twenty minutes")
-        service.child.kill()
+    a_dinner_is_cut_off()
     damage(path)
     with kitchend("run") as service:
         service.wait_for("The journal was damaged; I use what I can read. Check what is on.")
@@ -169,11 +174,7 @@ def test_whatever_befell_the_journal_it_is_told_set_aside_and_gone_on_from(
     disk: Disk, spoil: Callable[[Path], None]
 ) -> None:
     path = disk.path / "kitchend" / "journal.sqlite3"
-    with kitchend("run") as service:
-        service.wait_for("ready, 1 plan")
-        told("cook the long supper")
-        told("time the eggs for twenty minutes")
-        service.child.kill()
+    a_dinner_is_cut_off()
     for snapshot in path.parent.glob("snapshot*"):
         snapshot.unlink()
     spoil(path)
@@ -199,12 +200,7 @@ def test_an_empty_file_in_place_of_the_journal_is_begun_anew_without_a_word(disk
 
 def test_a_dinner_of_an_older_kitchend_is_carried_on(disk: Disk) -> None:
     path = disk.path / "kitchend" / "journal.sqlite3"
-    with kitchend("run") as service:
-        service.wait_for("ready, 1 plan")
-        told("cook the long supper")
-        told("beans are on")
-        told("time the eggs for twenty minutes")
-        service.child.kill()
+    a_dinner_is_cut_off()
     for snapshot in path.parent.glob("snapshot*"):
         snapshot.unlink()
     with closing(sqlite3.connect(path)) as connection:
