@@ -24,6 +24,9 @@ from kitchend.hearing.ports import (
 )
 from kitchend.hearing.worth import Weights
 
+OnPartial = Callable[[str], None]
+"""Told what the phrase in progress sounds like so far, "" once it has ended."""
+
 Seconds = Callable[[], float]
 """Running seconds, to tell how long work took."""
 
@@ -40,6 +43,7 @@ class Follower:
         seconds: Seconds,
         worker: Executor | None = None,
         weights: Weights | None = None,
+        on_partial: OnPartial | None = None,
     ) -> None:
         if first is None and second is None:
             raise ValueError("one ear at least is needed")
@@ -49,6 +53,7 @@ class Follower:
         self._seconds = seconds
         self._weights = weights
         self._worker = worker
+        self._on_partial = on_partial
         self._sayable: Sayable | None = None
         self._wanted: Sayable | None = None
         self._partial = self._asked = ""
@@ -92,6 +97,7 @@ class Follower:
         self._forget_judging()
         self._detector.reset()
         self._in_phrase = False
+        self._show("")
 
     def hear(self, chunk: Samples) -> Heard | None:
         """The next chunk, float32[512]; a Heard when it ends a phrase."""
@@ -139,6 +145,11 @@ class Follower:
     def _feed(self, samples: Samples) -> None:
         if self._first is not None:
             self._partial = self._first.feed(samples)
+            self._show(self._partial)
+
+    def _show(self, partial: str) -> None:
+        if self._on_partial is not None:
+            self._on_partial(partial)
 
     def _feed_or_hold(self, chunk: Samples) -> None:
         """Leave the cores to the second ear while it judges a whole command; a pause is fed if it resumes."""
@@ -165,6 +176,7 @@ class Follower:
         began = self._seconds()
         phrase, silence_s = self._detector.phrase, self._detector.silence_s
         self._in_phrase = False
+        self._show("")
         proposal = self._first.finish() if self._first is not None else None
         judgement = self._judged(phrase, proposal)
         self._forget_judging()
