@@ -9,7 +9,7 @@ import pytest
 from kitchend.board.view import view_of_dinner
 from kitchend.board.watch import Watcher
 from kitchend.core.board_words import words_in
-from kitchend.core.events import Event, PhraseHeard, PhraseRefused
+from kitchend.core.events import Event, PhraseRefused
 from kitchend.hearing import Heard
 from kitchend.reports.status import status_text
 from kitchend.service.desk import RunnerDesk
@@ -69,7 +69,7 @@ def test_what_was_let_go_lately_is_kept_and_no_more_than_that() -> None:
 
 def test_during_a_dinner_the_journal_has_it_and_the_dinner_goes_on_unmoved(tmp_path: Path) -> None:
     kitchen = Kitchen(quay_plan(tmp_path))
-    kitchen.put(PhraseHeard(text="cook the quay supper", started=kitchen.clock.now().instant, is_typed=True))
+    kitchen.begin()
     before = kitchen.runner.state
     assert before.plan is not None
     event = PhraseRefused(text="drop the rice", reason=WHY, started=kitchen.clock.now().instant)
