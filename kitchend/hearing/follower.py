@@ -183,7 +183,7 @@ class Follower:
         started_s, ended_s = self._opened_at * CHUNK_S, self._chunks * CHUNK_S - silence_s
         evidence = Evidence(
             speech_s=self._speech_s(ended_s - started_s),
-            proposed=proposal.best if proposal is not None else None,
+            proposed=_proposed(proposal, is_alone=judgement is None),
             judgement=judgement,
         )
         decision = decide(evidence, self._sayable_now, weights=self._weights)
@@ -211,3 +211,9 @@ class Follower:
         readings = proposal.readings if proposal is not None else ()
         sound, proposed = self._paused or (phrase, readings)
         return self._second.judge(np.ascontiguousarray(sound), self._sayable, proposed)
+
+
+def _proposed(proposal: Proposal | None, *, is_alone: bool) -> str | None:
+    if proposal is None:
+        return None
+    return proposal.alone if is_alone else proposal.best

@@ -1,5 +1,6 @@
 """Vosk for real, with the one model that a package ships (Korean): its grammar, partial and final results."""
 
+import json
 import shutil
 import subprocess
 from dataclasses import dataclass
@@ -10,9 +11,13 @@ import numpy as np
 import pytest
 
 from kitchend.errors import DeviceError
-from kitchend.hearing.ports import Proposal
-from kitchend.hearing.vosk_ear import UNKNOWN, VoskEar, checked, find_model
+from kitchend.hearing.detect import CHUNK, Detector
+from kitchend.hearing.follower import Follower
+from kitchend.hearing.memory import KnowingSecondEar
+from kitchend.hearing.ports import Proposal, Samples, Sayable
+from kitchend.hearing.vosk_ear import SURE, UNKNOWN, VoskEar, checked, find_model, sure_words
 from kitchend.hearing.wav import read_wav
+from tests.hearing.menu import dinner
 
 SAID = "안녕하세요"
 
@@ -71,7 +76,7 @@ def test_a_phrase_grows_in_partial_results_and_ends_in_a_final_one(
     partials = [ear.feed(piece) for piece in spoken]
     assert partials[0] == ""
     assert SAID in partials
-    assert ear.finish() == Proposal(readings=(SAID,))
+    assert ear.finish() == Proposal(readings=(SAID,), surely=SAID)
     assert ear.finish() == Proposal(readings=())
 
 
@@ -136,3 +141,52 @@ def test_a_configured_folder_without_a_model_says_how_to_get_one(there: bool, tm
 
 def test_the_packaged_model_passes_for_one(model: Path) -> None:
     assert checked(model) == model
+
+
+def result(*words: tuple[str, float]) -> str:
+    """A final result as Vosk writes it with SetWords."""
+    told = [{"conf": conf, "start": 0.0, "end": 0.1, "word": word} for word, conf in words]
+    return json.dumps({"result": told, "text": " ".join(word for word, _ in words)})
+
+
+def test_a_word_the_engine_is_not_sure_of_is_no_word() -> None:
+    assert sure_words(result(("hold", 1.0), ("the", SURE), ("greens", SURE - 0.01))) == [
+        "hold", "the", UNKNOWN
+    ]  # fmt: skip
+    assert sure_words('{"text": ""}') == []
+
+
+class Doubtful:
+    """A first ear that heard a command, but not surely."""
+
+    def __init__(self, surely: str) -> None:
+        self.surely = surely
+
+    def listen_for(self, sayable: Sayable) -> None: ...
+
+    def feed(self, samples: Samples) -> str:
+        return "hold the greens"
+
+    def finish(self) -> Proposal:
+        return Proposal(readings=("hold the greens",), surely=self.surely)
+
+
+@pytest.mark.parametrize(
+    ("surely", "has_second", "counts"),
+    [
+        ("hold the greens", False, True),
+        (f"hold the {UNKNOWN}", False, False),
+        (f"hold {UNKNOWN}", True, True),
+    ],
+)
+def test_what_is_not_surely_heard_needs_another_ear(surely: str, has_second: bool, counts: bool) -> None:
+    made = Follower(
+        detector=Detector(lambda chunk: float(chunk[0])),
+        first=Doubtful(surely),
+        second=KnowingSecondEar("hold the greens") if has_second else None,
+        seconds=lambda: 0.0,
+    )
+    made.listen_for(dinner())
+    chunks = [*[np.ones(CHUNK, np.float32)] * 30, *[np.zeros(CHUNK, np.float32)] * 30]
+    (heard,) = filter(None, map(made.hear, chunks))
+    assert (heard.accepted, heard.reason == "not a whole command") == (counts, not counts)
