@@ -114,7 +114,7 @@ def test_form_means_one_thing_only(state: DinnerState, text: str, command: Comma
         ("okay, leeks on", on("leeks")),
         ("Right, the leeks are on", on("leeks")),
         ("alright what's next", AskNext()),
-        ("five more please", give(5)),
+        ("five more minutes please", give(5)),
     ],
 )
 def test_words_run_together_and_words_of_thinking_are_read(text: str, command: Command) -> None:

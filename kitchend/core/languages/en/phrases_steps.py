@@ -163,12 +163,12 @@ STEPS: tuple[Phrase, ...] = (
         pause [the] {name=holdable}
         hold the time on [the] {name=holdable}
         stop the (clock|time|timer) (on|for) [the] {name=holdable}
+        0.5: stop the (clock|time|timer)
         0.3: stop [the] {name=holdable}
         put [the] {name=holdable} on hold
         0.5: hold (that|it|them)
         0.5: pause (that|it|them)
         0.2: [the] {name=holdable} on hold
-        0.5: stop the (clock|time|timer)
     """),
     *forms("carry on", Gate.HELD, lambda slots: CarryOn(name=slots.get("name")), """
         5: carry on with [the] {name=held}

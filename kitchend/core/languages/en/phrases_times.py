@@ -65,7 +65,8 @@ TIMES: tuple[Phrase, ...] = (
             [(on|for) [the] {name=on}]
         0.3: (can|let) [the] {name=on} have ({seconds=count} more minutes|another {seconds=another})
         0.3: put (another {seconds=another}|{seconds=count} more minutes) on [the] {name=on}
-        0.2: [gimme|give (me|it|them)] (another {seconds=count}|{seconds=count} more) \
+        0.2: (another {seconds=count}|{seconds=count} more) (on|for) [the] {name=on}
+        0.2: (gimme|give (me|it|them)) (another {seconds=count}|{seconds=count} more) \
             [(on|for) [the] {name=on}]
         0.2: (it needs|they need) (another {seconds=count}|{seconds=count} more)
         0.2: leave (it|them|[the] {name=on}) [in|on] another {seconds=another}
