@@ -66,7 +66,7 @@ def plan(tmp_path: Path) -> str:
 
 
 def voices(count: int) -> list[str]:
-    found = [name for name in ("slt", "rms", "awb") if name in available()]
+    found: list[str] = [name for name in ("slt", "rms", "awb") if name in available()]
     if len(found) < count:
         pytest.skip("flite is not installed: apt install flite")
     return found[:count]
