@@ -56,7 +56,8 @@ def main() -> None:
         print("no noise: name a folder of WAV files by --noise or KITCHEND_SOUNDS; only quiet is measured")
     size = SMALL if wish.small else FULL
     wish.out.mkdir(parents=True, exist_ok=True)
-    for part in wish.part or (("report",) if wish.small else ("tune", "report")):
+    parts: Sequence[Part] = wish.part or (["report"] if wish.small else ["tune", "report"])
+    for part in parts:
         found: dict[str, Any] = {"part": part, "size": "small" if wish.small else "full", **_grammar()}
         print(f"\npart: {part}")
         for ears in wish.ears:
