@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 
 from kitchend.errors import DeviceError
-from kitchend.hearing.detect import CHUNK, Detector
+from kitchend.hearing.detect import CHUNK, CHUNK_S, Chunker, Detector, Habits
 from kitchend.hearing.follower import Follower
 from kitchend.hearing.memory import KnowingSecondEar
 from kitchend.hearing.ports import Proposal, Samples, Sayable
@@ -19,6 +19,7 @@ from tests.hearing.ears_cases import Words, korean_model
 from tests.hearing.menu import dinner
 
 SAID = "안녕하세요"
+HABITS = Habits()
 
 
 @pytest.fixture(scope="module")
@@ -63,6 +64,42 @@ def test_the_grammar_keeps_what_is_heard_to_its_phrases(ear: VoskEar, spoken: li
     for piece in spoken:
         ear.feed(piece)
     assert ear.finish().best == SAID
+
+
+class Longer(Words):
+    """What may be said goes on after each of these phrases."""
+
+    def accepts(self, text: str) -> bool:
+        return False
+
+
+@pytest.mark.parametrize(
+    ("sayable", "end_s"),
+    [(Words((SAID, "감사합니다")), HABITS.end_when_complete_s), (Longer((SAID, "감사합니다")), HABITS.end_s)],
+    ids=["a whole command", "half of one"],
+)
+def test_partial_results_end_a_phrase_sooner_once_it_is_a_whole_command(
+    sayable: Words, end_s: float, ear: VoskEar, spoken: list[np.ndarray]
+) -> None:
+    told: list[str] = []
+    made = Follower(
+        detector=Detector(lambda chunk: float(np.max(np.abs(chunk)) > 0.02)),
+        first=ear,
+        second=None,
+        seconds=lambda: 0.0,
+        on_partial=told.append,
+    )
+    made.listen_for(sayable)
+    given = 0
+    for chunk in Chunker().cut(np.concatenate([*spoken, np.zeros(16_000, np.float32)])):
+        given += 1
+        heard = made.hear(chunk)
+        if heard is not None:
+            break
+    assert heard is not None
+    assert SAID in told
+    assert told[-1] == ""
+    assert given * CHUNK_S - heard.ended_s == pytest.approx(end_s, abs=CHUNK_S)
 
 
 def test_words_outside_the_vocabulary_are_reported_by_name(ear: VoskEar) -> None:
