@@ -12,7 +12,7 @@ from kitchend.errors import DeviceError
 from kitchend.hearing.detect import CHUNK, CHUNK_S, Chunker, Detector, Habits
 from kitchend.hearing.follower import Follower
 from kitchend.hearing.memory import KnowingSecondEar
-from kitchend.hearing.ports import Proposal, Samples, Sayable
+from kitchend.hearing.ports import Heard, Proposal, Samples, Sayable
 from kitchend.hearing.vosk_ear import SURE, UNKNOWN, VoskEar, checked, find_model, sure_words
 from kitchend.hearing.wav import read_wav
 from tests.hearing.ears_cases import Words, korean_model
@@ -91,6 +91,7 @@ def test_partial_results_end_a_phrase_sooner_once_it_is_a_whole_command(
     )
     made.listen_for(sayable)
     given = 0
+    heard: Heard | None = None
     for chunk in Chunker().cut(np.concatenate([*spoken, np.zeros(16_000, np.float32)])):
         given += 1
         heard = made.hear(chunk)
