@@ -81,7 +81,7 @@ def board(house: House, plans: Plans, places: Places, wanted: Wanted, complain: 
     devices = Devices(places.journal.parent)
     who = Who(is_lan=wanted.is_lan, port=port, devices=devices)
     code = Code(house.clock.now, house.language)
-    watcher = Watcher(hears=house.hears, speaks=house.speaks)
+    watcher = Watcher(hears=house.hears, speaks=house.speaks, overheard=house.overheard)
     parts = Parts(
         runner=house.runner,
         clock=house.clock,
@@ -96,6 +96,7 @@ def board(house: House, plans: Plans, places: Places, wanted: Wanted, complain: 
     )
     pages = Pages(parts)
     end_watch = house.runner.watch(watcher.see)
+    watcher.open()
     if wanted.is_lan:
         house.runner.let_in_by(code.make)
     try:
@@ -103,6 +104,7 @@ def board(house: House, plans: Plans, places: Places, wanted: Wanted, complain: 
             yield Board(address=_shown(wanted, port), port=port, pages=pages)
     finally:
         end_watch()
+        watcher.close()
         house.runner.let_in_by(None)
 
 

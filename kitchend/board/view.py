@@ -59,7 +59,7 @@ def view_of_dinner(state: DinnerState, now: Now, watcher: Watcher, words: Words)
         "plan": status.plan,
         "people": state.plan.people if state.plan is not None else None,
         "pass": _pass(state, status, words),
-        "ears": ears_view(state, now, watcher.senses, words),
+        "ears": ears_view(state, now, watcher.senses, words, watcher.partial),
         "mouth": None if watcher.senses.speaks else words["mouth.lost"],
         "going": _in_order([*_going(state, now, words), *_timers(state, now, words)]),
         "coming": _coming(state, status),
@@ -92,8 +92,11 @@ def _pass(state: DinnerState, status: Status, words: Words) -> View | None:
     }
 
 
-def ears_view(state: DinnerState, now: Now, senses: Senses, words: Words) -> View:
-    """Whether kitchend listens, and what a cook has to do to be heard."""
+def ears_view(state: DinnerState, now: Now, senses: Senses, words: Words, partial: str = "") -> View:
+    """Whether kitchend listens, and what a cook has to do to be heard; `partial` is what is being said.
+
+    That is shown where it is said to kitchend: the board shows a conversation, not a room.
+    """
     until = None
     if state.speaking is not None and senses.speaks:
         key = "speaking"
@@ -107,7 +110,10 @@ def ears_view(state: DinnerState, now: Now, senses: Senses, words: Words) -> Vie
         key = "listening"
     address = state.manners.address
     found = {"state": key, "words": words[f"ears.{key}"].format(address=address), "until": until}
-    return found | {"then": words["ears.listening"].format(address=address), "address": address}
+    is_meant = state.window_is_open(now.instant) or f"{partial} ".startswith(f"{address.lower()} ")
+    hearing = words["ears.hearing"].format(words=partial) if partial and is_meant else None
+    then = words["ears.listening"].format(address=address)
+    return found | {"then": then, "address": address, "hearing": hearing}
 
 
 def _going(state: DinnerState, now: Now, words: Words) -> list[View]:

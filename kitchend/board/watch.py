@@ -14,6 +14,7 @@ from threading import Lock
 from kitchend.core.effects import Speak
 from kitchend.core.events import Mishap, MishapNoticed, PhraseHeard
 from kitchend.core.intents import understand
+from kitchend.service.overheard import Overheard
 from kitchend.service.runner import Stepped
 
 KEPT_LINES = 12
@@ -45,12 +46,26 @@ class Senses:
 class Watcher:
     """Watches a runner. `on_news` is called from the runner's thread after every event."""
 
-    def __init__(self, *, hears: bool, speaks: bool) -> None:
+    def __init__(self, *, hears: bool, speaks: bool, overheard: Overheard | None = None) -> None:
         self._lock = Lock()
         self._lines: deque[Line] = deque(maxlen=KEPT_LINES)
         self._senses = Senses(hears=hears, speaks=speaks, had_ears=hears)
         self._count = 0
+        self._overheard = overheard or Overheard()
         self.on_news: Callable[[], None] = lambda: None
+
+    def open(self) -> None:
+        """Tell of what the ears hear, too, from now on."""
+        self._overheard.on_news = lambda: self.on_news()
+
+    def close(self) -> None:
+        """Tell of it no more."""
+        self._overheard.on_news = lambda: None
+
+    @property
+    def partial(self) -> str:
+        """What the phrase in progress sounds like so far; "" while nobody speaks."""
+        return self._overheard.partial
 
     @property
     def lines(self) -> tuple[Line, ...]:

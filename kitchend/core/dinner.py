@@ -37,6 +37,7 @@ from kitchend.core.events import (
     Mishap,
     MishapNoticed,
     PhraseHeard,
+    PhraseRefused,
     PlansKnown,
     ReadingTaken,
     Resumed,
@@ -90,7 +91,7 @@ def _take_in(state: DinnerState, event: Event, now: Now) -> Outcome:
     match event:
         case PhraseHeard():
             return _phrase(state, event, now)
-        case TimeReached():
+        case TimeReached() | PhraseRefused():
             return Outcome(state=state)
         case SpeechEnded(utterance=utterance):
             return Outcome(state=calls.spoken(state, utterance, now))

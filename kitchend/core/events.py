@@ -61,6 +61,18 @@ class PhraseHeard:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class PhraseRefused:
+    """The listener heard a phrase that did not count. It changes nothing; it is kept to be looked at.
+
+    `text` is the command nearest to it, "" for none; `started` is when its sound began.
+    """
+
+    text: str
+    reason: str
+    started: Instant
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class TimeReached:
     """The instant of the last `WakeAt` has come (or later, or for no reason at all)."""
 
@@ -156,6 +168,7 @@ Event = (
     | DinnerStarted
     | DinnerRefused
     | PhraseHeard
+    | PhraseRefused
     | TimeReached
     | TimelinePlanned
     | SpeechEnded

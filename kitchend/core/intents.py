@@ -50,8 +50,9 @@ def _command(heard: Heard, text: str, state: DinnerState) -> Command | Unclear:
     if not heard.bare or len(heard.words) > MOST_WORDS or len(heard.bare) > MOST_UNITS:
         return Unclear(text=text)
     book = full_book(state)
-    busy = Heard.of(" ".join(word for word in heard.words if word not in tongue().typed.IDLE))
-    for words in dict.fromkeys((heard, busy)):
+    typed = tongue().typed
+    busy = " ".join(word for word in heard.words if word not in typed.IDLE)
+    for words in dict.fromkeys((heard, Heard.of(busy), Heard.of(typed.in_full(busy)))):
         found = next(book.readings(words), None)
         if found is not None:
             return found

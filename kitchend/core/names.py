@@ -7,7 +7,7 @@ steps: which is meant is for the dinner, which knows what was called last. Nothi
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Container, Iterable, Iterator, Mapping
+from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import lru_cache
 from unicodedata import normalize
@@ -201,8 +201,10 @@ def _thing_names(steps: tuple[Step, ...]) -> Iterator[tuple[str, Meaning]]:
             yield name, Meaning(steps=(step.id,))
 
 
-def _timer_names(timers: Iterable[tuple[TimerId, str]]) -> Iterator[tuple[str, Meaning]]:
-    return ((name, Meaning(timer=timer)) for timer, name in timers)
+def _timer_names(timers: Sequence[tuple[TimerId, str]]) -> Iterator[tuple[str, Meaning]]:
+    yield from ((name, Meaning(timer=timer)) for timer, name in timers)
+    if len(timers) == 1:
+        yield spoken(tongue().things.TIMER), Meaning(timer=timers[0][0])
 
 
 def _actions(steps: tuple[Step, ...]) -> dict[str, Action]:

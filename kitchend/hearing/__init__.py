@@ -31,6 +31,7 @@ def build(
     seconds: Callable[[], float],
     own: OwnVoice | None = None,
     on_room: Callable[[Samples], None] | None = None,
+    on_partial: Callable[[str], None] | None = None,
 ) -> SoundListener:
     """A listener with these ears; `seconds` tells running time. Raises DeviceError for what is missing.
 
@@ -38,7 +39,7 @@ def build(
     for PocketSphinx alone, which noise troubles more. PocketSphinx has English only: in another `language`
     the first ear is Vosk or missing. `second` makes the second ear, where it is not to be loaded here. With
     `own`, what kitchend plays, it hears the cook through it; `on_room` is given each chunk of the room's
-    sound while nobody speaks.
+    sound while nobody speaks, `on_partial` what the phrase in progress sounds like to the first ear so far.
     """
     from kitchend.hearing.detect import Silero
     from kitchend.hearing.worth import shipped
@@ -55,6 +56,7 @@ def build(
             own=own,
             on_room=on_room,
             weights=shipped(language),
+            on_partial=on_partial,
         )
 
 

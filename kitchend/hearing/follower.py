@@ -24,6 +24,9 @@ from kitchend.hearing.ports import (
 )
 from kitchend.hearing.worth import Weights
 
+OnPartial = Callable[[str], None]
+"""Told what the phrase in progress sounds like so far, "" once it has ended."""
+
 Seconds = Callable[[], float]
 """Running seconds, to tell how long work took."""
 
@@ -40,6 +43,7 @@ class Follower:
         seconds: Seconds,
         worker: Executor | None = None,
         weights: Weights | None = None,
+        on_partial: OnPartial | None = None,
     ) -> None:
         if first is None and second is None:
             raise ValueError("one ear at least is needed")
@@ -49,6 +53,7 @@ class Follower:
         self._seconds = seconds
         self._weights = weights
         self._worker = worker
+        self._on_partial = on_partial
         self._sayable: Sayable | None = None
         self._wanted: Sayable | None = None
         self._partial = self._asked = ""
@@ -92,6 +97,7 @@ class Follower:
         self._forget_judging()
         self._detector.reset()
         self._in_phrase = False
+        self._show("")
 
     def hear(self, chunk: Samples) -> Heard | None:
         """The next chunk, float32[512]; a Heard when it ends a phrase."""
@@ -139,6 +145,11 @@ class Follower:
     def _feed(self, samples: Samples) -> None:
         if self._first is not None:
             self._partial = self._first.feed(samples)
+            self._show(self._partial)
+
+    def _show(self, partial: str) -> None:
+        if self._on_partial is not None:
+            self._on_partial(partial)
 
     def _feed_or_hold(self, chunk: Samples) -> None:
         """Leave the cores to the second ear while it judges a whole command; a pause is fed if it resumes."""
@@ -165,13 +176,14 @@ class Follower:
         began = self._seconds()
         phrase, silence_s = self._detector.phrase, self._detector.silence_s
         self._in_phrase = False
+        self._show("")
         proposal = self._first.finish() if self._first is not None else None
         judgement = self._judged(phrase, proposal)
         self._forget_judging()
         started_s, ended_s = self._opened_at * CHUNK_S, self._chunks * CHUNK_S - silence_s
         evidence = Evidence(
             speech_s=self._speech_s(ended_s - started_s),
-            proposed=proposal.best if proposal is not None else None,
+            proposed=_proposed(proposal, is_alone=judgement is None),
             judgement=judgement,
         )
         decision = decide(evidence, self._sayable_now, weights=self._weights)
@@ -199,3 +211,9 @@ class Follower:
         readings = proposal.readings if proposal is not None else ()
         sound, proposed = self._paused or (phrase, readings)
         return self._second.judge(np.ascontiguousarray(sound), self._sayable, proposed)
+
+
+def _proposed(proposal: Proposal | None, *, is_alone: bool) -> str | None:
+    if proposal is None:
+        return None
+    return proposal.alone if is_alone else proposal.best

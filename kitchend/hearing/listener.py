@@ -11,13 +11,13 @@ from collections.abc import Callable, Iterator
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import replace
 from threading import Event, Lock
-from typing import Protocol
 
 import numpy as np
 
 from kitchend.hearing.barge_in import BargeIn, Passed, Powers, is_own_rest
 from kitchend.hearing.detect import CHUNK, CHUNK_S, Chunker, Detector, Habits
-from kitchend.hearing.follower import Follower, Seconds
+from kitchend.hearing.follower import Follower, OnPartial, Seconds
+from kitchend.hearing.gain import Gained, SpeechChance
 from kitchend.hearing.loud_quiet import or_loud_quiet
 from kitchend.hearing.own_voice import OwnVoice
 from kitchend.hearing.ports import (
@@ -36,16 +36,6 @@ _AFTER_S = 1.2
 """Silence put behind a recording, so that its last phrase ends."""
 
 
-class SpeechChance(Protocol):
-    """What says how likely a chunk holds speech; it remembers the stream until `reset`."""
-
-    def __call__(self, chunk: Samples) -> float:
-        """The chance for float32[512]."""
-
-    def reset(self) -> None:
-        """Forget the stream."""
-
-
 class SoundListener:
     """Hears phrases: whole recordings by `hear`, a running source by `listen`."""
 
@@ -60,18 +50,20 @@ class SoundListener:
         own: OwnVoice | None = None,
         on_room: Callable[[Samples], None] | None = None,
         weights: Weights | None = None,
+        on_partial: OnPartial | None = None,
     ) -> None:
-        self._chance = chance
+        self._chance = Gained(chance)
         self._own = own
         self._on_room = on_room
         self._barge_in = None if own is None else BargeIn(own)
         self._lately: deque[Powers | None] = deque(maxlen=int((habits or Habits()).longest_s / CHUNK_S))
         self._worker = ThreadPoolExecutor(max_workers=1, thread_name_prefix="second ear")
-        self._detector = Detector(chance, habits)
+        self._detector = Detector(self._chance, habits)
         self._first = first
         self._second = second
         self._seconds = seconds
         self._weights = weights
+        self._on_partial = on_partial
         self._follower = self._new_follower(speculates=True)
         self._lock = Lock()
         self._wanted: Sayable | None = None
@@ -85,6 +77,7 @@ class SoundListener:
             seconds=self._seconds,
             worker=self._worker if speculates else None,
             weights=self._weights,
+            on_partial=self._on_partial if speculates else None,
         )
 
     def listen_for(self, sayable: Sayable) -> None:
@@ -131,7 +124,7 @@ class SoundListener:
 
     def _forget(self) -> None:
         self._detector.reset()
-        self._chance.reset()
+        self._chance.forget()
 
     def listen(self, source: Source, on_heard: OnHeard, on_block: Callable[[], None]) -> None:
         """Listen on this thread until the source ends, telling `on_block` of each; raises what fails."""

@@ -137,14 +137,23 @@ class Judgement:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Proposal:
-    """The first ear's view of one phrase: its readings, best first; empty when it made nothing of it."""
+    """The first ear's view of one phrase: its readings, best first; empty when it made nothing of it.
+
+    `surely` is the best one without the words the engine itself is not sure of; None where it does not tell.
+    """
 
     readings: tuple[str, ...]
+    surely: str | None = None
 
     @property
     def best(self) -> str:
         """The likeliest reading, "" when there is none."""
         return self.readings[0] if self.readings else ""
+
+    @property
+    def alone(self) -> str:
+        """What is left of it where no other ear may confirm it."""
+        return self.best if self.surely is None else self.surely
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -18,6 +18,7 @@ from kitchend.errors import DeviceError, Problem
 from kitchend.hearing.phones import is_alike
 from kitchend.hearing.pocketsphinx_ear import PocketSphinxEar
 from kitchend.hearing.pronounce import pronounce
+from kitchend.hearing.respelled import respelled
 from kitchend.reports.better_names import Name, better_name
 
 Unknown = Callable[[Iterable[str]], Mapping[str, str | None]]
@@ -59,7 +60,8 @@ class _Doubts:
     def of_words(self) -> Iterator[Problem]:
         """Words that no listener has learnt."""
         for word, phones in self.missing.items():
-            heard = clause("doubt.word.phones", phones=phones) if phones else clause("doubt.word.deaf")
+            said = f"{respelled(phones)} ({phones})" if phones else ""
+            heard = clause("doubt.word.phones", phones=said) if phones else clause("doubt.word.deaf")
             message = clause("doubt.word", word=word, instead=heard)
             name = next((name for name in self.names if word in name.split()), word)
             yield self._problem(word, message, "doubt.word.hint", name)

@@ -12,7 +12,8 @@ from dataclasses import asdict, dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from kitchend.core.tongue import clause, tongue
+from kitchend.core.tongue import clause
+from kitchend.reports.reasons import why_let_go
 
 RATE = 16_000
 FRAME = 320
@@ -31,12 +32,6 @@ SILENT_DB = -100.0
 Samples = NDArray[np.float32]
 
 
-def _why(reason: str) -> str:
-    """Why the ears let a phrase go; as they say it where the language spoken now has no words for it."""
-    key = f"soundcheck.why.{reason}"
-    return clause(key) if key in tongue().sentences else reason
-
-
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Repeated:
     """A phrase that was to be repeated, what the ears took it for (empty: nothing that counts), and why."""
@@ -53,7 +48,7 @@ class Repeated:
     def line(self) -> str:
         """The same for people."""
         key = "understood" if self.is_understood else "taken" if self.heard else "not"
-        came = clause(f"soundcheck.{key}", heard=self.heard, why=_why(self.reason))
+        came = clause(f"soundcheck.{key}", heard=self.heard, why=why_let_go(self.reason))
         return clause("soundcheck.line", asked=self.asked, came=came)
 
     def to_json(self) -> dict[str, object]:

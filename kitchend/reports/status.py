@@ -17,7 +17,9 @@ from kitchend.core.tongue import DEFAULT, of_state, speaking
 from kitchend.core.wording import clause
 from kitchend.reports.holds import Held, holds_of
 from kitchend.reports.printing import columns
+from kitchend.reports.reasons import why_let_go
 
+LET_GO_SHOWN = 3
 NEXT_SHOWN = 5
 """How many coming steps people are shown; programs get all."""
 
@@ -120,9 +122,16 @@ def _lines(status: dict[str, Any]) -> list[str]:
     holds = status.get("holds", [])
     lines += _table(clause("status.holds"), [(held["step"], held["shown"]) for held in holds])
     lines += [f"  {holds[0]['caution']}"] if holds else []
+    let_go = status.get("let_go", [])[-LET_GO_SHOWN:]
+    lines += _table(clause("status.let.go"), [_let_go(one) for one in let_go])
     if status["asked"]:
         lines.append(clause("status.asked", question=status["asked"]))
     return lines
+
+
+def _let_go(one: dict[str, Any]) -> tuple[str, str, str]:
+    text = clause("status.let.go.text", text=one["text"]) if one["text"] else ""
+    return _clock(one["at"]), why_let_go(one["reason"]), text
 
 
 def _headline(status: dict[str, Any]) -> str:

@@ -14,6 +14,7 @@ from kitchend.core.effects import CallKind, MakeDoorWords, MakeForecast, OpenPla
 from kitchend.core.events import DinnerRefused, DinnerStarted, DoorWordsMade, ForecastMade, PhraseHeard
 from kitchend.reports.status import status_json
 from kitchend.service.intake import Intake, Took
+from kitchend.service.overheard import Overheard
 from kitchend.service.ports import Clock
 from kitchend.service.runner import Runner, Stepped
 from kitchend.service.taking import Taking
@@ -35,12 +36,14 @@ class RunnerDesk:
         patience_s: float = PATIENCE_S,
         *,
         thermometers: Callable[[], list[dict[str, Any]]] = list,
+        overheard: Overheard | None = None,
     ) -> None:
         self._runner = runner
         self._clock = clock
         self._patience_s = patience_s
         self._intake = Intake(runner)
         self._thermometers = thermometers
+        self._overheard = overheard or Overheard()
 
     def tell(self, words: str) -> tuple[str, ...]:
         """Say the words as if typed; what was said back, nothing if nothing was."""
@@ -57,7 +60,7 @@ class RunnerDesk:
     def status(self) -> dict[str, Any]:
         """How the dinner stands, in the shape `kitchend status --json` prints."""
         status = status_json(self._runner.state, self._clock.now())
-        return status | {"thermometers": self._thermometers()}
+        return status | {"thermometers": self._thermometers(), "let_go": self._overheard.let_go_json()}
 
     def forget(self) -> bool:
         """Have what was said put away; False if something is on. Waits for a sentence that is being said."""
@@ -69,6 +72,8 @@ class RunnerDesk:
             except Empty:
                 return False
             state = self._runner.state
+            if has_gone:
+                self._overheard.forget()
             if has_gone or state.plan is not None or state.timers:
                 return has_gone
             Flag().wait(TRY_AGAIN_S)

@@ -1,8 +1,8 @@
 """The microphone and its ears behind the service's port: what was heard becomes an event.
 
 One run lasts from opening the microphone to its failure; whether there is another is the supervisor's
-business. Phrases that were refused by the ears change nothing and go no further. Ears that hear without end
-have failed.
+business. Phrases that were refused by the ears change nothing; they are told with the reason, for screens and
+the journal. Ears that hear without end have failed.
 """
 
 from __future__ import annotations
@@ -14,7 +14,8 @@ from functools import partial
 from threading import Lock
 from typing import Protocol
 
-from kitchend.core.events import Event, PhraseHeard
+from kitchend.core.clock import Instant
+from kitchend.core.events import Event, PhraseHeard, PhraseRefused
 from kitchend.core.phrases import Sayable
 from kitchend.errors import DeviceError
 from kitchend.hearing import Heard, SoundListener, build
@@ -27,6 +28,7 @@ from kitchend.service.early_ear import EARLY
 from kitchend.service.guard import one_line
 from kitchend.service.kept_sound import KeptSource, SoundKeeper
 from kitchend.service.means import Choice, choose, folder_of
+from kitchend.service.overheard import LetGo, Overheard
 from kitchend.service.ports import Clock, Complain
 from kitchend.service.settings import Settings
 from kitchend.service.wall_clock import running_s
@@ -34,7 +36,11 @@ from kitchend.service.wall_clock import running_s
 FLOOD, FLOOD_S = 30, 10.0
 """Nobody says so many phrases in so many seconds: an engine has gone wrong."""
 
+KNOCK = "too short"
+"""Why the ears let go what is too short for a word: a knock, nothing anybody said."""
+
 Put = Callable[[Event], None]
+OnPartial = Callable[[str], None]
 OnRoom = Callable[[Samples], None]
 
 
@@ -62,6 +68,7 @@ class HearingListener:
     """What the dinner sees: it remembers what to listen for, whether there are ears just now or not."""
 
     def __init__(self) -> None:
+        self.overheard = Overheard()
         self._clock: Clock | None = None
         self._put: Put | None = None
         self._ears: Ears | None = None
@@ -115,6 +122,8 @@ class HearingListener:
                 self._ears = None
             if keeps := is_last and are_well:
                 self._spare = ears
+        if is_last:
+            self.overheard.hears("")
         if not keeps:
             ears.close()
 
@@ -129,12 +138,17 @@ class HearingListener:
             spare.close()
 
     def heard(self, heard: Heard, by: Ears) -> None:
-        """Hand on what counts, unless others hear in the place of these by now."""
-        if self._clock is None or self._put is None or not heard.accepted or by is not self._ears:
+        """Hand on what counts, and tell of what does not, unless others hear in the place of these by now."""
+        if self._clock is None or self._put is None or by is not self._ears:
             return
         # The phrase has just ended: it began as long ago as it lasts, and as the ears took for it.
-        started = self._clock.now().instant - (heard.audio_s + heard.took_s)
-        self._put(PhraseHeard(text=heard.text, started=started, doubts=heard.doubts))
+        now, lasted_s = self._clock.now(), heard.audio_s + heard.took_s
+        started: Instant = now.instant - lasted_s
+        if heard.accepted:
+            self._put(PhraseHeard(text=heard.text, started=started, doubts=heard.doubts))
+        elif heard.reason != KNOCK:
+            self.overheard.lets_go(LetGo(text=heard.text, reason=heard.reason, at=now.wall - lasted_s))
+            self._put(PhraseRefused(text=heard.text, reason=heard.reason, started=started))
 
 
 class EarsRun:
@@ -199,7 +213,7 @@ def ears_run(
     microphone = Microphone(settings.input)
     return EarsRun(
         listener,
-        lambda: listener_of(settings, complain, own, on_room),
+        lambda: listener_of(settings, complain, own, on_room, listener.overheard.hears),
         microphone if keeper is None else keeper.source(microphone),
         lambda: streams.find(settings.input, kind="input"),
         streams,
@@ -207,7 +221,11 @@ def ears_run(
 
 
 def listener_of(
-    settings: Settings, complain: Complain, own: OwnVoice | None = None, on_room: OnRoom | None = None
+    settings: Settings,
+    complain: Complain,
+    own: OwnVoice | None = None,
+    on_room: OnRoom | None = None,
+    on_partial: OnPartial | None = None,
 ) -> SoundListener:
     """The ears that the settings ask for, or on `auto` those that this machine carries.
 
@@ -217,15 +235,21 @@ def listener_of(
     if left_out is not None:
         complain(left_out)
     try:
-        return _built(settings, chosen, own, on_room)
+        return _built(settings, chosen, own, on_room, on_partial)
     except DeviceError as error:
         if settings.ears != "auto" or error.device != "second ear":
             raise
         complain(f"{one_line(str(error))}; the first ear listens alone")
-        return _built(settings, replace(chosen, ears="first"), own, on_room)
+        return _built(settings, replace(chosen, ears="first"), own, on_room, on_partial)
 
 
-def _built(settings: Settings, chosen: Choice, own: OwnVoice | None, on_room: OnRoom | None) -> SoundListener:
+def _built(
+    settings: Settings,
+    chosen: Choice,
+    own: OwnVoice | None,
+    on_room: OnRoom | None,
+    on_partial: OnPartial | None,
+) -> SoundListener:
     asked = settings.denoise if isinstance(settings.denoise, bool) else None
     return build(
         ears=chosen.ears,
@@ -236,4 +260,5 @@ def _built(settings: Settings, chosen: Choice, own: OwnVoice | None, on_room: On
         seconds=running_s,
         own=own,
         on_room=on_room,
+        on_partial=on_partial,
     )

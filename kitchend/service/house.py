@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import AbstractContextManager, ExitStack, closing, contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import partial
 
 from kitchend.core.clock import Now
@@ -23,6 +23,7 @@ from kitchend.service.intake import Intake
 from kitchend.service.journal import open_journal
 from kitchend.service.lean_memory import lean_memory
 from kitchend.service.only_one import only_one
+from kitchend.service.overheard import Overheard
 from kitchend.service.places import Places
 from kitchend.service.planner_apart import PlannerApart
 from kitchend.service.ports import Clock, Complain, Planner, Plans, Pulse
@@ -55,6 +56,7 @@ class House:
     speaks: bool
     language: str = "en"
     is_kept: Callable[[], bool] = lambda: True
+    overheard: Overheard = field(default_factory=Overheard)
 
 
 Beside = Callable[[House, Plans], AbstractContextManager[None]]
@@ -86,10 +88,9 @@ def open_house(
         kept = journal.last()
         clock = SystemClock(kept)
         journal.begin_run(clock.boot)
-        alarms = SchedulerAlarms(clock).start()
         planner = stack.enter_context(closing(PlannerApart(settings.preheat, settings.chance)))
         worker = stack.enter_context(closing(Worker()))
-        stack.callback(alarms.close)
+        alarms = stack.enter_context(closing(SchedulerAlarms(clock).start()))
         sound = stack.enter_context(open_sound(settings, clock, complain, places.sounds))
         runner = Runner(
             clock=clock,
@@ -110,14 +111,15 @@ def open_house(
         )
         journal.tell(lambda mishap: runner.put(MishapNoticed(mishap=mishap)))
         sound.connect(runner.put)
-        thermometers = stack.enter_context(open_sources(settings, Intake(runner), complain))
-        desk = RunnerDesk(runner, clock, thermometers=thermometers.status)
-        _serve(stack, places, desk, complain)
-        last = kept.now if kept else None
-        house = partial(
-            House, runner=runner, clock=clock, planner=planner, last=last, is_kept=journal.is_whole
+        _open_doors(stack, settings, places, runner, clock, sound.overheard, complain)
+        house = partial(House, runner=runner, clock=clock, planner=planner, is_kept=journal.is_whole)
+        yield house(
+            last=kept.now if kept else None,
+            hears=sound.hears,
+            speaks=sound.speaks,
+            language=settings.language,
+            overheard=sound.overheard,
         )
-        yield house(hears=sound.hears, speaks=sound.speaks, language=settings.language)
 
 
 def in_language(tag: str, complain: Complain) -> Complain:
@@ -136,6 +138,21 @@ def _pulse(places: Places, keep_days: int, journal: SafeJournal, put_away: Calla
     """What is seen to each time the loop comes round."""
     catching_up = CatchingUp(WatchedPulse(FilePulse(places.pulse)), journal)
     return TidyingPulse(catching_up, journal, places.journal, keep_days, put_away)
+
+
+def _open_doors(
+    stack: ExitStack,
+    settings: Settings,
+    places: Places,
+    runner: Runner,
+    clock: Clock,
+    overheard: Overheard,
+    complain: Complain,
+) -> None:
+    """Let thermometers in, and whoever asks at the control socket."""
+    thermometers = stack.enter_context(open_sources(settings, Intake(runner), complain))
+    desk = RunnerDesk(runner, clock, thermometers=thermometers.status, overheard=overheard)
+    _serve(stack, places, desk, complain)
 
 
 def _serve(stack: ExitStack, places: Places, desk: RunnerDesk, complain: Complain) -> None:

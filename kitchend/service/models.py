@@ -11,6 +11,7 @@ import shutil
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
+from urllib.parse import urlsplit
 
 from kitchend.errors import DeviceError
 from kitchend.hearing.vosk_ear import checked
@@ -121,6 +122,8 @@ def get_model(
 ) -> int:
     """Fetch a model, from `source` instead of its usual place where one is named; FetchError, UseError."""
     model = offered(name)
+    if source is not None and urlsplit(source).scheme not in ("http", "https"):
+        raise UseError(f"--from {source!r} is no address; it begins with https:// or http://")
     model = replace(model, url=source or model.url, sha256=sha256.lower() if sha256 else model.sha256)
     place, digest = fetch(model, folder, progress=progress, patience_s=patience_s)
     if not digest:

@@ -20,6 +20,7 @@ from kitchend.core.events import (
     Event,
     MannersSet,
     PhraseHeard,
+    PhraseRefused,
     PlansKnown,
     Resumed,
     SpeechEnded,
@@ -283,6 +284,8 @@ class Runner:
         if callable(event):
             self._guarded("forget", partial(self._forget, event))
             return
+        if isinstance(event, PhraseRefused) and is_idle(self._state):
+            return  # a radio would fill a journal that no dinner ends
         while self._made and (isinstance(event, PhraseHeard) or self._made[0] is event):
             self._take(self._made.popleft())
         if isinstance(event, SpeechEnded):

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from contextlib import ExitStack, contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 
 from kitchend.core.events import Event, Mishap, MishapNoticed
@@ -19,6 +19,7 @@ from kitchend.service.ears import HearingListener, ears_run
 from kitchend.service.guard import OnceEach
 from kitchend.service.kept_sound import SoundKeeper
 from kitchend.service.loudness import Loudness, RoomNoise, kept_way
+from kitchend.service.overheard import Overheard
 from kitchend.service.places import places
 from kitchend.service.ports import Clock, Complain, Listener, Mouth
 from kitchend.service.settings import Settings
@@ -51,6 +52,7 @@ class SoundParts:
     speaks: bool
     hears: bool
     connect: Connect
+    overheard: Overheard = field(default_factory=Overheard)
 
 
 def voice_of(settings: Settings) -> Voice:
@@ -113,6 +115,7 @@ def open_sound(
             speaks=bool(speaking.works),
             hears=bool(hearing.works),
             connect=connect,
+            overheard=listener.overheard,
         )
 
 

@@ -10,6 +10,7 @@ from typing import Any
 
 from kitchend.board.serving import Board, Wanted, board
 from kitchend.service.house import House
+from kitchend.service.overheard import Overheard
 from kitchend.service.places import Places, places
 from kitchend.service.plan_folder import FolderPlans
 from tests.service.kitchen import Kitchen
@@ -82,6 +83,7 @@ class Served:
     folder: Path
     places: Places
     complaints: list[str]
+    overheard: Overheard
 
     @property
     def port(self) -> int:
@@ -100,7 +102,7 @@ def places_in(folder: Path) -> Places:
 @contextmanager
 def served(kitchen: Kitchen, folder: Path, *, hears: bool = True, **wanted: Any) -> Iterator[Served]:
     """The board of this kitchen at a port of its own, with plans in `folder`."""
-    where, complaints = places_in(folder), list[str]()
+    where, complaints, overheard = places_in(folder), list[str](), Overheard()
     plans = FolderPlans(folder / "plans", complaints.append)
     house = House(
         runner=kitchen.runner,
@@ -110,7 +112,15 @@ def served(kitchen: Kitchen, folder: Path, *, hears: bool = True, **wanted: Any)
         hears=hears,
         speaks=True,
         language=kitchen.runner.state.manners.language,
+        overheard=overheard,
     )
     given: dict[str, Any] = {"port": 0, "folder": folder / "plans"} | wanted
     with board(house, plans, where, Wanted(**given), complaints.append) as up:
-        yield Served(kitchen=kitchen, board=up, folder=folder / "plans", places=where, complaints=complaints)
+        yield Served(
+            kitchen=kitchen,
+            board=up,
+            folder=folder / "plans",
+            places=where,
+            complaints=complaints,
+            overheard=overheard,
+        )

@@ -61,6 +61,17 @@ def test_a_timers_own_buttons(browser: Browser, on_wall: Served) -> None:
         assert held() == []
 
 
+def test_what_is_being_said_to_kitchend_is_shown_as_it_comes(browser: Browser, on_wall: Served) -> None:
+    with page_of(browser, on_wall) as page:
+        ears = page.locator("#ears")
+        expect(ears).to_contain_text("Listening: begin with")
+        for heard in ("hey kitchen", "hey kitchen five more"):
+            on_wall.overheard.hears(heard)
+            expect(ears).to_have_text(f"Hearing: {heard} …")
+        on_wall.overheard.hears("")
+        expect(ears).to_contain_text("Listening: begin with")
+
+
 def test_a_question_between_two_is_answered_by_name(browser: Browser, tmp_path: Path) -> None:
     kitchen = Kitchen(read_plan(plan_in(tmp_path, TWO_OF_A_NAME)))
     kitchen.begin()

@@ -1,7 +1,10 @@
-"""One contract for every first ear: PocketSphinx raw and through the denoiser, and the in-memory one."""
+"""One contract for every first ear: PocketSphinx raw and denoised, Vosk with the Korean model that a package
+ships, and the in-memory one; two of them in kitchen noise as well.
+"""
 
 import tempfile
 from collections.abc import Callable, Iterator
+from dataclasses import dataclass
 
 import numpy as np
 import pytest
@@ -10,15 +13,32 @@ from kitchend.hearing.denoise import DeepFilter, Denoised
 from kitchend.hearing.memory import KnowingFirstEar
 from kitchend.hearing.pocketsphinx_ear import PocketSphinxEar
 from kitchend.hearing.ports import SAMPLE_RATE, FirstEar, Proposal, Samples
+from kitchend.hearing.vosk_ear import VoskEar
 from tests.hearing.conftest import Speak
-from tests.hearing.menu import JsgfSayable, dinner
+from tests.hearing.ears_cases import NOISE, YES_OR_NO, Talk, english, in_kitchen, korean, korean_model
+from tests.hearing.menu import JsgfSayable
 
 SAID = "five more minutes on the greens"
-YES_OR_NO = JsgfSayable(
-    text="#JSGF V1.0; grammar answer; public <command> = yes please | no thank you;",
-    likely=("yes please", "no thank you"),
-)
-MakeEar = Callable[[str], FirstEar]
+CASES = [
+    pytest.param(("PocketSphinx", None), id="PocketSphinx"),
+    pytest.param(("PocketSphinx denoised", None), id="PocketSphinx denoised"),
+    pytest.param(("PocketSphinx denoised", 15.0), id=f"PocketSphinx denoised, {NOISE} at 15 dB"),
+    pytest.param(("in memory", None), id="in memory"),
+    pytest.param(("Vosk", None), id="Vosk in Korean"),
+    pytest.param(("Vosk", 15.0), id=f"Vosk in Korean, {NOISE} at 15 dB"),
+]
+
+
+@dataclass(frozen=True)
+class Case:
+    """An ear and what is said to it, as it reaches the microphone."""
+
+    make: Callable[[str], FirstEar]
+    talk: Talk
+    ratio_db: float | None
+
+    def pieces(self, text: str) -> Iterator[Samples]:
+        return pieces(in_kitchen(self.talk.speak(text), self.ratio_db))
 
 
 @pytest.fixture(scope="module")
@@ -26,11 +46,19 @@ def denoised() -> FirstEar:
     return Denoised(PocketSphinxEar(), DeepFilter())
 
 
-@pytest.fixture(params=["PocketSphinx", "PocketSphinx denoised", "in memory"])
-def make_ear(request: pytest.FixtureRequest, sphinx: FirstEar, denoised: FirstEar) -> MakeEar:
-    """An ear about to hear the given text."""
-    real = {"PocketSphinx": sphinx, "PocketSphinx denoised": denoised}
-    return lambda text: real.get(request.param) or KnowingFirstEar([text])
+@pytest.fixture(scope="module")
+def vosk() -> FirstEar:
+    return VoskEar(korean_model())
+
+
+@pytest.fixture(params=CASES)
+def case(request: pytest.FixtureRequest, speak: Speak) -> Case:
+    """An ear about to hear the given text; only the engine that is asked for is loaded."""
+    name, ratio_db = request.param
+    real = {"PocketSphinx": "sphinx", "PocketSphinx denoised": "denoised", "Vosk": "vosk"}.get(name)
+    ear = None if real is None else request.getfixturevalue(real)
+    talk = korean("알았어요", "m3", 140) if name == "Vosk" else english(speak)
+    return Case(make=lambda text: ear or KnowingFirstEar([text]), talk=talk, ratio_db=ratio_db)
 
 
 def pieces(samples: Samples) -> Iterator[Samples]:
@@ -39,43 +67,46 @@ def pieces(samples: Samples) -> Iterator[Samples]:
     return (sound[i : i + 512] for i in range(0, len(sound), 512))
 
 
-def test_a_command_is_followed_and_proposed(make_ear: MakeEar, speak: Speak) -> None:
-    ear = make_ear(SAID)
-    ear.listen_for(dinner())
-    partials = [ear.feed(piece) for piece in pieces(speak(SAID))]
-    assert partials[-1] == SAID
-    assert ear.finish() == Proposal(readings=(SAID,))
+def test_a_command_is_followed_and_proposed(case: Case) -> None:
+    said = case.talk.said
+    ear = case.make(said)
+    ear.listen_for(case.talk.menu)
+    partials = [ear.feed(piece) for piece in case.pieces(said)]
+    assert said in partials
+    assert ear.finish().best == said
 
 
-def test_finishing_without_a_phrase_proposes_nothing(make_ear: MakeEar) -> None:
-    ear = make_ear(SAID)
-    ear.listen_for(dinner())
+def test_finishing_without_a_phrase_proposes_nothing(case: Case) -> None:
+    ear = case.make(case.talk.said)
+    ear.listen_for(case.talk.menu)
     assert ear.finish() == Proposal(readings=())
     assert ear.finish().best == ""
 
 
-def test_a_new_grammar_holds_from_the_next_phrase_on(make_ear: MakeEar, speak: Speak) -> None:
-    ear = make_ear("no thank you")
-    ear.listen_for(dinner())
-    ear.listen_for(YES_OR_NO)
-    for piece in pieces(speak("no thank you")):
+def test_a_new_grammar_holds_from_the_next_phrase_on(case: Case) -> None:
+    answer = case.talk.answer
+    ear = case.make(answer)
+    ear.listen_for(case.talk.menu)
+    ear.listen_for(case.talk.answers)
+    for piece in case.pieces(answer):
         ear.feed(piece)
-    assert ear.finish().best == "no thank you"
-    ear.listen_for(dinner())
-    for piece in pieces(speak("no thank you")):
+    assert ear.finish().best == answer
+    ear.listen_for(case.talk.menu)
+    for piece in case.pieces(answer):
         ear.feed(piece)
-    assert ear.finish().best != "no thank you"
+    assert ear.finish().best != answer
 
 
-def test_a_phrase_leaves_nothing_in_the_next(make_ear: MakeEar, speak: Speak) -> None:
-    ear = make_ear(SAID)
-    ear.listen_for(dinner())
-    for piece in pieces(speak(SAID)):
+def test_a_phrase_leaves_nothing_in_the_next(case: Case) -> None:
+    said = case.talk.said
+    ear = case.make(said)
+    ear.listen_for(case.talk.menu)
+    for piece in case.pieces(said):
         ear.feed(piece)
     ear.finish()
     for piece in pieces(np.zeros(8000, np.float32)):
         ear.feed(piece)
-    assert ear.finish().best == ""
+    assert not case.talk.menu.accepts(ear.finish().best)
 
 
 def test_words_the_dictionary_lacks_are_made_up_and_heard(sphinx: PocketSphinxEar, speak: Speak) -> None:

@@ -141,3 +141,19 @@ def test_times_count_the_stream_from_its_start() -> None:
     before = round((HABITS.pre_roll_s + HABITS.onset_s) / CHUNK_S) - round(HABITS.onset_s / CHUNK_S)
     assert round(heard.started_s / CHUNK_S) == 100 - before
     assert round(heard.ended_s / CHUNK_S) == 130
+
+
+def test_what_is_heard_so_far_is_told_while_it_is_said_and_that_it_ended() -> None:
+    told: list[str] = []
+    made = Follower(
+        detector=Detector(lambda chunk: float(chunk[0])),
+        first=KnowingFirstEar([SAID]),
+        second=None,
+        seconds=lambda: 0.0,
+        on_partial=told.append,
+    )
+    made.listen_for(dinner())
+    hear(made, [1] * 30)
+    assert told[-1] == SAID
+    hear(made, [0] * END)
+    assert told[-1] == ""

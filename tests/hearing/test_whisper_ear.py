@@ -1,38 +1,79 @@
 """The second ear on synthetic speech: it ranks what may be said, and hears without a grammar."""
 
+from dataclasses import dataclass, replace
+
 import numpy as np
 import pytest
 
+from kitchend.core.tongue import speaking
 from kitchend.hearing.memory import KnowingSecondEar
 from kitchend.hearing.numbers import spelled
-from kitchend.hearing.ports import SAMPLE_RATE, SecondEar
+from kitchend.hearing.ports import SAMPLE_RATE, Judgement, SecondEar
 from kitchend.hearing.shortlist import same_words
+from kitchend.hearing.weights import whisper_folder
 from kitchend.hearing.whisper_ear import UNADDRESSED, WhisperEar, once, opened, padded, written
 from tests.bench.hear.kitchen import sayable_of
 from tests.bench.hear.rooms import ROOMS, heard_in, response
 from tests.hearing.conftest import Speak
+from tests.hearing.ears_cases import NOISE, Talk, english, in_kitchen, korean
 from tests.hearing.menu import dinner
 
 SAID = "fifteen more minutes on the chicken"
 
 
-@pytest.fixture(params=["Whisper", "in memory"])
-def ear(request: pytest.FixtureRequest, whisper: WhisperEar) -> SecondEar:
-    return whisper if request.param == "Whisper" else KnowingSecondEar(SAID)
+CASES = [
+    pytest.param(("Whisper", None), id="Whisper"),
+    pytest.param(("Whisper", 10.0), id=f"Whisper, {NOISE} at 10 dB"),
+    pytest.param(("in memory", None), id="in memory"),
+    pytest.param(("Whisper in Korean", None), id="Whisper in Korean"),
+    pytest.param(("Whisper in Korean", 10.0), id=f"Whisper in Korean, {NOISE} at 10 dB"),
+]
 
 
-def test_what_was_said_is_ranked_first_and_all_in_order(ear: SecondEar, speak: Speak) -> None:
-    judgement = ear.judge(speak(SAID), dinner(), ())
+@dataclass(frozen=True)
+class Case:
+    """A second ear, what is said to it, and as what it reaches the microphone."""
+
+    ear: SecondEar
+    talk: Talk
+    ratio_db: float | None
+    language: str
+
+    def judged(self, proposed: tuple[str, ...] = ()) -> Judgement:
+        sound = in_kitchen(self.talk.speak(self.talk.said), self.ratio_db)
+        with speaking(self.language):
+            return self.ear.judge(sound, self.talk.menu, proposed)
+
+
+@pytest.fixture(scope="module")
+def whisper_in_korean() -> WhisperEar:
+    return WhisperEar(whisper_folder(), language="ko")
+
+
+@pytest.fixture(params=CASES)
+def case(request: pytest.FixtureRequest, speak: Speak) -> Case:
+    name, ratio_db = request.param
+    if name == "Whisper in Korean":
+        ear = request.getfixturevalue("whisper_in_korean")
+        return Case(ear, korean("두부 다 썰었어요", "m3", 140), ratio_db, "ko")
+    talk = replace(english(speak), said=SAID)
+    in_memory = name == "in memory"
+    ear = KnowingSecondEar(SAID) if in_memory else request.getfixturevalue("whisper")
+    return Case(ear, talk, ratio_db, "en")
+
+
+def test_what_was_said_is_ranked_first_and_all_in_order(case: Case) -> None:
+    judgement = case.judged()
     scores = [reading.score for reading in judgement.ranked]
-    assert judgement.ranked[0].text == SAID
+    assert judgement.ranked[0].text == case.talk.said
     assert scores == sorted(scores, reverse=True)
     assert len({reading.text for reading in judgement.ranked}) == len(scores)
 
 
-def test_only_commands_that_may_be_said_are_ranked(ear: SecondEar, speak: Speak) -> None:
-    judgement = ear.judge(speak(SAID), dinner(), ("the chicken has flown away",))
-    sayable = dinner()
-    assert all(sayable.accepts(reading.text) for reading in judgement.ranked)
+def test_only_commands_that_may_be_said_are_ranked(case: Case) -> None:
+    judgement = case.judged(("the chicken has flown away", "닭이 날아갔어요"))
+    assert judgement.ranked
+    assert all(case.talk.menu.accepts(reading.text) for reading in judgement.ranked)
 
 
 def test_the_free_text_of_a_sentence_gives_its_words(whisper: WhisperEar, speak: Speak) -> None:

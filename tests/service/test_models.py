@@ -155,3 +155,13 @@ def test_the_bar_is_one_line_at_a_terminal(
         draw(1, 2)
         draw(2, 2)
     assert capsys.readouterr().err == f"\r{bar(1, 2)}\r{bar(2, 2)}\n"
+
+
+@pytest.mark.parametrize("address", ["nonsense", "file:///etc/hostname", "ftp://models/x.zip", ""])
+def test_what_is_no_web_address_is_refused_in_one_line(address: str, folder: Path) -> None:
+    refused = run("get", NAME, "--from", address)
+    assert refused.exit_code == 2
+    assert refused.stderr.splitlines() == [
+        f"kitchend: --from {address!r} is no address; it begins with https:// or http://"
+    ]
+    assert not folder.exists()

@@ -276,9 +276,9 @@ function tick() {
 }
 
 function showEars(now) {
-  const { state, words: told, until, then } = view.ears;
+  const { state, words: told, until, then, hearing } = view.ears;
   const closed = state === "open" && until !== null && now >= until;
-  put("ears", closed ? then : told);
+  put("ears", hearing !== null ? hearing : closed ? then : told);
   document.getElementById("ears").className = closed ? "listening" : state;
 }
 

@@ -145,6 +145,9 @@ class Typed(Protocol):
     def IDLE(self) -> frozenset[str]:
         """What people say while they think."""
 
+    def in_full(self, text: str) -> str:
+        """Words run together in speech, each by itself: "salmon's in" is "salmon is in"."""
+
     def words_of_line(self, line: str) -> str:
         """A line in lower case with units, signs and times as words; other digits may stay."""
 
@@ -155,6 +158,10 @@ class Things(Protocol):
     @property
     def COMMON_THINGS(self) -> Sequence[str]:
         """What cooks put a timer on that no plan names."""
+
+    @property
+    def TIMER(self) -> str:
+        """What a timer is called that is the only one, whatever its name."""
 
     @property
     def ORDINALS(self) -> Sequence[str]:

@@ -20,7 +20,7 @@ from kitchend.hearing.ports import Heard
 from kitchend.reports.hear import hear_json
 from tests.bench.hear.corpus import Phrase
 
-HARMLESS = frozenset("heard time_left next what_is_on pass on_time say_again quiet no unclear".split())
+HARMLESS = frozenset("heard time_left next what_is_on pass on_time missed say_again quiet no unclear".split())
 
 
 class Outcome(Enum):

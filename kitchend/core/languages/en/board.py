@@ -80,6 +80,7 @@ ENGLISH: Mapping[str, str] = {
     "kitchend": "kitchend",
     "talk.none": "Nothing has been said yet.",
     "ears.listening": "Listening: begin with “{address}”",
+    "ears.hearing": "Hearing: {words} …",
     "ears.open": "Listening: just say it",
     "ears.speaking": "Speaking",
     "ears.deaf": "Deaf: the microphone was lost. Type or press",

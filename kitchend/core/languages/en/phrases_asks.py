@@ -32,16 +32,21 @@ ASKS: tuple[Phrase, ...] = (
         0.5: when will [the] {name=known} be (ready|done)
         how {name=is_known} doing
         0.5: how's [the] {name=known} [doing]
-        0.7: {name=is_known} (ready|done) [yet]
+        0.7: {name=is_known} [nearly] (ready|done) [yet]
         0.5: how many minutes [are left] (on|for) [the] {name=known}
         0.5: time [left] on [the] {name=known}
         0.5: [the] {name=known} how long
+        0.3: what's left on [the] {name=known}
+        0.3: what about [the] {name=known}
+        0.3: when {name=does_known} come out
+        0.3: how long (until|till) [the] {name=known}
     """),
     *forms("time left on it", Gate.RUNNING, lambda slots: AskTimeLeft(name=None), """
         3: how long is left
         2: how much longer
         how long
         how long to go
+        0.3: how long now
         how much time is left
         how long (has it|have they) got
         0.5: how many minutes [left]
@@ -63,6 +68,10 @@ ASKS: tuple[Phrase, ...] = (
         0.5: what do we do next
         0.5: what's the next step
         0.5: what have i got next
+        0.3: now what
+        0.3: what else
+        0.3: what's coming up
+        0.3: what comes after (this|that)
     """),
     *forms("what is on", Gate.ALWAYS, lambda slots: AskOn(), """
         5: what's on
@@ -77,6 +86,7 @@ ASKS: tuple[Phrase, ...] = (
         0.5: what's on (at the moment|right now)
         0.5: what's still on
         0.5: list the timers
+        0.3: where are we
         0.3: what's (in|on) the {place=equipment}
     """),
     *forms("pass", Gate.DINNER, lambda slots: AskPass(), """
@@ -87,7 +97,7 @@ ASKS: tuple[Phrase, ...] = (
         when is dinner [ready]
         (when is|when's) the pass
         0.5: when will dinner be ready
-        0.5: what time are we eating
+        0.5: what time are we (eating|serving)
         what time (do we eat|do we serve|is dinner|is the pass)
         how long (until|till) (dinner|we eat|we serve|the pass)
     """),
@@ -99,6 +109,7 @@ ASKS: tuple[Phrase, ...] = (
         0.5: is dinner (on time|late)
         0.5: how late are we
         0.5: will we make it
+        0.3: are we good for time
         will we be (on time|late)
         how are we doing [for time]
         are we going to make it
@@ -127,6 +138,7 @@ ASKS: tuple[Phrase, ...] = (
         what was that
         pardon
         once more
+        0.5: one more time
         again please
         0.5: say it again
         0.5: sorry what was that

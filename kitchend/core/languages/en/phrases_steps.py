@@ -71,6 +71,7 @@ STEPS: tuple[Phrase, ...] = (
         wrong
         0.5: no (leave it|that's wrong)
         0.3: don't do that
+        0.3: not yet
     """),
     *forms("step", Gate.DINNER, _step(Said.NAME), """
         2: {name=action}
@@ -89,7 +90,7 @@ STEPS: tuple[Phrase, ...] = (
         i'm on it
         0.3: we're on it
         on my way
-        0.3: i'm coming
+        0.3: [i'm] coming
         0.3: right away
     """),
     *forms("finish", Gate.DINNER, _step(Said.DONE), """
@@ -98,7 +99,7 @@ STEPS: tuple[Phrase, ...] = (
         1: the {name=done}
         2: (i've|we've|i have|we have) {name=past}
         0.5: i {name=past}
-        0.5: i've taken [the] {name=ended} (off|out)
+        0.5: (i've taken|i took|took) [the] {name=ended} (off|out)
         (finished|done) {name=doing}
         0.5: {name=doing} is (done|finished)
         4: [the] {name=ended_is} (done|ready)
@@ -107,6 +108,8 @@ STEPS: tuple[Phrase, ...] = (
         0.5: [the] {name=ended} (finished|out|off)
         0.5: (finished|done with|finished with|that's) [the] {name=ended}
         0.3: that's [the] {name=ended} done
+        0.3: i'm done with [the] {name=ended}
+        0.3: [the] {name=ended_is} out of [the] {place=equipment}
     """),
     *forms("finish it", Gate.OPEN_STEP, _step(Said.DONE), """
         3: done
@@ -127,13 +130,15 @@ STEPS: tuple[Phrase, ...] = (
         5: [the] {name=begun_is} (on|in)
         2: [the] {name=begun} (on|in)
         [the] {name=begun_is} (on now|in now|going|cooking|started)
-        0.5: [the] {name=begun_is} (in|on) [the] {place=equipment}
+        0.5: [the] {name=begun_is} (in|on) [the] {place=equipment} [now]
         0.5: [the] {name=begun} (in|on) [the] {place=equipment}
         0.5: [the] {name=begun_has} gone (in|on)
         [i'm] {name=doing} [now]
         0.5: (started|starting) {name=doing}
         0.5: [i've] (started|starting) [the] {name=begun}
-        0.5: (i've|i have|i) put [the] {name=begun} (on|in)
+        0.5: [i've|i have|i] [just] put [the] {name=begun} (on|in)
+        0.3: i've got [the] {name=begun} (on|in)
+        0.3: that's [the] {name=begun} (on|in)
         0.3: [the] {name=begun_has} started
     """),
     *forms("start it", Gate.OPEN_STEP, _step(Said.ON), """
@@ -158,11 +163,12 @@ STEPS: tuple[Phrase, ...] = (
         pause [the] {name=holdable}
         hold the time on [the] {name=holdable}
         stop the (clock|time|timer) (on|for) [the] {name=holdable}
+        0.5: stop the (clock|time|timer)
         0.3: stop [the] {name=holdable}
         put [the] {name=holdable} on hold
-        0.5: hold (that|it)
-        0.5: pause (that|it)
-        0.5: stop the (clock|time|timer)
+        0.5: hold (that|it|them)
+        0.5: pause (that|it|them)
+        0.2: [the] {name=holdable} on hold
     """),
     *forms("carry on", Gate.HELD, lambda slots: CarryOn(name=slots.get("name")), """
         5: carry on with [the] {name=held}
@@ -188,6 +194,7 @@ STEPS: tuple[Phrase, ...] = (
         cancel [the] {name=droppable} [timer]
         0.5: cancel the timer (on|for) [the] {name=droppable}
         0.5: scrap [the] {name=droppable}
+        0.3: never mind [about] [the] {name=droppable}
         we're not (doing|making) [the] {name=droppable}
     """),
     *forms("drop it", Gate.OPEN_STEP, lambda slots: Drop(name=None), """

@@ -21,6 +21,7 @@ from kitchend.core.commands import (
 from kitchend.core.forms import Gate, Maker, Phrase
 from kitchend.core.grammar import Slots
 from kitchend.core.languages.en.forming import forms
+from kitchend.core.languages.en.things import TIMER
 
 
 def _degrees(slots: Slots) -> Command:
@@ -42,7 +43,7 @@ def _dinner(slots: Slots) -> Command:
 
 
 def _timer(slots: Slots) -> Command:
-    return TimeNew(name=slots.get("name", "timer"), seconds=slots["seconds"])
+    return TimeNew(name=slots.get("name", TIMER), seconds=slots["seconds"])
 
 
 def _reminder(slots: Slots) -> Command:
@@ -65,6 +66,10 @@ TIMES: tuple[Phrase, ...] = (
         0.3: (can|let) [the] {name=on} have ({seconds=count} more minutes|another {seconds=another})
         0.3: put (another {seconds=another}|{seconds=count} more minutes) on [the] {name=on}
         0.2: (another {seconds=count}|{seconds=count} more) (on|for) [the] {name=on}
+        0.2: (gimme|give (me|it|them)) (another {seconds=count}|{seconds=count} more) \
+            [(on|for) [the] {name=on}]
+        0.2: (it needs|they need) (another {seconds=count}|{seconds=count} more)
+        0.2: leave (it|them|[the] {name=on}) [in|on] another {seconds=another}
         0.2: give [the] {name=on} {seconds=minutes}
     """),
     *forms("take", Gate.RUNNING, _give(-1), """
@@ -79,7 +84,7 @@ TIMES: tuple[Phrase, ...] = (
     *forms("reading", Gate.ALWAYS, _degrees, """
         6: [the] {name=core_is} (at|up to|reading|now at|) \
             {degrees=core_degrees} [{fraction}] [degrees] [{scale}]
-        4: ([the] {name=core} (reads|reading|says|shows|has reached|temperature is|)|\
+        4: ([the] {name=core} (reads|reading|says|shows|has reached|temperature is|at|)|\
 (the probe|the thermometer|it) (reads|says)|it's (at|up to|reading)) \
             {degrees=core_degrees} [{fraction}] [degrees] [{scale}]
         1: {degrees=core_degrees} [{fraction}] degrees [{scale}] [(in|inside) [[the] {name=core}]]
@@ -87,7 +92,7 @@ TIMES: tuple[Phrase, ...] = (
         0.3: {degrees=core_degrees} [{fraction}] (in|inside) [the] {name=core}
     """),
     *forms("oven reading", Gate.ALWAYS, _degrees, """
-        5: [the] {name=heated} (reads|reading|says|shows|has reached|) \
+        5: [the] {name=heated} (reads|reading|says|shows|has reached|at|) \
             {degrees=heated_degrees} [degrees] [{scale}]
         4: [the] {name=heated_is} (at|up to|down to|reading|now at|) \
             {degrees=heated_degrees} [degrees] [{scale}]
@@ -106,9 +111,9 @@ TIMES: tuple[Phrase, ...] = (
         0.5: {seconds=minutes} {way}
     """),
     *forms("pass at", Gate.DINNER, lambda slots: MovePassTo(time=slots["time"]), """
-        6: (serve [it|dinner]|we'll serve|we'll eat|let's eat|we eat|eat|dinner|dinner is|the pass is) \
-            at {time=clock}
-        1: ((move|set|put|push) (dinner|the pass) (to|at)|make it) {time=clock}
+        6: (serve [it|dinner]|we'll serve|we'll eat|let's (eat|serve)|we eat|we're eating|\
+eat|dinner|dinner is|the pass is) at {time=clock}
+        1: ((move|set|put|push|change) (dinner|the pass) (to|at)|make it) {time=clock}
     """),
     *forms("away", Gate.UNSURE, lambda slots: AwaySaid(seconds=slots["seconds"]), """
         4: you were (away|off|gone) [for] {seconds=minutes}
@@ -119,17 +124,20 @@ TIMES: tuple[Phrase, ...] = (
     *(phrase for name in ("new", "any") for phrase in (
         *forms("time", Gate.ALWAYS, _timer, f"""
             5: (time|start timing) [the] {{name={name}}} for {{seconds=minutes}}
-            2: (set|start) a (timer [for [the] {{name={name}}}]|{{name={name}}} timer) for {{seconds=minutes}}
+            2: (set|start) (a|the) (timer [for [the] {{name={name}}}]|{{name={name}}} timer) \
+                (for|to) {{seconds=minutes}}
             1: (set|start) a timer for {{seconds=minutes}} for [the] {{name={name}}}
             1: (set|start) a {{seconds=spans}} timer [for [the] {{name={name}}}]
         """),
     )),
     *forms("time", Gate.ALWAYS, _timer, """
-        0.5: {seconds=minutes} for [the] {name=new}
+        0.5: [set] {seconds=minutes} for [the] {name=new}
         0.5: (gimme|give me) {seconds=minutes} for [the] {name=new}
         0.3: (gimme|give me) a {seconds=spans} timer [for [the] {name=new}]
         0.3: {seconds=spans} timer [for [the] {name=new}]
         0.3: timer for {seconds=minutes}
+        0.3: (remind|tell|call|wake) me in {seconds=minutes}
+        0.2: let me know in {seconds=minutes}
         0.3: put a timer on [the] {name=new} for {seconds=minutes}
         0.3: put {seconds=minutes} on the clock [for [the] {name=new}]
     """),

@@ -60,6 +60,8 @@ SHEETS: Mapping[str, str] = {
     "status.thermometers": "Thermometers:",
     "status.holds": "Time at temperature:",
     "status.asked": "Asked: {question}",
+    "status.let.go": "Heard lately and let go:",
+    "status.let.go.text": "nearest: {text}",
     "status.on time": "on time",
     "status.late": "{time} late",
     "status.head": "{plan}: the pass at {at}, {time}, {done} of {steps} steps done.",

@@ -20,6 +20,9 @@ COMMON_THINGS = (
 ).split()
 """What cooks put a timer on that no plan names."""
 
+TIMER = "timer"
+"""What a timer is called that is the only one, whatever its name."""
+
 CHORES = (
     "check the oven",
     "turn the bread",

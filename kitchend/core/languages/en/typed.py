@@ -18,8 +18,17 @@ _UNITS = (
     (re.compile(r"(?:\bmins?\b|(?<=\d)\s*(?:mins?|m)\b)"), " minutes"),
     (re.compile(r"(\d)\s*(?:secs?|s)\b"), r"\1 seconds"),
 )
-IDLE = frozenset("um uh er erm please just so well".split())
+IDLE = frozenset("um uh er erm please just so well okay ok right alright".split())
 """What people say while they think."""
+
+
+_RUN_TOGETHER = re.compile(r"(?<=[a-z])'(?:s|re)\b")
+_IN_FULL = {"'s": " is", "'re": " are"}
+
+
+def in_full(text: str) -> str:
+    """Words run together in speech, each by itself: "salmon's in" is "salmon is in"."""
+    return _RUN_TOGETHER.sub(lambda match: _IN_FULL[match[0]], text)
 
 
 def words_of_line(text: str) -> str:

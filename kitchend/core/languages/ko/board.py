@@ -76,6 +76,7 @@ KOREAN: Mapping[str, str] = {
     "kitchend": "키친드",
     "talk.none": "아직 아무 말도 없어요.",
     "ears.listening": "듣는 중: “{address}”로 시작하세요",
+    "ears.hearing": "들리는 말: {words} …",
     "ears.open": "듣는 중: 그냥 말하세요",
     "ears.speaking": "말하는 중",
     "ears.deaf": "마이크가 끊겼어요. 적거나 누르세요",

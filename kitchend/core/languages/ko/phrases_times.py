@@ -21,6 +21,7 @@ from kitchend.core.commands import (
 from kitchend.core.forms import Gate, Maker, Phrase
 from kitchend.core.grammar import Slots
 from kitchend.core.languages.ko.forming import forms
+from kitchend.core.languages.ko.things import TIMER
 
 
 def _degrees(slots: Slots) -> Command:
@@ -42,7 +43,7 @@ def _dinner(slots: Slots) -> Command:
 
 
 def _timer(slots: Slots) -> Command:
-    return TimeNew(name=slots.get("name", "타이머"), seconds=slots["seconds"])
+    return TimeNew(name=slots.get("name", TIMER), seconds=slots["seconds"])
 
 
 def _reminder(slots: Slots) -> Command:

@@ -59,6 +59,8 @@ SHEETS: Mapping[str, str] = {
     "status.thermometers": "온도계:",
     "status.holds": "그 온도에 있은 시간:",
     "status.asked": "물어본 것: {question}",
+    "status.let.go": "최근에 듣고 넘긴 말:",
+    "status.let.go.text": "가장 가까운 말: {text}",
     "status.on time": "제시간",
     "status.late": "{time} 늦음",
     "status.head": "{plan}: 상차림 {at}, {time}, 순서 {steps}개 중 {done}개 끝.",

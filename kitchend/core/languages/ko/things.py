@@ -17,6 +17,7 @@ CELSIUS, FAHRENHEIT = ("섭씨",), ("화씨",)
 COMMON_THINGS = "계란 라면 밥 빵 커피 차 국 찌개 국수 물 오븐 반죽 죽 고구마 만두".split()
 """What cooks put a timer on that no plan names."""
 
+TIMER = "타이머"
 CHORES = ("오븐 확인", "빵 뒤집기", "국 젓기", "물 끄기", "상 차리기", "창문 열기")
 """What cooks want to be reminded of that no plan names."""
 

@@ -17,6 +17,11 @@ IDLE = frozenset("어 음 그 저 저기 좀 자 이제".split())
 """What people say while they think."""
 
 
+def in_full(text: str) -> str:
+    """Hangul runs no words together that are written apart."""
+    return text
+
+
 def words_of_line(line: str) -> str:
     """A line as the words that would be said for it: "7시 5분" is 일곱 시 오 분, "1시간" 한 시간."""
     line = _CLOCK.sub(_clock_words, line)
