@@ -47,7 +47,7 @@ class Case:
 
 @pytest.fixture(scope="module")
 def whisper_in_korean() -> WhisperEar:
-    return WhisperEar(whisper_folder(), language="ko")
+    return WhisperEar(whisper_folder(language="ko"), language="ko")
 
 
 @pytest.fixture(params=CASES)
