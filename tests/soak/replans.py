@@ -8,7 +8,11 @@ undoes and moves the pass. Every re-plan the core asks for is made, and looked a
   is in time and fresh too;
 * no lateness that changed by less than a minute is spoken of.
 
-    python tests/soak/replans.py [--events 10000] [--seed 1]
+Times are processor times, so that a machine shared with others says the same. `--keep FILE` adds a line a
+re-plan (steps, milliseconds, the solver's own units, what was wrong), so that runs of several seeds can be
+added up: `--sum FILE...` lives nothing and tells what files say together.
+
+    python tests/soak/replans.py [--events 10000] [--seed 1] [--keep FILE | --sum FILE...]
 """
 
 from __future__ import annotations
@@ -18,8 +22,11 @@ import os
 import sys
 import time
 from collections import Counter
+from contextlib import nullcontext
 from dataclasses import dataclass, field, replace
+from pathlib import Path
 from random import Random
+from typing import TextIO
 
 from kitchend.core.clock import Instant
 from kitchend.core.dinner import step as live
@@ -79,9 +86,42 @@ class Figures:
 
     events: int = 0
     stood: int = 0
-    clock_ms: dict[int, list[float]] = field(default_factory=dict)
+    took_ms: dict[int, list[float]] = field(default_factory=dict)
     effort: dict[int, list[float]] = field(default_factory=dict)
     wrong: Counter[str] = field(default_factory=Counter)
+    kept: TextIO | None = None
+
+    def add(self, size: int, took_ms: float, units: float) -> None:
+        """One more re-plan of a dinner of so many steps."""
+        self.events += 1
+        self.took_ms.setdefault(size, []).append(took_ms)
+        self.effort.setdefault(size, []).append(units)
+        if self.kept is not None:
+            print(f"{size},{took_ms:.2f},{units:.6f}", file=self.kept, flush=True)
+
+    def stand(self) -> None:
+        """One more timeline that stood."""
+        self.stood += 1
+        if self.kept is not None:
+            print("STOOD", file=self.kept, flush=True)
+
+    def note(self, what: str) -> None:
+        """One more thing that was wrong."""
+        self.wrong[what] += 1
+        if self.kept is not None:
+            print(f"WRONG,{what}", file=self.kept, flush=True)
+
+    def read(self, path: Path) -> None:
+        """Everything a file says that was kept."""
+        for line in path.read_text().splitlines():
+            first, _, rest = line.partition(",")
+            if first == "WRONG":
+                self.wrong[rest] += 1
+            elif first == "STOOD":
+                self.stood += 1
+            else:
+                took_ms, _, units = rest.partition(",")
+                self.add(int(first), float(took_ms), float(units))
 
 
 class RandomEvening(Played):
@@ -115,13 +155,10 @@ class RandomEvening(Played):
         before = self.state.timeline
         steps = 0 if self.state.plan is None else len(self.state.plan.steps)
         spent = _spent[0]
-        began = time.perf_counter()
+        began = time.process_time()
         after = plan_rest(self.state, now=self.now)
-        took = 1000 * (time.perf_counter() - began)
-        size = round(steps, -1)
-        self._figures.events += 1
-        self._figures.clock_ms.setdefault(size, []).append(took)
-        self._figures.effort.setdefault(size, []).append(_spent[0] - spent)
+        took_ms = 1000 * (time.process_time() - began)
+        self._figures.add(round(steps, -1), took_ms, _spent[0] - spent)
         if before is not None:
             self._look_at(before, after)
         told = self.state.told_late_s
@@ -149,7 +186,8 @@ class RandomEvening(Played):
             if abs(new.start - old.start) >= 1 and stands and not self.state.step(new.step).added:
                 self._wrong("a step moved though nothing made it")
                 break
-        self._figures.stood += stands
+        if stands:
+            self._figures.stand()
         if stands and (after.late_by_s or freshness_faults(self._kitchen(after))):
             self._wrong("late or not fresh, though the timeline before stands")
 
@@ -203,7 +241,7 @@ class RandomEvening(Played):
         return True
 
     def _wrong(self, what: str) -> None:
-        self._figures.wrong[what] += 1
+        self._figures.note(what)
 
     def live(self, most: int) -> None:
         """Until it is served, or so many events were had."""
@@ -281,33 +319,52 @@ def at(values: list[float], share: float) -> float:
     return ordered[min(len(ordered) - 1, int(len(ordered) * share))]
 
 
-def main() -> int:
-    """Live them; 1 if anything was wrong."""
-    parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawTextHelpFormatter)
-    parser.add_argument("--events", type=int, default=10_000)
-    parser.add_argument("--seed", type=int, default=1)
-    asked = parser.parse_args()
-    _counting()
-    figures, seed = Figures(), asked.seed
-    while figures.events < asked.events:
+def lived(figures: Figures, events: int, first: int) -> None:
+    """So many events of dinners from this seed on."""
+    seed = first
+    while figures.events < events:
         chance = Random(seed)
         steps = chance.choice((10, 20, 30, 30, 40, 50, 60))
         plan = named(supper(steps, seed, cooks=1 + (steps >= 50)), chance)
         serve = round(listed_plan(problem_of_plan(plan, None, SETTINGS)).pass_s * 1.4) // MIN * MIN
         timeline = plan_dinner(plan, now=NOW, serve=NOW.wall + serve)
-        RandomEvening(plan, timeline, chance, figures).live(asked.events)
+        RandomEvening(plan, timeline, chance, figures).live(events)
         seed += 1
-    print(f"{figures.events} events in {seed - asked.seed} dinners, load {os.getloadavg()[0]:.1f}")
-    print(f"the timeline before stood in {figures.stood}")
-    for size, times in sorted(figures.clock_ms.items()):
+    print(f"{seed - first} dinners, load {os.getloadavg()[0]:.1f}")
+
+
+def told(figures: Figures) -> None:
+    """Print what was seen."""
+    print(f"{figures.events} events; the timeline before stood in {figures.stood}")
+    for size, times in sorted(figures.took_ms.items()):
         units = figures.effort[size]
         print(
             f"{size:3} steps, {len(times):5} times: {at(times, 0.5):.0f}, {at(times, 0.95):.0f}, "
-            f"{at(times, 0.99):.0f} ms (median, 95th, 99th), {1000 * at(units, 0.5):.1f}, "
-            f"{1000 * at(units, 0.95):.1f}, {1000 * at(units, 0.99):.1f} thousandths of a solver's unit"
+            f"{at(times, 0.99):.0f}, {max(times):.0f} ms of processor time (median, 95th, 99th, most), "
+            f"{1000 * at(units, 0.5):.1f}, {1000 * at(units, 0.95):.1f}, {1000 * at(units, 0.99):.1f} "
+            "thousandths of a solver's unit"
         )
     for what, count in figures.wrong.items():
         print(f"WRONG {count} times: {what}")
+
+
+def main() -> int:
+    """Live them; 1 if anything was wrong."""
+    parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawTextHelpFormatter)
+    parser.add_argument("--events", type=int, default=10_000)
+    parser.add_argument("--seed", type=int, default=1)
+    parser.add_argument("--keep", type=Path)
+    parser.add_argument("--sum", type=Path, nargs="+")
+    asked = parser.parse_args()
+    figures = Figures()
+    if asked.sum:
+        for path in asked.sum:
+            figures.read(path)
+    else:
+        _counting()
+        with asked.keep.open("a") if asked.keep else nullcontext() as figures.kept:
+            lived(figures, asked.events, asked.seed)
+    told(figures)
     return 1 if figures.wrong else 0
 
 
