@@ -42,17 +42,23 @@ class WaitsFor:
 class Planned:
     """One step's place in the timeline. `slack_s` is how far its start could slip without moving the pass.
 
-    `cook` says whose hands it needs, counted from 0.
+    `cook` says whose hands it needs, counted from 0; `decides` which passes it decides, each as so many
+    seconds before the last one, 0.
     """
 
     step: StepId
     start: WallTime
     end: WallTime
     slack_s: int = 0
-    is_critical: bool = False
+    decides: tuple[int, ...] = ()
     stands_s: int = 0
     waits_for: WaitsFor | None = None
     cook: int = 0
+
+    @property
+    def is_critical(self) -> bool:
+        """Whether it is of the chain that decides a pass."""
+        return bool(self.decides)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 
 import yaml
 
-from kitchend.core.plan import Equipment, EquipmentId
+from kitchend.core.plan import Equipment, EquipmentId, PlaceWord
 from kitchend.core.quantities import QuantityError, Temperature, parse_duration, parse_temperature
 from kitchend.core.wording import clause
 from kitchend.files.complaints import Complaints, Spot, echo
@@ -69,7 +69,9 @@ def _one(name: str, names: Section, complaints: Complaints) -> WrittenEquipment 
     if len(name) > 40 or not is_speakable(name, spot, complaints):
         return None
     places, word, preheat_s = _shape(name, names, complaints)
-    item = Equipment(id=EquipmentId(slug(name)), name=name, places=places, preheat_s=preheat_s)
+    item = Equipment(
+        id=EquipmentId(slug(name)), name=name, places=places, preheat_s=preheat_s, word=PlaceWord(word)
+    )
     return WrittenEquipment(item=item, word=word, spot=spot)
 
 

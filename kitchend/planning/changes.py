@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 
 from kitchend.core.clock import WallTime
 from kitchend.core.papers import written_duration
-from kitchend.core.plan import DishId, Equipment, EquipmentId, StepId, can_share
+from kitchend.core.plan import DishId, EquipmentId, PlaceWord, StepId, can_share
 from kitchend.core.wording import clause
 from kitchend.planning.collisions import Judge, Of, Want
 from kitchend.planning.model import DinnerModel
@@ -127,16 +127,15 @@ def _one_more(problem: Problem, name: EquipmentId) -> Change:
     equipment = tuple(more if other.id == name else other for other in problem.equipment)
     if item not in problem.equipment:
         equipment = (*equipment, more)
-    words = clause("help.second" if item.places == 1 else "help.place", item=item.name)
+    is_whole = item.places == 1 and item.word is PlaceWord.PLACES
+    words = clause("help.second" if is_whole else f"help.{item.word.value}", item=item.name)
     return Change(words=words, problem=replace(problem, equipment=equipment))
 
 
 def _second(problem: Problem, name: EquipmentId, task: Task) -> Change:
     """The same dinner with another such oven, one place in it, for this step alone."""
     item = problem.place(name)
-    other = Equipment(
-        id=EquipmentId(f"{name} 2"), name=item.name, places=item.places, preheat_s=item.preheat_s
-    )
+    other = replace(item, id=EquipmentId(f"{name} 2"))
     uses = tuple(replace(use, equipment=other.id) if use.equipment == name else use for use in task.uses)
     tasks = tuple(replace(one, uses=uses) if one.id == task.id else one for one in problem.tasks)
     change = replace(problem, tasks=tasks, equipment=(*problem.equipment, other))
@@ -153,9 +152,11 @@ def _handier(problem: Problem, judge: Judge) -> Iterator[Change]:
 
 
 def _fewer(problem: Problem, collision: Sequence[Want], judge: Judge) -> Iterator[Change]:
-    """Doing without one of the dishes that take part, unless it is the only one."""
-    steps = {want.step for want in collision}
-    part = dict.fromkeys(task.step.dish for task in problem.tasks if task.id in steps)
+    """Doing without one of the dishes that take part, unless it is the only one. Where the time alone is
+    too short, any may.
+    """
+    steps = {want.step for want in collision if want.step is not None}
+    part = {task.step.dish for task in problem.tasks if task.id in steps or not steps}
     for dish in problem.dishes:
         left = _without(problem, dish.id)
         if dish.id in part and left.tasks and judge.can_be(left):

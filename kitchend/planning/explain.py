@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Sequence
 
 from kitchend.core.clock import WallTime
-from kitchend.core.papers import written_duration
+from kitchend.core.papers import written_duration, written_places
 from kitchend.core.plan import EquipmentId, StepId
 from kitchend.core.timeline import Conflict
 from kitchend.core.wording import clause, said_list
@@ -149,8 +149,8 @@ def _equipment(problem: Problem, name: EquipmentId, tasks: Sequence[Task]) -> st
     wants = said_list([_at_heat(at, said_list(steps)) for at, steps in heats.items()])
     if len(heats) > 1 or len(tasks) <= 1:
         return clause("clash.wanted", item=item.name, wants=wants)
-    key = "clash.wanted.place" if item.places == 1 else "clash.wanted.places"
-    return clause(key, item=item.name, count=count_of(item.places), wants=wants)
+    places = written_places(item, count_of(item.places))
+    return clause("clash.wanted.places", item=item.name, places=places, wants=wants)
 
 
 def _at_heat(degrees: str, steps: str) -> str:

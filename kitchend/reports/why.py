@@ -9,6 +9,7 @@ import math
 from collections.abc import Sequence
 
 from kitchend.core.papers import in_words, written_duration, written_range
+from kitchend.core.passes import passes_of
 from kitchend.core.plan import Plan
 from kitchend.core.quantities import show_temperature
 from kitchend.core.timeline import Conflict, Timeline
@@ -29,7 +30,7 @@ IN_TENTHS = 0.94
 def why(plan: Plan, rows: Sequence[Row], timeline: Timeline) -> str:
     """Everything there is to say about a timeline below its chart, a paragraph each."""
     said = [
-        chain(rows),
+        *chains(plan, rows, timeline),
         busiest(timeline),
         heats(plan, rows, timeline),
         chance(timeline, plan.chance),
@@ -56,10 +57,18 @@ def _conflict(conflict: Conflict) -> list[str]:
     return lines
 
 
-def chain(rows: Sequence[Row]) -> str:
-    """Which steps decide the pass, in their order."""
-    names = list(dict.fromkeys(row.step.name for row in rows if row.planned.is_critical))
-    return clause("why.chain", steps=clause("why.then").join(names)) if names else ""
+def chains(plan: Plan, rows: Sequence[Row], timeline: Timeline) -> list[str]:
+    """Which steps decide each pass, in their order, the earliest pass first."""
+    passes = passes_of(plan)
+    found = []
+    for one in passes:
+        deciding = [row.step.name for row in rows if one.before_s in row.planned.decides]
+        steps = clause("why.then").join(dict.fromkeys(deciding))
+        if steps and len(passes) == 1:
+            found.append(clause("why.chain", steps=steps))
+        elif steps:
+            found.append(clause("why.chain.of", at=f"{one.at(timeline.serve).time_of_day}", steps=steps))
+    return found
 
 
 def busiest(timeline: Timeline) -> str:

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from kitchend.core.clock import TimeOfDay
-from kitchend.core.plan import GRACE_S, Equipment, EquipmentId, Step, StepId, Use
+from kitchend.core.plan import GRACE_S, Equipment, EquipmentId, PlaceWord, Step, StepId, Use
 from kitchend.core.quantities import DurationRange, Scale, Temperature
 from kitchend.errors import PlanError
 from kitchend.files.plan_yaml import read_plan
@@ -68,8 +68,8 @@ def test_every_key_of_the_plan_itself_is_read(tmp_path: Path) -> None:
     assert plan
     assert (plan.name, plan.serve, plan.people, plan.cooks) == ("Test supper", TimeOfDay(19, 30), 6, 2)
     assert plan.equipment == (
-        Equipment(id=EquipmentId("oven"), name="oven", places=3, preheat_s=1200),
-        Equipment(id=EquipmentId("hob"), name="hob", places=4),
+        Equipment(id=EquipmentId("oven"), name="oven", places=3, preheat_s=1200, word=PlaceWord.SHELVES),
+        Equipment(id=EquipmentId("hob"), name="hob", places=4, word=PlaceWord.RINGS),
         Equipment(id=EquipmentId("grill"), name="grill", places=1),
     )
     assert [(dish.name, dish.also) for dish in plan.dishes] == [

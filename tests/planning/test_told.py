@@ -159,6 +159,43 @@ def test_a_dish_with_its_own_pass_is_ready_for_that_one(before_s: int) -> None:
     assert (timeline.ready, timeline.late_by_s) == (timeline.serve, 0)
 
 
+def deciding(timeline: Timeline, before_s: int) -> list[str]:
+    """What decides the pass so long before the last, in the order of its start."""
+    own = [one for one in timeline.planned if before_s in one.decides]
+    return [one.step for one in sorted(own, key=lambda one: one.start.epoch_s)]
+
+
+def test_each_pass_has_the_chain_that_decides_it() -> None:
+    timeline = planned(two_passes(HOUR), 3 * HOUR)
+    assert deciding(timeline, HOUR) == ["warm-the-soup", "ladle-the-soup"]
+    assert deciding(timeline, 0) == ["braise-the-duck"]
+    assert all(one.is_critical for one in timeline.planned)
+
+
+def test_what_is_brought_to_one_pass_decides_it_though_another_pass_has_less_room() -> None:
+    """The duck takes 80 minutes of three hours, the soup 22 of two; rice nobody waits for decides nothing."""
+    plan = two_passes(HOUR)
+    rice = Dish(id=DishId("rice"), name="rice", steps=_of("rice", [step("boil the rice", 12 * MIN)]))
+    timeline = planned(replace(plan, dishes=(*plan.dishes, rice)), 3 * HOUR)
+    assert place(timeline, "boil the rice").decides == ()
+    assert place(timeline, "braise the duck").decides == (0,)
+    assert place(timeline, "ladle the soup").decides == (HOUR,)
+
+
+@pytest.mark.parametrize(
+    ("rings", "chain"), [(1, ["boil-the-stock", "poach-the-eggs"]), (2, ["poach-the-eggs"])], ids=str
+)
+def test_nothing_waits_for_a_place_where_another_was_free_all_the_time(rings: int, chain: list[str]) -> None:
+    stock = [step("boil the stock", 20 * MIN, uses=[on("hob")], keeps=HOUR)]
+    eggs = [step("poach the eggs", 4 * MIN, uses=[on("hob")])]
+    dishes = (
+        Dish(id=DishId("stock"), name="stock", steps=_of("stock", stock), before_pass_s=HOUR),
+        Dish(id=DishId("eggs"), name="eggs", steps=_of("eggs", eggs)),
+    )
+    timeline = planned(replace(dinner(places={"hob": rings}), dishes=dishes), 3 * HOUR)
+    assert deciding(timeline, 0) == chain
+
+
 def test_a_dish_that_misses_its_own_pass_makes_the_dinner_late_by_as_much() -> None:
     timeline = planned(two_passes(90 * MIN), 100 * MIN)
     needs = 22 * MIN + GAP

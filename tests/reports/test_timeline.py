@@ -53,6 +53,7 @@ def test_conflicts_are_in_the_json_with_what_would_help() -> None:
     assert isinstance(listed, list)
     found = [(one["message"], tuple(one["changes"])) for one in listed]
     assert found == [(c.message, c.changes) for c in LATE.conflicts]
+    assert [one["change"] for one in listed] == [c.changes[0] for c in LATE.conflicts]
     assert found
     assert all(changes for _, changes in found)
 
