@@ -14,10 +14,11 @@ from kitchend.core.papers import written_duration, written_places
 from kitchend.core.plan import EquipmentId, StepId
 from kitchend.core.timeline import Conflict
 from kitchend.core.wording import clause, said_list
-from kitchend.planning.changes import changes_of
+from kitchend.planning.changes import all_longer, changes_of
 from kitchend.planning.collisions import Judge, Of, Want, collision_of
 from kitchend.planning.outcome import Outcome
 from kitchend.planning.problem import Problem, Task
+from kitchend.planning.several import Collision, changes_together, collisions_of
 from kitchend.planning.words import count_of, minutes_down, minutes_up, quoted, whole_minute
 
 _FRESH_S = 10 * 60
@@ -35,12 +36,32 @@ def conflicts_of(outcome: Outcome, origin: WallTime) -> tuple[Conflict, ...]:
     if trouble:
         judge = Judge(problem.settings.explain_effort)
         collision = collision_of(problem, judge)
-        changes = changes_of(problem, collision, outcome.solution.overruns_s, judge, origin)
+        changes = changes_of(problem, collision, judge, origin)
+        if not changes and (several := list(_several(outcome, collision, judge, origin))):
+            return (*found, *several)
+        changes = changes or all_longer(problem, outcome.solution.overruns_s, judge)
         why = _said(outcome, collision, origin)
         more = clause("clash.more", count=count_of(len(trouble) - 1)) if len(trouble) > 1 else ""
-        message = f"{trouble[0]}{more}: {why}" if why else f"{trouble[0]}{more}"
-        found.append(Conflict(message=message, changes=changes))
+        shows = f"{_shown_by(outcome, collision) or trouble[0]}{more}"
+        found.append(Conflict(message=f"{shows}: {why}" if why else shows, changes=changes))
     return tuple(found)
+
+
+def _several(outcome: Outcome, first: Collision, judge: Judge, origin: WallTime) -> Iterator[Conflict]:
+    """Where no one change helps: each collision by itself, with what mends all of them together."""
+    collisions = collisions_of(outcome.problem, first, judge)
+    if len(collisions) > 1 and (changes := changes_together(outcome.problem, collisions, judge, origin)):
+        for collision in collisions:
+            why, shows = _said(outcome, collision, origin), _shown_by(outcome, collision)
+            yield Conflict(message=f"{shows}: {why}" if shows else why, changes=changes)
+
+
+def _shown_by(outcome: Outcome, collision: Collision) -> str:
+    """What of the timeline's trouble comes of this collision; nothing where another thing suffers for it."""
+    if Want(Of.PASS) in collision:
+        return next(_late(outcome), "")
+    keeping = {want.step for want in collision if want.of is Of.KEEPS}
+    return next((_stands(task, over) for task, over in _stale(outcome) if task.id in keeping), "")
 
 
 def conflicts_of_rest(outcome: Outcome, origin: WallTime) -> tuple[Conflict, ...]:

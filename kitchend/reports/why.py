@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from itertools import groupby
 
 from kitchend.core.papers import in_words, written_duration, written_range
 from kitchend.core.passes import passes_of
@@ -42,12 +43,15 @@ def why(plan: Plan, rows: Sequence[Row], timeline: Timeline) -> str:
 
 
 def conflicts(timeline: Timeline) -> str:
-    """What cannot be had, and every change that would make it work, cheapest first."""
-    return "\n".join(line for conflict in timeline.conflicts for line in _conflict(conflict))
+    """What cannot be had, and every change that would make it work, cheapest first; what mends several
+    collisions only together is said once, below them.
+    """
+    groups = groupby(timeline.conflicts, key=lambda conflict: conflict.changes)
+    return "\n".join(line for changes, group in groups for line in _conflicts(list(group), changes))
 
 
-def _conflict(conflict: Conflict) -> list[str]:
-    lines, changes = wrapped("! ", f"{conflict.message}."), conflict.changes
+def _conflicts(group: Sequence[Conflict], changes: Sequence[str]) -> list[str]:
+    lines = [line for conflict in group for line in wrapped("! ", f"{conflict.message}.")]
     if len(changes) == 1:
         return [*lines, *wrapped(f"  {clause('why.one')}", f"{changes[0]}.")]
     if changes:

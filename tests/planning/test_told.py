@@ -114,7 +114,7 @@ def test_a_rush_is_told_with_its_work_and_a_quiet_evening_has_none() -> None:
 
 
 def test_two_cooks_who_both_work_up_to_the_pass_have_a_rush_too() -> None:
-    """Eleven minutes of two pairs of hands: too little for twenty minutes of four hands, yet no hand is free."""
+    """Eleven minutes of two pairs of hands are less than most of twenty, and yet no hand is free."""
     fried = [step(f"fry {n}", hands=11 * MIN, keeps=2 * MIN) for n in range(2)]
     (busy,) = planned(dinner(*fried, cooks=2), 2 * HOUR).busiest
     assert (busy.end - busy.start, busy.hands_s) == (11 * MIN, 22 * MIN)
