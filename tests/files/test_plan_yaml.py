@@ -63,6 +63,16 @@ def _steps(folder: Path, contents: str) -> dict[str, Step]:
     return {step.id: step for step in found.plan.steps}
 
 
+def test_an_article_before_a_name_is_left_to_the_sentences(tmp_path: Path) -> None:
+    contents = EVERY_KEY.replace("  oven: {", "  the Big Oven: {").replace("in: oven, ", "in: big oven, ")
+    contents = contents.replace('on: ["hob', 'on: ["the hob').replace("dish: rice", "dish: The rice")
+    found = checked(tmp_path, contents)
+    assert problems(found) == []
+    assert found.plan
+    assert [item.name for item in found.plan.equipment] == ["Big Oven", "hob", "grill"]
+    assert [(dish.id, dish.name) for dish in found.plan.dishes] == [("chicken", "chicken"), ("rice", "rice")]
+
+
 def test_every_key_of_the_plan_itself_is_read(tmp_path: Path) -> None:
     plan = checked(tmp_path, EVERY_KEY).plan
     assert plan
