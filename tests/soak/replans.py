@@ -207,7 +207,23 @@ class RandomEvening(Played):
         mixed = replace(before, planned=tuple(places), added=added, ready=ready, late_by_s=0)
         kitchen = self._kitchen(mixed)
         strict = replace(kitchen, settings=replace(SETTINGS, explain_from_s=0, answer_s=0))
-        return not faults(kitchen) and not freshness_faults(strict) and self._has_answers(kitchen)
+        is_fresh = not freshness_faults(strict) and not self._would_stand_too_long(kitchen)
+        return is_fresh and not faults(kitchen) and self._has_answers(kitchen)
+
+    def _would_stand_too_long(self, kitchen: Kitchen) -> bool:
+        """Whether what is done, or on, would wait for the next step for longer than it keeps."""
+        ends = {stay.step.id: stay.end for stay in kitchen.stays()}
+        for step in kitchen.plan.steps:
+            ended = self.state.record_of(step.id).ended_at
+            if ended is not None:
+                ends[step.id] = self.now.wall_of(ended).epoch_s
+        keeps = {step.id: step.keeps_s for step in kitchen.plan.steps}
+        return any(
+            (kept := keeps.get(before)) is not None and stay.start - ends.get(before, stay.start) > kept
+            for stay in kitchen.stays()
+            for before in stay.step.after
+            if not stay.is_going and stay.step.during is None and not stay.step.added
+        )
 
     def _kitchen(self, timeline: Timeline) -> Kitchen:
         assert self.state.plan is not None
