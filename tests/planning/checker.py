@@ -107,7 +107,7 @@ def _presence(kitchen: Kitchen, stays: list[Stay]) -> Iterator[str]:
             yield f"{stay.step.name} starts before now"
         takes = stay.step.takes
         # What is a guess may be given more than its middle or less, for the chance that is wanted: the wider
-        # it is, the more. Three deviations are the most; its ends are 1.28 (a reading) or 1.64 from the middle.
+        # it is, the more. Three deviations are the most; those of a reading end 1.28 from the middle.
         most_s = takes.high_s * max(1.5, (takes.high_s / max(takes.low_s, 1)) ** (1.72 / 2.56))
         is_given = takes.low_s * 0.8 <= stay.end - stay.start <= most_s
         is_guess = (takes.is_guess or stay.step.until is not None) and is_given
