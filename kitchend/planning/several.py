@@ -15,7 +15,7 @@ from kitchend.planning.changes import Change, changes_of_wants, later
 from kitchend.planning.collisions import Judge, Of, Want, collision_of, only, wants_of
 from kitchend.planning.problem import Problem
 
-_MOST = 3
+_MOST = 6
 """So many collisions are told at once; who mends these asks again."""
 _TRIED = 12
 """So many ways to mend all of them are tried, beginning with the cheapest ..."""

@@ -102,3 +102,18 @@ def test_each_collision_is_told_with_what_suffers_for_it() -> None:
     assert told.keys() == {"after “bake the meringue”", "after “fry the tofu”"}
     assert "oven is wanted at 200 to bake the pie and at 120" in told["after “bake the meringue”"]
     assert "hob, which has one ring, is wanted to fry the eggs" in told["after “fry the tofu”"]
+
+
+def test_even_four_collisions_are_told_and_mended_together() -> None:
+    """Two temperatures, one ring, one steamer, and a pass that is too soon for any of it."""
+    pie = _dish("pie", step("bake the pie", 30 * MIN, uses=[oven(200)]))
+    flan = _dish("flan", step("bake the flan", 30 * MIN, uses=[oven(120)]))
+    fried = [_dish(name, step(f"fry the {name}", 10 * MIN, uses=[on("hob")])) for name in ("eggs", "tofu")]
+    steamed = [_dish(n, step(f"steam the {n}", 12 * MIN, uses=[on("steamer")])) for n in ("buns", "leeks")]
+    plan = dinner(places={"oven": 2, "hob": 1, "steamer": 1})
+    conflicts = planned(replace(plan, dishes=(pie, flan, *fried, *steamed)), 20 * MIN).conflicts
+    assert len(conflicts) == 4
+    assert conflicts[0].message.startswith("dinner would be ")
+    assert all(one.changes == conflicts[0].changes for one in conflicts)
+    assert conflicts[0].changes[0].startswith("the pass at ")
+    assert conflicts[0].changes[0].count(" and ") == 3
