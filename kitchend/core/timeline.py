@@ -84,7 +84,8 @@ class OvenHeat:
 class Conflict:
     """Something that cannot be had as the plan asks, in words.
 
-    `changes` are all the changes that would each make it work, cheapest first; empty where none was found.
+    `changes` are all the changes that would each make the whole dinner work, cheapest first; empty where none
+    was found. Where several conflicts are only mended together, each has the same.
     """
 
     message: str

@@ -147,8 +147,8 @@ def _wanted(problem: Problem, collision: Sequence[Want]) -> Iterator[str]:
     hands = _tasks(problem, collision, Of.HANDS)
     if hands:
         steps = said_list([clause("clash.to", step=task.step.name) for task in hands])
-        if problem.cooks == 1:
-            yield clause("clash.cook", steps=steps)
+        if problem.cooks <= 2:
+            yield clause("clash.cook" if problem.cooks == 1 else "clash.cooks.both", steps=steps)
         else:
             yield clause("clash.cooks", count=count_of(problem.cooks), steps=steps)
 

@@ -98,6 +98,12 @@ def test_where_the_time_alone_is_too_short_doing_without_a_long_dish_is_offered(
     assert planned(replace(dinner(), dishes=both[1:]), 2 * HOUR).is_feasible
 
 
+def test_two_cooks_who_are_wanted_three_times_are_both_named() -> None:
+    ((message, changes),) = said(planned(fried(9, 9, 9, cooks=2), 4 * HOUR))
+    assert "both cooks are wanted to fry " in message
+    assert "one more pair of hands" in changes
+
+
 def test_a_full_steamer_is_named_and_a_second_one_works() -> None:
     def supper(tiers: int) -> Plan:
         steamed = [

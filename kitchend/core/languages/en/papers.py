@@ -99,6 +99,7 @@ PAPERS: Mapping[str, str] = {
     "clash.to": "to {step}",
     "clash.at": "at {degrees} {steps}",
     "clash.cook": "the cook is wanted {steps}",
+    "clash.cooks.both": "both cooks are wanted {steps}",
     "clash.cooks": "all {count} cooks are wanted {steps}",
     "clash.wanted": "the {item} is wanted {wants}",
     "clash.wanted.places": "the {item}, which has {places}, is wanted {wants}",

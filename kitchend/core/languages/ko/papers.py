@@ -98,6 +98,7 @@ PAPERS: Mapping[str, str] = {
     "clash.to": "{step}",
     "clash.at": "{degrees}도로 {steps}",
     "clash.cook": "요리사의 손이 함께 필요해요: {steps}",
+    "clash.cooks.both": "두 요리사의 손이 모두 필요해요: {steps}",
     "clash.cooks": "요리사 {count} 사람의 손이 모두 필요해요: {steps}",
     "clash.wanted": "{item}에 함께 들어가야 해요: {wants}",
     "clash.wanted.places": "{item}에는 {places}뿐인데 함께 들어가야 해요: {wants}",
