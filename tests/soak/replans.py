@@ -12,7 +12,7 @@ Times are processor times, so that a machine shared with others says the same. `
 re-plan (steps, milliseconds, the solver's own units, what was wrong), so that runs of several seeds can be
 added up: `--sum FILE...` lives nothing and tells what files say together.
 
-    python tests/soak/replans.py [--events 10000] [--seed 1] [--keep FILE | --sum FILE...]
+    python tests/soak/replans.py [--events 10000] [--seed 1] [--steps 30] [--keep FILE | --sum FILE...]
 """
 
 from __future__ import annotations
@@ -54,6 +54,8 @@ VERBS = ("trim", "simmer", "turn", "glaze", "rest", "plate")
 GOING = (StepState.CALLED, StepState.ON, StepState.UP, StepState.HELD)
 MOST_LATE_S = 400
 SETTINGS = PlanningSettings()
+UNEXPLAINED = replace(SETTINGS, explain_effort=0.0)
+"""To begin with: what could be changed before the dinner is nothing to planning it again."""
 
 
 def named(plan: Plan, chance: Random) -> Plan:
@@ -335,15 +337,15 @@ def at(values: list[float], share: float) -> float:
     return ordered[min(len(ordered) - 1, int(len(ordered) * share))]
 
 
-def lived(figures: Figures, events: int, first: int) -> None:
-    """So many events of dinners from this seed on."""
+def lived(figures: Figures, events: int, first: int, size: int | None) -> None:
+    """So many events of dinners from this seed on, of so many steps or of all sizes."""
     seed = first
     while figures.events < events:
         chance = Random(seed)
-        steps = chance.choice((10, 20, 30, 30, 40, 50, 60))
+        steps = chance.choice((10, 20, 30, 30, 40, 50, 60) if size is None else (size,))
         plan = named(supper(steps, seed, cooks=1 + (steps >= 50)), chance)
         serve = round(listed_plan(problem_of_plan(plan, None, SETTINGS)).pass_s * 1.4) // MIN * MIN
-        timeline = plan_dinner(plan, now=NOW, serve=NOW.wall + serve)
+        timeline = plan_dinner(plan, now=NOW, serve=NOW.wall + serve, settings=UNEXPLAINED)
         RandomEvening(plan, timeline, chance, figures).live(events)
         seed += 1
     print(f"{seed - first} dinners, load {os.getloadavg()[0]:.1f}")
@@ -369,6 +371,7 @@ def main() -> int:
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawTextHelpFormatter)
     parser.add_argument("--events", type=int, default=10_000)
     parser.add_argument("--seed", type=int, default=1)
+    parser.add_argument("--steps", type=int)
     parser.add_argument("--keep", type=Path)
     parser.add_argument("--sum", type=Path, nargs="+")
     asked = parser.parse_args()
@@ -379,7 +382,7 @@ def main() -> int:
     else:
         _counting()
         with asked.keep.open("a") if asked.keep else nullcontext() as figures.kept:
-            lived(figures, asked.events, asked.seed)
+            lived(figures, asked.events, asked.seed, asked.steps)
     told(figures)
     return 1 if figures.wrong else 0
 
