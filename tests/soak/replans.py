@@ -203,7 +203,7 @@ class RandomEvening(Played):
         places: list[Planned] = [p for p in after.planned if p.step in going]
         places += [p for p in before.planned if p.step not in going and p.step not in over]
         added = tuple({s.id: s for s in (*before.added, *after.added)}.values())
-        ready = max([p.end for p in places], default=before.serve)
+        ready = max([p.end for p in places], default=self.now.wall)
         if ready > before.serve or {p.step for p in after.planned} - {p.step for p in places}:
             return False
         mixed = replace(before, planned=tuple(places), added=added, ready=ready, late_by_s=0)
