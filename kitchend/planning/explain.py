@@ -24,6 +24,9 @@ from kitchend.planning.words import count_of, minutes_down, minutes_up, quoted, 
 _FRESH_S = 10 * 60
 """What keeps no longer than this has to be fresh."""
 
+SEVERAL_PART = 0.6
+"""So much of what effort is left may go into collisions beside the first."""
+
 Explain = Callable[[Outcome, WallTime], tuple[Conflict, ...]]
 """How a timeline's conflicts are found."""
 
@@ -37,7 +40,7 @@ def conflicts_of(outcome: Outcome, origin: WallTime) -> tuple[Conflict, ...]:
         judge = Judge(problem.settings.explain_effort)
         collision = collision_of(problem, judge)
         changes = changes_of(problem, collision, judge, origin)
-        if not changes and (several := list(_several(outcome, collision, judge, origin))):
+        if not changes and (several := list(_several(outcome, collision, judge.part(SEVERAL_PART), origin))):
             return (*found, *several)
         changes = changes or all_longer(problem, outcome.solution.overruns_s, judge)
         why = _said(outcome, collision, origin)
