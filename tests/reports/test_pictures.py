@@ -37,7 +37,7 @@ CAUTION = LANGUAGES["en"].sentences["caution.guidance"]
 
 SVG = "{http://www.w3.org/2000/svg}"
 NASTY = "<script src='https://x.example/a.js'>&\"]]>--><img src=x onerror=alert(1)>\x07{{7*7}}"
-TIGHT = ("td", {"class": "tight"})
+TIGHT: tuple[str, dict[str, str | None]] = ("td", {"class": "tight"})
 EMPTY = Timeline(serve=SEVEN, ready=SEVEN)
 
 
