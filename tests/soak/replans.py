@@ -41,7 +41,7 @@ from kitchend.planning import PlanningSettings, plan_dinner, plan_rest
 from kitchend.planning.listing import listed_plan
 from kitchend.planning.solver import Model
 from kitchend.planning.tasks import problem_of_plan
-from tests.planning.checker import Kitchen, faults, freshness_faults
+from tests.planning.checker import Kitchen, Stay, faults, freshness_faults
 from tests.planning.dinners import MIN, NOW
 from tests.planning.evening import Played, past_of
 from tests.planning.suppers import supper
@@ -253,10 +253,21 @@ class RandomEvening(Played):
                 if other is not None and stay.start < other.end + wants:
                     return False
         for one in hands:
-            others = [o for o in hands if o.start < one.hands_end + gap and one.start < o.hands_end + gap]
+            others = [
+                o
+                for o in hands
+                if o.start < self._hands_end(one) + gap and one.start < self._hands_end(o) + gap
+            ]
             if len(others) > kitchen.plan.cooks and not one.is_going:
                 return False
         return True
+
+    def _hands_end(self, stay: Stay) -> float:
+        """When the hands are free again; what was only called may wait for hands that are busy."""
+        if self.state.state_of(stay.step.id) is not StepState.CALLED:
+            return stay.hands_end
+        by_itself_s = max(0, stay.step.takes.high_s - stay.step.hands_s)
+        return max(stay.hands_end, stay.end - by_itself_s)
 
     def _wrong(self, what: str) -> None:
         self._figures.note(what)
