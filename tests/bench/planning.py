@@ -228,14 +228,15 @@ def plot(points: Sequence[tuple[int, float]]) -> str:
     line = " ".join(f"{x:.0f},{y:.0f}" for x, y in spots)
     labels = [
         f'<text x="{x:.0f}" y="{high - 22}" text-anchor="middle">{steps}</text>'
-        f'<text x="{x:.0f}" y="{y - 8:.0f}" text-anchor="middle">{seconds:.2f} s</text>'
+        f'<text x="{x:.0f}" y="{y - 8 - 14 * (place % 2):.0f}" text-anchor="middle">{seconds:.2f} s</text>'
         f'<circle cx="{x:.0f}" cy="{y:.0f}" r="3"/>'
-        for (steps, seconds), (x, y) in zip(points, spots, strict=True)
+        for place, ((steps, seconds), (x, y)) in enumerate(zip(points, spots, strict=True))
     ]
+    axes = f'<path d="M28 20 V{high - 40} H{wide - 20}" fill="none" stroke="#999"/>'
     about = "steps; processor seconds to plan them"
     text = f'<text x="{wide / 2}" y="{high - 4}" text-anchor="middle">{about}</text>'
     head = f'<svg xmlns="http://www.w3.org/2000/svg" width="{wide}" height="{high}" font-size="11">'
-    return f'{head}<polyline points="{line}" fill="none" stroke="black"/>{"".join(labels)}{text}</svg>'
+    return f'{head}{axes}<polyline points="{line}" fill="none" stroke="black"/>{"".join(labels)}{text}</svg>'
 
 
 if __name__ == "__main__":
