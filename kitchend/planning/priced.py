@@ -1,9 +1,10 @@
-"""The cheapest dinner when hands, places and hot ovens have a price at each moment and nothing else is shared.
+"""The cheapest dinner when hands, places and hot ovens have a price each moment and nothing else is shared.
 
-Each tree of steps is planned exactly, by a sliding minimum a step; each oven takes the course worth most. What
-that costs, less what all there is of everything would bring, is below what any plan costs (Lagrangian
-relaxation; A. M. Geoffrion, Mathematical Programming Study 2, 1974). Prices are whole numbers of `FINE`ths, and
-so is everything here, kept in floats: sums below 2**53 are exact in any order, on every machine. Needs numpy.
+Each tree of steps is planned exactly, by a sliding minimum a step; each oven takes the course worth most.
+What that costs, less what all there is of everything would bring, is below what any plan costs (Lagrangian
+relaxation; A. M. Geoffrion, Mathematical Programming Study 2, 1974). Prices are whole numbers of `FINE`ths,
+and so is everything here, kept in floats: sums below 2**53 are exact in any order, on every machine. Needs
+numpy.
 """
 
 from __future__ import annotations
@@ -24,8 +25,8 @@ NEVER = float(2**45)
 
 @dataclass(frozen=True, slots=True)
 class Cheapest:
-    """What the cheapest dinner costs (a bound, in FINEths), its starts, and what it takes of each thing at each
-    moment beyond what there is.
+    """What the cheapest dinner costs (a bound, in FINEths), its starts, and what it takes of each thing at
+    each moment beyond what there is.
     """
 
     least: float
@@ -68,8 +69,8 @@ class Priced:
         return Cheapest(least + FINE * dinner.constant, starts, beyond)
 
     def dearer(self, prices: Numbers) -> Numbers:
-        """By how much dinner costs more than the cheapest at these prices if a task (a row) starts at a moment
-        (a column).
+        """By how much dinner costs more than the cheapest at these prices if a task (a row) starts at a
+        moment (a column).
         """
         below, handed_on = self._costs(self._sums(prices))
         whole = below.copy()

@@ -29,8 +29,8 @@ _FIRST_SHARE, _LEAST_SHARE, _SHRINKS, _SHRINK_EVERY = 0.5, 0.005, 0.7, 50
 
 @dataclass(frozen=True, slots=True)
 class Bound:
-    """What no plan without trouble is below, and by how much dinner costs more with a task (a row) at a moment
-    (a column), at the least.
+    """What no plan without trouble is below, and by how much dinner costs more, at the least, with a task
+    (a row) at a moment (a column).
     """
 
     least: int

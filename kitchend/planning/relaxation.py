@@ -1,8 +1,9 @@
 """What is left of a dinner when nothing is shared: trees of steps, each with its window, and what they take.
 
-In it every dish is planned by itself, which is quick and exact; hands, places and ovens' temperatures only say
-who takes what and how much there is, for `prices` to put a price on. Every plan without trouble is a plan of
-it, so the least it can cost is a bound. A link that would close a ring is left out, at the least it costs.
+In it every dish is planned by itself, which is quick and exact; hands, places and ovens' temperatures only
+say who takes what and how much there is, for `prices` to put a price on. Every plan without trouble is a
+plan of it, so the least it can cost is a bound. A link that would close a ring is left out, at the least it
+costs.
 """
 
 from __future__ import annotations
@@ -19,8 +20,8 @@ REMINDER_WEIGHT = 3
 
 @dataclass(frozen=True, slots=True)
 class Link:
-    """Two tasks by place: the later starts from `least` to `most` after the earlier; every moment beyond `free`
-    costs `weight`.
+    """Two tasks by place: the later starts from `least` to `most` after the earlier; every moment beyond
+    `free` costs `weight`.
     """
 
     earlier: int
@@ -99,8 +100,8 @@ HANDS = 0
 
 
 def relaxed(problem: Problem) -> Relaxed | None:
-    """The relaxation of a dinner not yet begun in which nothing is amiss; None where no such dinner can be, by
-    order alone.
+    """The relaxation of a dinner not yet begun in which nothing is amiss; None where no such dinner can be,
+    by order alone.
     """
     tasks, serve = problem.tasks, problem.serve_s
     if serve is None or problem.hot or any(task.is_fact for task in tasks):
@@ -246,17 +247,20 @@ def _oven(problem: Problem, name: EquipmentId, wanted: list[float], first: int) 
     each = sorted(set(wanted))
     alike = [tuple(c for c in each if c >= low and can_share(low, c)) for low in each]
     sets = [one for one in alike if not any(set(one) < set(other) for other in alike)]
+    cold = problem.preheat_s(name)
     return HotOven(
-        cold=problem.preheat_s(name),
+        cold=cold,
         sets=tuple(tuple(first + turn for turn, c in enumerate(wanted) if c in one) for one in sets),
-        turns=tuple(tuple(_turn(problem, one, other) for other in sets) for one in sets),
+        turns=tuple(tuple(_turn(problem, cold, one, other) for other in sets) for one in sets),
         uses=len(wanted),
     )
 
 
-def _turn(problem: Problem, one: tuple[float, ...], other: tuple[float, ...]) -> int | None:
-    """The least it takes from one set of temperatures to another; None where they have one in common."""
+def _turn(problem: Problem, cold: int, one: tuple[float, ...], other: tuple[float, ...]) -> int | None:
+    """The least it takes from one set of temperatures to another, perhaps by way of cold; None where they
+    have one in common.
+    """
     if one != other and set(one) & set(other):
         return None
     apart = [problem.change_s(a, b) for a in one for b in other if not can_share(a, b)]
-    return min(apart, default=0)
+    return min([cold, *apart])

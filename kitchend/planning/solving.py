@@ -151,7 +151,7 @@ class _Search:
         return is_near or is_liked
 
     def _is_priced(self) -> bool:
-        """Whether an answer to a large dinner was found where prices say that it is cheap; with their bound."""
+        """Whether an answer to a large dinner was found where prices say that it is cheap."""
         settings, model = self._problem.settings, self._model
         standing = model.likings()[:1]
         if not self._is_large or self._problem.was_planned or not standing or standing[0].is_fine:

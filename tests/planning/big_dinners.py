@@ -18,7 +18,7 @@ from kitchend.core.plan import Dish, DishId, Equipment, EquipmentId, Plan, Step,
 from kitchend.core.quantities import Temperature
 from kitchend.files.merging import Part, merge_plans
 from kitchend.files.plan_yaml import read_plan
-from tests.planning.dinners import HOUR, MIN, on, oven, step
+from tests.planning.dinners import MIN, on, oven, step
 
 PLANS = Path(__file__).parents[2] / "plans"
 PLACES = {"oven": 3, "second oven": 2, "hob": 4, "steamer": 2, "fridge": 6}
@@ -177,7 +177,7 @@ def holiday(seed: int = 0) -> Plan:
 
 def courses(seed: int = 0) -> Plan:
     """The same at three passes: what comes first 25 minutes before the main, the sweet 45 after it."""
-    before = {name: 70 * MIN for name in STARTER} | {name: 0 for name in SWEET}
+    before = dict.fromkeys(STARTER, 70 * MIN) | dict.fromkeys(SWEET, 0)
     dishes = [replace(dish, before_pass_s=before.get(dish.name, 45 * MIN)) for dish in _dishes(seed)]
     return _plan(f"courses {seed}", dishes)
 
@@ -237,7 +237,12 @@ def _dish(chance: random.Random, name: str, written: Sequence[Do]) -> Dish:
         before = [steps[-1].name] if steps else []
         keeps = DAY if do.keeps is None else do.keeps * MIN
         made = step(
-            f"{do.what} the {name}", takes * MIN, hands=do.hands * MIN, uses=do.uses, after=before, keeps=keeps
+            f"{do.what} the {name}",
+            takes * MIN,
+            hands=do.hands * MIN,
+            uses=do.uses,
+            after=before,
+            keeps=keeps,
         )
         steps.append(replace(made, dish=DishId(name)))
     return Dish(id=DishId(name), name=name, steps=tuple(steps))
