@@ -17,7 +17,11 @@ from kitchend.planning.priced import FINE, Cheapest, Numbers, Priced
 from kitchend.planning.problem import Problem
 from kitchend.planning.relaxation import relaxed
 
-ROUNDS = 250
+_ROUNDS, _LEAST_ROUNDS = 250, 40
+_CELLS = 72_000
+"""Tasks times moments that get all rounds; more get fewer, so that no dinner takes much longer."""
+_MOST_CELLS = 400_000
+"""More are not priced at all: dinners that last for days, or are counted in seconds."""
 _PART = 1024
 """The average is kept in so many parts of one."""
 _HIGHEST = float(2**22)
@@ -46,14 +50,15 @@ class Bound:
         return found
 
 
-def bound_of(problem: Problem, rounds: int = ROUNDS) -> Bound | None:
+def bound_of(problem: Problem, rounds: int = _ROUNDS) -> Bound | None:
     """The bound of a dinner not yet begun; None where none is found, or nothing without trouble can be."""
-    dinner = relaxed(problem)
-    if dinner is None or not dinner.tasks:
+    cells = len(problem.tasks) * (problem.serve_s or 0)
+    dinner = relaxed(problem) if 0 < cells <= _MOST_CELLS else None
+    if dinner is None:
         return None
     priced = Priced(dinner)
     rise = _Rise(priced)
-    for _ in range(rounds):
+    for _ in range(max(min(rounds, _LEAST_ROUNDS), min(rounds, rounds * _CELLS // cells))):
         if not rise.once():
             break
     if rise.best.least > FINE * _most(priced):

@@ -12,10 +12,10 @@ from dataclasses import replace
 
 from kitchend.core.plan import StepId
 from kitchend.planning.before import as_it_was, can_be_as_it_was, near_as_it_was
+from kitchend.planning.cheapest import Cheap, closed, found_where_cheap, polishing_effort
 from kitchend.planning.listing import listed_plan
 from kitchend.planning.model import DinnerModel, Solution, Wish
 from kitchend.planning.polishing import polished
-from kitchend.planning.prices import bound_of
 from kitchend.planning.problem import Problem
 from kitchend.planning.solver import Found, Model, Term, Way
 from kitchend.planning.units import Scale, has_begun, in_seconds, in_units, scale_of
@@ -29,11 +29,6 @@ _MOST_HEATED = 50
 _ALL_WISHES = 1.5
 _LEAST_EFFORT = 0.005
 _NEAR_EFFORT = 0.005
-_GLANCE_EFFORT = 0.02
-"""Enough to see of most large dinners that they cannot be had without trouble."""
-_CHEAP_PART = 0.35
-_CHEAP = (5, 10, 20)
-"""Starts at which dinner need not stand longer than the bound by more than so many weighed moments."""
 
 
 def solved(problem: Problem) -> Solution:
@@ -85,7 +80,6 @@ class _Search:
         self._best: Found | None = None
         self._gap: float | None = 0.0
         self._first_spent = 0.0
-        self._least: int | None = None
 
     def solution(self) -> Solution | None:
         """The wishes in their order; None if not even a first answer was found."""
@@ -144,35 +138,25 @@ class _Search:
         if self._problem.serve_s is None:
             return False
         with self._model.without_trouble():
-            is_near = self._is_near([self._likings().terms]) or self._is_priced()
+            is_near = self._is_near([self._likings().terms])
+            cheap = found_where_cheap(self._model) if self._is_large else None
+            if cheap is not None:
+                self._perfect(cheap)
+                return True
             is_liked = self._like()
         if is_near and not is_liked:
             self._gap = None
         return is_near or is_liked
 
-    def _is_priced(self) -> bool:
-        """Whether an answer to a large dinner was found where prices say that it is cheap."""
-        settings, model = self._problem.settings, self._model
-        standing = model.likings()[:1]
-        if not self._is_large or self._problem.was_planned or not standing or standing[0].is_fine:
-            return False
-        if model.model.can_be(effort=_GLANCE_EFFORT, seconds=settings.seconds_limit) is False:
-            return False
-        bound = bound_of(self._problem)
-        if bound is None:
-            return False
-        model.model.minimize(standing[0].terms)
-        for extra in _CHEAP:
-            with model.starting_within(bound.starts_within(extra)):
-                found = model.model.solve(
-                    effort=settings.effort * _CHEAP_PART,
-                    seconds=settings.seconds_limit,
-                    way=Way.REFINED_SUM,
-                )
-            if found is not None:
-                self._best, self._least = found, bound.least
-                return True
-        return False
+    def _perfect(self, cheap: Cheap) -> None:
+        """The answer found where it is cheap, polished by all likings; the gap is to the prices' bound."""
+        model, terms = self._model, self._likings().terms
+        seconds = self._problem.settings.seconds_limit
+        model.model.minimize(terms)
+        best = polished(model, cheap.found, terms, effort=polishing_effort(model), seconds=seconds)
+        proved = closed(model, cheap, best)
+        self._best = proved or best
+        self._gap = cheap.gap(best) if proved is None else 0.0
 
     def _repair(self, musts: list[Wish]) -> None:
         """What is amiss made small near where the timeline before had things."""
@@ -209,7 +193,7 @@ class _Search:
         if found is not None:
             self._best = found
             if self._gap == 0 and not total.is_fine:
-                self._gap = total.gap_of_first(found, self._least)
+                self._gap = total.gap_of_first(found)
         return found is not None
 
     def _searched(self, terms: list[Term], effort: float) -> Found | None:
@@ -218,9 +202,6 @@ class _Search:
         model.model.minimize(terms)
         if self._best is not None:
             model.hint(self._best)
-        if self._best is not None and self._least is not None:
-            better = polished(model, self._best, terms, effort=effort, seconds=seconds)
-            return replace(better, is_proved=False, bound=model.model.range_of(terms)[0])
         first = effort * _SEARCH_PART if self._is_large else effort
         way = Way.REFINED_SUM if self._is_large else Way.SMALL_SUM
         found = model.model.solve(effort=first, seconds=seconds, way=way)
@@ -264,11 +245,10 @@ class _Total:
                 self._rest_least += worth * least
             worth *= most - least + 1
 
-    def gap_of_first(self, found: Found, least: int | None = None) -> float:
-        """How far the first wish may be from its best; `least` is what it cannot be below."""
+    def gap_of_first(self, found: Found) -> float:
+        """How far the first wish may be from its best."""
         if found.is_proved:
             return 0.0
         value = found.total(self._first)
         bound = (found.bound - self._rest_least) // self._worth
-        bound = bound if least is None else max(bound, least)
         return (value - bound) / max(1, abs(value))

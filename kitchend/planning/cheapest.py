@@ -1,0 +1,84 @@
+"""A large dinner looked for where prices say that it is cheap, and how far an answer may be from the best.
+
+Among the starts at which dinner need cost little more than the bound the solver finds a good answer soon,
+where among all of them it finds a poor one late. Where an answer comes near the bound, only starts that could
+be in a better one are left, and the solver may prove that there is none.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from kitchend.planning.model import DinnerModel
+from kitchend.planning.prices import Bound, bound_of
+from kitchend.planning.solver import Found, Term, Way
+
+_WORTH_FROM = 0.1
+"""With less effort than this no prices are looked for."""
+_PART = 0.35
+"""The part of the effort for the first answer; the rest is for polishing it."""
+_GLANCE_EFFORT = 0.02
+"""Enough to see of most dinners that they cannot be had without trouble."""
+_EXTRA = (1, 3, 10, 30)
+"""Starts at which dinner need not stand longer than the bound by more than so many weighed moments."""
+_CLOSE_PART = 0.03
+_CLOSE_EFFORT = 0.05
+"""For proving that an answer this near to the bound is the best."""
+
+
+@dataclass(frozen=True, slots=True)
+class Cheap:
+    """An answer, how long things stand in it as a sum, and the bound on that."""
+
+    found: Found
+    standing: list[Term]
+    bound: Bound
+
+    def gap(self, found: Found) -> float:
+        """How far an answer may be from the best, as a part of it."""
+        value = found.total(self.standing)
+        return (value - self.bound.least) / max(1, value)
+
+
+def found_where_cheap(model: DinnerModel) -> Cheap | None:
+    """An answer to a dinner not yet begun, the model's wishes as they are; None if none was found."""
+    problem, settings = model.problem, model.problem.settings
+    wishes = [wish for wish in model.likings() if not wish.is_fine][:1]
+    if settings.effort < _WORTH_FROM or problem.was_planned or not wishes:
+        return None
+    if model.model.can_be(effort=_GLANCE_EFFORT, seconds=settings.seconds_limit) is False:
+        return None
+    bound = bound_of(problem)
+    if bound is None:
+        return None
+    standing = wishes[0].terms
+    model.model.minimize(standing)
+    until = model.model.spent + settings.effort * _PART
+    for extra in _EXTRA:
+        with model.starting_within(bound.starts_within(extra)):
+            left = max(settings.effort * _PART / 3, until - model.model.spent)
+            found = model.model.solve(effort=left, seconds=settings.seconds_limit, way=Way.REFINED_SUM)
+        if found is not None:
+            return Cheap(found, standing, bound)
+    return None
+
+
+def polishing_effort(model: DinnerModel) -> float:
+    """What is left for polishing what was found."""
+    return model.problem.settings.effort * (1 - _PART)
+
+
+def closed(model: DinnerModel, cheap: Cheap, best: Found) -> Found | None:
+    """An answer that is proved to stand as short as any, if `best` comes near the bound and it is found."""
+    value = best.total(cheap.standing)
+    if cheap.gap(best) > _CLOSE_PART:
+        return None
+    model.model.minimize(cheap.standing)
+    model.hint(best)
+    # The bound was rounded up to whole moments: one more, so that every answer as good as this is among them.
+    with model.starting_within(cheap.bound.starts_within(value - cheap.bound.least + 1)):
+        seconds = model.problem.settings.seconds_limit
+        found = model.model.solve(effort=_CLOSE_EFFORT, seconds=seconds, way=Way.REFINED_SUM)
+    if found is None or not found.is_proved:
+        return None
+    return found if found.total(cheap.standing) < value else best
