@@ -2,16 +2,20 @@
 
 Among the starts at which dinner need cost little more than the bound the solver finds a good answer soon,
 where among all of them it finds a poor one late. Where an answer comes near the bound, only starts that could
-be in a better one are left, and the solver may prove that there is none.
+be in a better one are left, and the solver may prove that there is none. Prices need numpy, which is imported
+when first used.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from kitchend.planning.model import DinnerModel
-from kitchend.planning.prices import Bound, bound_of
 from kitchend.planning.solver import Found, Term, Way
+
+if TYPE_CHECKING:
+    from kitchend.planning.prices import Bound
 
 _WORTH_FROM = 0.1
 """With less effort than this no prices are looked for."""
@@ -48,6 +52,8 @@ def found_where_cheap(model: DinnerModel) -> Cheap | None:
         return None
     if model.model.can_be(effort=_GLANCE_EFFORT, seconds=settings.seconds_limit) is False:
         return None
+    from kitchend.planning.prices import bound_of
+
     bound = bound_of(problem)
     if bound is None:
         return None

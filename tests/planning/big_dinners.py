@@ -231,7 +231,7 @@ def _dishes(seed: int) -> list[Dish]:
 
 
 def _dish(chance: random.Random, name: str, written: Sequence[Do]) -> Dish:
-    steps = []
+    steps: list[Step] = []
     for do in written:
         takes = max(do.takes if do.takes < 10 else round(do.takes * chance.uniform(0.8, 1.2)), do.hands)
         before = [steps[-1].name] if steps else []
