@@ -32,11 +32,14 @@ _CLOSE_EFFORT = 0.05
 
 @dataclass(frozen=True, slots=True)
 class Cheap:
-    """An answer, how long things stand in it as a sum, and the bound on that."""
+    """An answer, how long things stand in it as a sum, the bound on that, and until what has been spent it
+    may be polished.
+    """
 
     found: Found
     standing: list[Term]
     bound: Bound
+    until: float
 
     def gap(self, found: Found) -> float:
         """How far an answer may be from the best, as a part of it."""
@@ -59,19 +62,14 @@ def found_where_cheap(model: DinnerModel) -> Cheap | None:
         return None
     standing = wishes[0].terms
     model.model.minimize(standing)
-    until = model.model.spent + settings.effort * _PART
+    began = model.model.spent
     for extra in _EXTRA:
         with model.starting_within(bound.starts_within(extra)):
-            left = max(settings.effort * _PART / 3, until - model.model.spent)
+            left = max(settings.effort * _PART / 3, began + settings.effort * _PART - model.model.spent)
             found = model.model.solve(effort=left, seconds=settings.seconds_limit, way=Way.REFINED_SUM)
         if found is not None:
-            return Cheap(found, standing, bound)
+            return Cheap(found, standing, bound, began + settings.effort)
     return None
-
-
-def polishing_effort(model: DinnerModel) -> float:
-    """What is left for polishing what was found."""
-    return model.problem.settings.effort * (1 - _PART)
 
 
 def closed(model: DinnerModel, cheap: Cheap, best: Found) -> Found | None:

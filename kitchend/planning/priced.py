@@ -46,6 +46,10 @@ class Priced:
         for at, (low, high) in enumerate(zip(dinner.low, dinner.high, strict=True)):
             early = dinner.latest[at] - self._moments[low : high + 1]
             self._own[at, low : high + 1] = FINE * dinner.end_weight[at] * early
+        self._takers: dict[tuple[int, int], list[tuple[int, int]]] = {}
+        for taking in dinner.takings:
+            who = self._takers.setdefault((taking.thing, taking.length), [])
+            who.append((taking.task, taking.amount))
         self._levels = _levels(dinner)
         self._slides = [(level, Slide(dinner, level)) for level in self._levels]
 
@@ -96,9 +100,10 @@ class Priced:
         hangs on.
         """
         end, costs = self.dinner.moments, self._own.copy()
-        for taking in self.dinner.takings:
-            row, length = sums[taking.thing], taking.length
-            costs[taking.task] += taking.amount * (row[length : length + end] - row[:end])
+        for (thing, length), takers in self._takers.items():
+            paid = sums[thing, length : length + end] - sums[thing, :end]
+            for task, amount in takers:
+                costs[task] += paid if amount == 1 else amount * paid
         handed_on = np.empty_like(costs)
         for level, slide in reversed(self._slides):
             slid = slide.of(costs[[branch.task for branch in level]])
