@@ -11,7 +11,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
-from kitchend.core.plan import SHARED_OVEN_TOLERANCE_C, EquipmentId, StepId, Use, can_share
+from kitchend.core.plan import EquipmentId, StepId, Use, can_share
 from kitchend.planning.problem import Problem, Task
 from kitchend.planning.solver import Model, Var
 
@@ -119,6 +119,7 @@ class _Oven:
         self._oven = oven
         self._entries = entries
         self._first: dict[tuple[int, int], Var] = {}
+        self._own_dial: dict[int, Var] = {}
         self._dials = self._dials_of(entries) if _may_drift(entries) else {}
 
     def ways(self) -> list[Ways]:
@@ -126,11 +127,14 @@ class _Oven:
         return [self._ways(entry) for entry in self._entries if not entry.is_fact]
 
     def _dials_of(self, entries: list[Entry]) -> dict[int, Var]:
-        """To what the oven is set while an entry is in it, in tenths of a degree."""
+        """To what the oven is set while an entry is in it: the place among its temperatures."""
+        each = sorted({entry.celsius for entry in entries})
         dials = {}
         for entry in entries:
-            own, near = round(10 * entry.celsius), round(10 * SHARED_OVEN_TOLERANCE_C) + 1
-            dials[entry.place] = Var(None, own) if entry.is_fact else self._model.var(own - near, own + near)
+            near = [place for place, celsius in enumerate(each) if can_share(celsius, entry.celsius)]
+            own = each.index(entry.celsius)
+            self._own_dial[entry.place] = Var(None, own)
+            dials[entry.place] = Var(None, own) if entry.is_fact else self._model.var(near[0], near[-1])
         return dials
 
     def _set_to(self, entry: Entry, dial: Var, when: Var) -> None:
@@ -244,7 +248,7 @@ class _Oven:
         self._model.not_before(entry.start, soonest, when=(literal,))
         self._model.not_before(soonest + settings.heat_wait_s, entry.start, when=(literal,))
         if self._dials:
-            self._set_to(entry, Var(None, round(10 * entry.celsius)), literal)
+            self._set_to(entry, self._own_dial[entry.place], literal)
 
     def _nothing_between(self, literal: Var, other: Entry, entry: Entry) -> None:
         for third in self._entries:
