@@ -20,7 +20,10 @@ if TYPE_CHECKING:
 _WORTH_FROM = 0.1
 """With less effort than this no prices are looked for."""
 _PART = 0.35
-"""The part of the effort for the first answer; the rest is for polishing it."""
+"""The part of the effort for the first answer."""
+_ALL = 0.8
+"""The part of the effort for it and for polishing it; the prices, which are not counted, cost the rest."""
+_LATER_EFFORT = 0.005
 _GLANCE_EFFORT = 0.02
 """Enough to see of most dinners that they cannot be had without trouble."""
 _EXTRA = (1, 3, 10, 30)
@@ -68,8 +71,21 @@ def found_where_cheap(model: DinnerModel) -> Cheap | None:
             left = max(settings.effort * _PART / 3, began + settings.effort * _PART - model.model.spent)
             found = model.model.solve(effort=left, seconds=settings.seconds_limit, way=Way.REFINED_SUM)
         if found is not None:
-            return Cheap(found, standing, bound, began + settings.effort)
+            return Cheap(found, standing, bound, began + settings.effort * _ALL)
     return None
+
+
+def put_back(model: DinnerModel, found: Found) -> Found:
+    """The same answer with what keeps all day as late as it can be, by what the model minimises: where it
+    stands costs nothing, so it was left anywhere.
+    """
+    seconds = model.problem.settings.seconds_limit
+    for step in [task.id for task in model.problem.tasks if task.keeps_s is None]:
+        model.hint(found)
+        with model.only_free({step}, found):
+            better = model.model.solve(effort=_LATER_EFFORT, seconds=seconds, way=Way.SMALL_SUM)
+        found = better or found
+    return found
 
 
 def closed(model: DinnerModel, cheap: Cheap, best: Found) -> Found | None:

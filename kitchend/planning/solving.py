@@ -12,7 +12,7 @@ from dataclasses import replace
 
 from kitchend.core.plan import StepId
 from kitchend.planning.before import as_it_was, can_be_as_it_was, near_as_it_was
-from kitchend.planning.cheapest import Cheap, closed, found_where_cheap
+from kitchend.planning.cheapest import Cheap, closed, found_where_cheap, put_back
 from kitchend.planning.listing import listed_plan
 from kitchend.planning.model import DinnerModel, Solution, Wish
 from kitchend.planning.polishing import polished
@@ -154,8 +154,9 @@ class _Search:
         model, terms = self._model, self._likings().terms
         seconds = self._problem.settings.seconds_limit
         model.model.minimize(terms)
+        later = put_back(model, cheap.found)
         left = max(_LEAST_POLISHING, cheap.until - model.model.spent)
-        best = polished(model, cheap.found, terms, effort=left, seconds=seconds)
+        best = polished(model, later, terms, effort=left, seconds=seconds)
         proved = closed(model, cheap, best)
         self._best = proved or best
         self._gap = cheap.gap(best) if proved is None else 0.0

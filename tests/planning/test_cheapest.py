@@ -8,7 +8,7 @@ import pytest
 
 from kitchend.core.plan import Plan
 from kitchend.planning import plan_dinner
-from kitchend.planning.cheapest import Cheap, closed, found_where_cheap
+from kitchend.planning.cheapest import Cheap, closed, found_where_cheap, put_back
 from kitchend.planning.listing import listed_plan
 from kitchend.planning.model import DinnerModel
 from kitchend.planning.problem import Problem
@@ -118,3 +118,22 @@ def test_plans_with_passes_of_their_own_are_proved_best_together() -> None:
     best = closed(model, cheap, cheap.found)
     assert best is not None
     assert best.total(cheap.standing) >= cheap.bound.least
+
+
+def test_what_keeps_all_day_is_put_back_as_late_as_it_can_be() -> None:
+    plan = dinner(
+        step("pickle the onions", 60 * MIN, hands=8 * MIN, keeps=None),
+        step("fry the cakes", 10 * MIN, hands=10 * MIN, keeps=10 * MIN),
+        step("dress the leaves", hands=3 * MIN, keeps=10 * MIN),
+    )
+    model, cheap = looked_for(in_its_units(plan, 300 * MIN))
+    (onions,) = [var for name, var in model.starts.items() if name == "pickle-the-onions"]
+    model.model.minimize([(1, onions), *((1000 * weight, var) for weight, var in cheap.standing)])
+    early = model.model.solve(effort=0.2, seconds=20.0)
+    assert early is not None
+    assert early.of(onions) == 0
+    standing, fine = model.likings()[0].terms, model.likings()[-1].terms
+    model.model.minimize([*((1000 * weight, var) for weight, var in standing), *fine])
+    later = put_back(model, early)
+    assert later.of(onions) == (300 - 60) * MIN // model.problem.unit_s
+    assert later.total(standing) == early.total(standing)
