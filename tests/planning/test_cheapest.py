@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import replace
 
 import pytest
@@ -24,13 +26,14 @@ from tests.planning.test_prices import in_its_units, proved, roomy
 CHOSEN = PlanningSettings()
 
 
-def looked_for(problem: Problem) -> tuple[DinnerModel, Cheap]:
-    """The model, held to no trouble, and what is found in it."""
+@contextmanager
+def looked_for(problem: Problem) -> Iterator[tuple[DinnerModel, Cheap]]:
+    """The model, for a while held to no trouble, and what is found in it."""
     model = DinnerModel(problem)
-    model.without_trouble().__enter__()
-    cheap = found_where_cheap(model)
-    assert cheap is not None
-    return model, cheap
+    with model.without_trouble():
+        cheap = found_where_cheap(model)
+        assert cheap is not None
+        yield model, cheap
 
 
 @pytest.mark.parametrize("seed", range(4))
@@ -39,42 +42,42 @@ def test_what_is_found_and_closed_stands_as_short_as_what_the_solver_proves(seed
     answer = proved(problem)
     assert answer is not None
     least = answer[1]
-    model, cheap = looked_for(problem)
-    value = cheap.found.total(cheap.standing)
-    assert least <= value
-    assert cheap.gap(cheap.found) >= (value - least) / max(1, value)
-    best = closed(model, cheap, cheap.found)
-    assert best is None or best.total(cheap.standing) == least
+    with looked_for(problem) as (model, cheap):
+        value = cheap.found.total(cheap.standing)
+        assert least <= value
+        assert cheap.gap(cheap.found) >= (value - least) / max(1, value)
+        best = closed(model, cheap, cheap.found)
+        assert best is None or best.total(cheap.standing) == least
 
 
 def a_little_worse(problem: Problem, least: int) -> Found:
     """An answer that stands one moment longer than the best, or as little more as can be."""
-    model, _ = looked_for(problem)
-    standing = model.likings()[0].terms
-    model.model.at_least(standing, least + 1)
-    model.model.minimize(standing)
-    found = model.model.solve(effort=1.0, seconds=20.0)
-    assert found is not None
-    return found
+    with looked_for(problem) as (model, _):
+        standing = model.likings()[0].terms
+        model.model.at_least(standing, least + 1)
+        model.model.minimize(standing)
+        found = model.model.solve(effort=1.0, seconds=20.0)
+        assert found is not None
+        return found
 
 
 def test_closing_betters_an_answer_that_is_a_little_worse_than_the_best() -> None:
     problem = in_its_units(replace(holiday(0), dishes=holiday(0).dishes[:5]), 6 * 60 * MIN)
     answer = proved(problem)
     assert answer is not None
-    model, cheap = looked_for(problem)
-    worse = a_little_worse(problem, answer[1])
-    assert worse.total(cheap.standing) > answer[1]
-    best = closed(model, cheap, worse)
-    assert best is not None
-    assert best.total(cheap.standing) == answer[1]
+    with looked_for(problem) as (model, cheap):
+        worse = a_little_worse(problem, answer[1])
+        assert worse.total(cheap.standing) > answer[1]
+        best = closed(model, cheap, worse)
+        assert best is not None
+        assert best.total(cheap.standing) == answer[1]
 
 
 def test_an_answer_far_from_the_bound_is_left_as_it_is() -> None:
     problem = roomy(feast(20, 0))
-    model, cheap = looked_for(problem)
-    far = a_little_worse(problem, 2 * cheap.bound.least)
-    assert closed(model, cheap, far) is None
+    with looked_for(problem) as (model, cheap):
+        far = a_little_worse(problem, 2 * cheap.bound.least)
+        assert closed(model, cheap, far) is None
 
 
 def test_nothing_is_looked_for_with_little_effort_or_where_trouble_is_sure() -> None:
@@ -114,10 +117,10 @@ def test_a_big_dinner_keeps_every_rule_stands_no_longer_than_it_keeps_and_is_the
 
 def test_plans_with_passes_of_their_own_are_proved_best_together() -> None:
     plan = shared((75, 45, 0))
-    model, cheap = looked_for(roomy(plan))
-    best = closed(model, cheap, cheap.found)
-    assert best is not None
-    assert best.total(cheap.standing) >= cheap.bound.least
+    with looked_for(roomy(plan)) as (model, cheap):
+        best = closed(model, cheap, cheap.found)
+        assert best is not None
+        assert best.total(cheap.standing) >= cheap.bound.least
 
 
 def test_what_keeps_all_day_is_put_back_as_late_as_it_can_be() -> None:
@@ -126,14 +129,14 @@ def test_what_keeps_all_day_is_put_back_as_late_as_it_can_be() -> None:
         step("fry the cakes", 10 * MIN, hands=10 * MIN, keeps=10 * MIN),
         step("dress the leaves", hands=3 * MIN, keeps=10 * MIN),
     )
-    model, cheap = looked_for(in_its_units(plan, 300 * MIN))
-    (onions,) = [var for name, var in model.starts.items() if name == "pickle-the-onions"]
-    model.model.minimize([(1, onions), *((1000 * weight, var) for weight, var in cheap.standing)])
-    early = model.model.solve(effort=0.2, seconds=20.0)
-    assert early is not None
-    assert early.of(onions) == 0
-    standing, fine = model.likings()[0].terms, model.likings()[-1].terms
-    model.model.minimize([*((1000 * weight, var) for weight, var in standing), *fine])
-    later = put_back(model, early)
-    assert later.of(onions) == (300 - 60) * MIN // model.problem.unit_s
-    assert later.total(standing) == early.total(standing)
+    with looked_for(in_its_units(plan, 300 * MIN)) as (model, cheap):
+        (onions,) = [var for name, var in model.starts.items() if name == "pickle-the-onions"]
+        model.model.minimize([(1, onions), *((1000 * weight, var) for weight, var in cheap.standing)])
+        early = model.model.solve(effort=0.2, seconds=20.0)
+        assert early is not None
+        assert early.of(onions) == 0
+        standing, fine = model.likings()[0].terms, model.likings()[-1].terms
+        model.model.minimize([*((1000 * weight, var) for weight, var in standing), *fine])
+        later = put_back(model, early)
+        assert later.of(onions) == (300 - 60) * MIN // model.problem.unit_s
+        assert later.total(standing) == early.total(standing)
