@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from kitchend.core.clock import DAY_S, WallTime
 from kitchend.core.numbers import words_of
+from kitchend.core.plan import Equipment
 from kitchend.core.quantities import DurationRange
 from kitchend.core.wording import clause
 
@@ -16,6 +17,12 @@ IN_WORDS = 9
 def counted(number: int, one: str, many: str) -> str:
     """So many, by the key for one or for several."""
     return clause(one if number == 1 else many, n=f"{number}")
+
+
+def written_places(item: Equipment, number: str) -> str:
+    """So many (a number, or in words) of what its places are called: "4 rings", "one shelf"."""
+    one = "one." if item.places == 1 else ""
+    return clause(f"places.{one}{item.word.value}", n=number)
 
 
 def small_count(number: int) -> str:

@@ -41,14 +41,24 @@ class Use:
     at: Temperature | None = None
 
 
+class PlaceWord(Enum):
+    """What the places of a piece of equipment are called."""
+
+    SHELVES = "shelves"
+    RINGS = "rings"
+    TIERS = "tiers"
+    PLACES = "places"
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Equipment:
-    """Something steps share. `places` counts shelves, rings, tiers or places; `preheat_s` is for ovens."""
+    """Something steps share. `places` counts what `word` names; `preheat_s`, in seconds, is for ovens."""
 
     id: EquipmentId
     name: str
     places: int = 1
     preheat_s: int | None = None
+    word: PlaceWord = PlaceWord.PLACES
 
 
 class Shape(Enum):

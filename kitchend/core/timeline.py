@@ -42,17 +42,23 @@ class WaitsFor:
 class Planned:
     """One step's place in the timeline. `slack_s` is how far its start could slip without moving the pass.
 
-    `cook` says whose hands it needs, counted from 0.
+    `cook` says whose hands it needs, counted from 0; `decides` which passes it decides, each as so many
+    seconds before the last one, 0.
     """
 
     step: StepId
     start: WallTime
     end: WallTime
     slack_s: int = 0
-    is_critical: bool = False
+    decides: tuple[int, ...] = ()
     stands_s: int = 0
     waits_for: WaitsFor | None = None
     cook: int = 0
+
+    @property
+    def is_critical(self) -> bool:
+        """Whether it is of the chain that decides a pass."""
+        return bool(self.decides)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -78,7 +84,8 @@ class OvenHeat:
 class Conflict:
     """Something that cannot be had as the plan asks, in words.
 
-    `changes` are all the changes that would each make it work, cheapest first; empty where none was found.
+    `changes` are all the changes that would each make the whole dinner work, cheapest first; empty where none
+    was found. Where several conflicts are only mended together, each has the same.
     """
 
     message: str

@@ -12,11 +12,11 @@ from dataclasses import dataclass, replace
 
 import yaml
 
-from kitchend.core.plan import Equipment, EquipmentId
+from kitchend.core.plan import Equipment, EquipmentId, PlaceWord
 from kitchend.core.quantities import QuantityError, Temperature, parse_duration, parse_temperature
 from kitchend.core.wording import clause
 from kitchend.files.complaints import Complaints, Spot, echo
-from kitchend.files.names import folded, slug
+from kitchend.files.names import bare, folded, slug
 from kitchend.files.section import Section, Written, is_speakable
 
 PLACE_WORDS: Mapping[str, str] = {"shelves": "shelf", "rings": "ring", "tiers": "tier", "places": "place"}
@@ -69,7 +69,10 @@ def _one(name: str, names: Section, complaints: Complaints) -> WrittenEquipment 
     if len(name) > 40 or not is_speakable(name, spot, complaints):
         return None
     places, word, preheat_s = _shape(name, names, complaints)
-    item = Equipment(id=EquipmentId(slug(name)), name=name, places=places, preheat_s=preheat_s)
+    name = bare(name)
+    item = Equipment(
+        id=EquipmentId(slug(name)), name=name, places=places, preheat_s=preheat_s, word=PlaceWord(word)
+    )
     return WrittenEquipment(item=item, word=word, spot=spot)
 
 
@@ -147,7 +150,7 @@ def find_equipment(
     use: WrittenUse, owned: tuple[WrittenEquipment, ...], complaints: Complaints
 ) -> WrittenEquipment | None:
     """The equipment that a use names; complains when there is none, or when it counts with another word."""
-    found = next((one for one in owned if folded(one.item.name) == folded(use.name)), None)
+    found = next((one for one in owned if folded(one.item.name) == folded(bare(use.name))), None)
     if found is None:
         hint = complaints.suggestion(use.name, [one.item.name for one in owned])
         complaints.problem(use.spot, clause("wrong.no.equipment", name=echo(use.name)), hint)

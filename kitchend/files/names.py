@@ -5,10 +5,18 @@ from __future__ import annotations
 import re
 import unicodedata
 
+from kitchend.core.tongue import tongue
+
 
 def folded(name: str) -> str:
     """The name without regard to case and spacing; two names that fold alike are the same name."""
     return " ".join(name.casefold().split())
+
+
+def bare(name: str) -> str:
+    """The name without an article before it: sentences bring their own. An article alone stays."""
+    first, _, rest = name.partition(" ")
+    return rest.strip() if rest.strip() and first.casefold() in tongue().reading.left_out else name
 
 
 def slug(name: str) -> str:

@@ -24,7 +24,7 @@ from kitchend.files.doubts import Doubter
 from kitchend.files.equipment import WrittenEquipment, read_equipment
 from kitchend.files.languages import language_of, parse_language
 from kitchend.files.linking import Linked, link_steps
-from kitchend.files.names import folded, slug
+from kitchend.files.names import bare, folded, slug
 from kitchend.files.nodes import load_nodes
 from kitchend.files.sayings import doubt_sayings, read_sayings
 from kitchend.files.section import Section
@@ -163,7 +163,7 @@ def _read_dishes(top: Section, complaints: Complaints) -> list[_WrittenDish]:
 def _read_dish(node: yaml.Node, number: int, complaints: Complaints) -> _WrittenDish:
     way = _dish_name(node) or f"dishes[{number}]"
     section = Section(node, DISH_KEYS, way, complaints, _DISH_WORDS)
-    name = section.name("dish", clause("wrong.name.dish")) or f"unnamed {number}"
+    name = bare(section.name("dish", clause("wrong.name.dish")) or f"unnamed {number}")
     section.need("steps", clause("wrong.steps"))
     blocks = section.blocks("steps")[: MOST_STEPS + 1]
     steps = tuple(read_step(block, way, complaints) for block in blocks)

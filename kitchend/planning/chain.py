@@ -1,12 +1,12 @@
 """Slack, the chain that decides the pass, and what each step of a solved dinner waits for.
 
-Derived from a solution and its ties and nothing else. The chain that decides is the one with the least room
-between now and the pass; slack is how far one start may slip from where it was planned.
+Derived from a solution and its ties and nothing else. The chain that decides a pass is the one with the least
+room between now and that pass; slack is how far one start may slip from where it was planned.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from kitchend.core.plan import StepId
@@ -22,12 +22,12 @@ _FIRST_TOLD = (Hold.STEP, Hold.EQUIPMENT, Hold.HANDS)
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Place:
-    """How far a start may slip before the pass moves or something stands too long, whether it decides, and
-    why.
+    """How far a start may slip before the pass moves or something stands too long, which passes it decides
+    (by how long each is before the last), and why it is where it is.
     """
 
     slack_s: int
-    is_critical: bool
+    decides: tuple[int, ...]
     waits_for: WaitsFor
 
 
@@ -36,19 +36,47 @@ def places_of(
 ) -> Mapping[StepId, Place]:
     """Slack of every task, which of them decide the pass, and what each waits for."""
     links = tuple(tie.link for tie in ties)
-    durations = {task.id: task.length_s + task.before_pass_s for task in tasks}
-    release = {task.id: task.start_s or 0 for task in tasks}
-    early = paths(durations, links, release=release, deadline=pass_s)
     slack = _slack(tasks, starts, links, pass_s, problem.settings.reminder_slack_s)
-    least = min((early.floats[task.id] for task in tasks if not task.is_over), default=0)
+    passes = sorted({task.before_pass_s for task in tasks if task.is_last}, reverse=True)
+    chains = {before: _chain_to(before, tasks, links, pass_s) for before in passes}
     return {
         task.id: Place(
             slack_s=max(0, slack[task.id]),
-            is_critical=not task.is_over and early.floats[task.id] == least,
+            decides=tuple(before for before, chain in chains.items() if task.id in chain),
             waits_for=_waits_for(task, starts, ties),
         )
         for task in tasks
     }
+
+
+def _chain_to(
+    before_pass_s: int, tasks: Sequence[Task], links: Sequence[Link[StepId]], pass_s: int
+) -> frozenset[StepId]:
+    """What has the least room between now and one pass, of all that leads to what is brought to it."""
+    ends = {task.id for task in tasks if task.is_last and task.before_pass_s == before_pass_s}
+    part = _leading_to(ends, links)
+    # What only leads there need not be over by then; its links say when it has to begin.
+    lengths = {task.id: task.length_s if task.id in ends else 0 for task in tasks if task.id in part}
+    release = {task.id: task.start_s or 0 for task in tasks if task.id in part}
+    inside = [link for link in links if link.later in part]
+    floats = paths(lengths, inside, release=release, deadline=pass_s - before_pass_s).floats
+    open_ones = [task.id for task in tasks if task.id in part and not task.is_over]
+    least = min((floats[step] for step in open_ones), default=0)
+    return frozenset(step for step in open_ones if floats[step] == least)
+
+
+def _leading_to(ends: Iterable[StepId], links: Sequence[Link[StepId]]) -> set[StepId]:
+    """These, and everything that something of them waits for."""
+    earlier: dict[StepId, list[StepId]] = {}
+    for link in links:
+        earlier.setdefault(link.later, []).append(link.earlier)
+    found, left = set(ends), list(ends)
+    while left:
+        for step in earlier.get(left.pop(), ()):
+            if step not in found:
+                found.add(step)
+                left.append(step)
+    return found
 
 
 def _waits_for(task: Task, starts: Mapping[StepId, int], ties: Sequence[Tie]) -> WaitsFor:

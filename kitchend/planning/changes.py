@@ -1,18 +1,20 @@
 """Changes that would each make a dinner work, cheapest first. Every one was proved by planning with it.
 
 Whatever helps has to break the collision, so only what takes part in it is tried: a later pass, one thing
-that may stand longer, more places, more hands, a dish less. Where no single change helps, everything that
-would have to keep longer is said together. What the cook has to do without is never guessed.
+that may stand longer, more places, more hands, a dish less. Where no single change helps, `several` looks
+for more collisions; where that does not help either, everything that would have to keep longer is said
+together. What the cook has to do without is never guessed.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 
 from kitchend.core.clock import WallTime
 from kitchend.core.papers import written_duration
-from kitchend.core.plan import DishId, Equipment, EquipmentId, StepId, can_share
+from kitchend.core.plan import DishId, EquipmentId, PlaceWord, StepId, can_share
 from kitchend.core.wording import clause
 from kitchend.planning.collisions import Judge, Of, Want
 from kitchend.planning.model import DinnerModel
@@ -25,35 +27,32 @@ _MOST_MORE = 2
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Change:
-    """A change in words, and the problem with it."""
+    """A change in words, and what it makes of a problem."""
 
     words: str
-    problem: Problem
+    made: Callable[[Problem], Problem]
 
 
 def changes_of(
-    problem: Problem,
-    collision: Sequence[Want],
-    overruns_s: Mapping[StepId, int],
-    judge: Judge,
-    origin: WallTime,
+    problem: Problem, collision: Sequence[Want], judge: Judge, origin: WallTime
 ) -> tuple[str, ...]:
     """The changes that each make the whole dinner work, cheapest first."""
-    kinds = {want.of for want in collision}
     found: list[Change] = []
-    if Of.PASS in kinds:
-        found += _later(problem, judge, origin)
-    found += _longer(problem, collision, judge)
-    found += _roomier(problem, collision, judge)
-    if Of.HANDS in kinds:
-        found += _handier(problem, judge)
-    found += _fewer(problem, collision, judge)
-    if not found:
-        found += _all_longer(problem, overruns_s, judge)
+    if Want(Of.PASS) in collision:
+        found += later(problem, judge, origin)
+    found += changes_of_wants(problem, collision, judge)
     return tuple(change.words for change in found)
 
 
-def _later(problem: Problem, judge: Judge, origin: WallTime) -> Iterator[Change]:
+def changes_of_wants(problem: Problem, collision: Sequence[Want], judge: Judge) -> list[Change]:
+    """Those of them that leave the pass where it is."""
+    found = [*_longer(problem, collision, judge), *_roomier(problem, collision, judge)]
+    if any(want.of is Of.HANDS for want in collision):
+        found += _handier(problem, judge)
+    return [*found, *_fewer(problem, collision, judge)]
+
+
+def later(problem: Problem, judge: Judge, origin: WallTime) -> Iterator[Change]:
     """The earliest pass, on a whole minute, at which nothing is late or stands too long."""
     model = DinnerModel(replace(problem, serve_s=None))
     model.forbid_trouble(problem.settings.explain_from_s - 1)
@@ -62,10 +61,11 @@ def _later(problem: Problem, judge: Judge, origin: WallTime) -> Iterator[Change]
     if found is None:
         return
     serve = whole_minute(origin + found.total(model.pass_terms))
-    change = replace(problem, serve_s=round(serve - origin))
-    if judge.can_be(change):
-        late = written_duration(minutes_up(round(serve - origin) - (problem.serve_s or 0)))
-        yield Change(words=clause("help.later", at=f"{serve.time_of_day}", late=late), problem=change)
+    late = written_duration(minutes_up(round(serve - origin) - (problem.serve_s or 0)))
+    words = clause("help.later", at=f"{serve.time_of_day}", late=late)
+    change = Change(words=words, made=partial(replace, serve_s=round(serve - origin)))
+    if judge.can_be(change.made(problem)):
+        yield change
 
 
 def _longer(problem: Problem, collision: Sequence[Want], judge: Judge) -> Iterator[Change]:
@@ -76,7 +76,7 @@ def _longer(problem: Problem, collision: Sequence[Want], judge: Judge) -> Iterat
             more = _least_more(problem, problem.task(want.step), judge)
             if more is not None:
                 change = _keeping(problem, {want.step: more})
-                if judge.can_be(change.problem):
+                if judge.can_be(change.made(problem)):
                     found.append((more, change))
     yield from (change for _, change in sorted(found, key=lambda pair: pair[0]))
 
@@ -93,14 +93,16 @@ def _least_more(problem: Problem, task: Task, judge: Judge) -> int | None:
 def _keeping(problem: Problem, more_s: Mapping[StepId, int]) -> Change:
     """The problem with these keeping longer, to a whole minute."""
     keeps = {step: minutes_up((problem.task(step).keeps_s or 0) + more) for step, more in more_s.items()}
-    tasks = tuple(
-        replace(task, keeps_s=keeps[task.id]) if task.id in keeps else task for task in problem.tasks
-    )
+
+    def made(problem: Problem) -> Problem:
+        tasks = (replace(t, keeps_s=keeps[t.id]) if t.id in keeps else t for t in problem.tasks)
+        return replace(problem, tasks=tuple(tasks))
+
     words = [
         clause("help.keeps", step=problem.task(step).step.name, time=written_duration(s))
         for step, s in keeps.items()
     ]
-    return Change(words=clause("help.and").join(words), problem=replace(problem, tasks=tasks))
+    return Change(words=clause("help.and").join(words), made=made)
 
 
 def _roomier(problem: Problem, collision: Sequence[Want], judge: Judge) -> Iterator[Change]:
@@ -110,7 +112,7 @@ def _roomier(problem: Problem, collision: Sequence[Want], judge: Judge) -> Itera
         tasks = [task for task in problem.tasks if task.id in steps]
         choices = [_second(problem, name, task) for task in tasks] if _differ(tasks, name) else []
         for change in [_one_more(problem, name), *choices]:
-            if judge.can_be(change.problem):
+            if judge.can_be(change.made(problem)):
                 yield change
                 break
 
@@ -124,42 +126,48 @@ def _differ(tasks: Sequence[Task], oven: EquipmentId) -> bool:
 def _one_more(problem: Problem, name: EquipmentId) -> Change:
     item = problem.place(name)
     more = replace(item, places=item.places + 1)
-    equipment = tuple(more if other.id == name else other for other in problem.equipment)
-    if item not in problem.equipment:
-        equipment = (*equipment, more)
-    words = clause("help.second" if item.places == 1 else "help.place", item=item.name)
-    return Change(words=words, problem=replace(problem, equipment=equipment))
+
+    def made(problem: Problem) -> Problem:
+        others = tuple(other for other in problem.equipment if other.id != name)
+        return replace(problem, equipment=(*others, more))
+
+    is_whole = item.places == 1 and item.word is PlaceWord.PLACES
+    words = clause("help.second" if is_whole else f"help.{item.word.value}", item=item.name)
+    return Change(words=words, made=made)
 
 
 def _second(problem: Problem, name: EquipmentId, task: Task) -> Change:
     """The same dinner with another such oven, one place in it, for this step alone."""
     item = problem.place(name)
-    other = Equipment(
-        id=EquipmentId(f"{name} 2"), name=item.name, places=item.places, preheat_s=item.preheat_s
-    )
+    other = replace(item, id=EquipmentId(f"{name} 2"))
     uses = tuple(replace(use, equipment=other.id) if use.equipment == name else use for use in task.uses)
-    tasks = tuple(replace(one, uses=uses) if one.id == task.id else one for one in problem.tasks)
-    change = replace(problem, tasks=tasks, equipment=(*problem.equipment, other))
-    return Change(words=clause("help.second.to", item=item.name, step=task.step.name), problem=change)
+
+    def made(problem: Problem) -> Problem:
+        tasks = tuple(replace(one, uses=uses) if one.id == task.id else one for one in problem.tasks)
+        return replace(problem, tasks=tasks, equipment=(*problem.equipment, other))
+
+    return Change(words=clause("help.second.to", item=item.name, step=task.step.name), made=made)
 
 
 def _handier(problem: Problem, judge: Judge) -> Iterator[Change]:
     for more in range(1, _MOST_MORE + 1):
-        change = replace(problem, cooks=problem.cooks + more)
-        if judge.can_be(change):
-            words = clause("help.pair" if more == 1 else "help.pairs", count=count_of(more))
-            yield Change(words=words, problem=change)
+        words = clause("help.pair" if more == 1 else "help.pairs", count=count_of(more))
+        change = Change(words=words, made=partial(replace, cooks=problem.cooks + more))
+        if judge.can_be(change.made(problem)):
+            yield change
             return
 
 
 def _fewer(problem: Problem, collision: Sequence[Want], judge: Judge) -> Iterator[Change]:
-    """Doing without one of the dishes that take part, unless it is the only one."""
-    steps = {want.step for want in collision}
-    part = dict.fromkeys(task.step.dish for task in problem.tasks if task.id in steps)
+    """Doing without one of the dishes that take part, unless it is the only one. Where the time alone is
+    too short, any may.
+    """
+    steps = {want.step for want in collision if want.step is not None}
+    part = {task.step.dish for task in problem.tasks if task.id in steps or not steps}
     for dish in problem.dishes:
-        left = _without(problem, dish.id)
-        if dish.id in part and left.tasks and judge.can_be(left):
-            yield Change(words=clause("help.without", dish=dish.name), problem=left)
+        change = Change(words=clause("help.without", dish=dish.name), made=partial(_without, dish=dish.id))
+        if dish.id in part and (left := change.made(problem)).tasks and judge.can_be(left):
+            yield change
 
 
 def _without(problem: Problem, dish: DishId) -> Problem:
@@ -175,11 +183,10 @@ def _without(problem: Problem, dish: DishId) -> Problem:
     return replace(problem, tasks=ends)
 
 
-def _all_longer(problem: Problem, overruns_s: Mapping[StepId, int], judge: Judge) -> Iterator[Change]:
+def all_longer(problem: Problem, overruns_s: Mapping[StepId, int], judge: Judge) -> tuple[str, ...]:
     """All that stands too long in the best timeline there is, keeping as long as it stands there."""
     least = problem.settings.explain_from_s
     known = {task.id: task for task in problem.tasks}
     more = {step: over for step, over in overruns_s.items() if over >= least and known[step].during is None}
     change = _keeping(problem, more)
-    if more and judge.can_be(change.problem):
-        yield change
+    return (change.words,) if more and judge.can_be(change.made(problem)) else ()

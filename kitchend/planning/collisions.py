@@ -45,6 +45,12 @@ class Judge:
     def __init__(self, effort: float) -> None:
         self._left = effort
 
+    def part(self, share: float) -> Judge:
+        """Another with this share of what is left; this one keeps the rest."""
+        given = max(0.0, self._left) * share
+        self._left -= given
+        return Judge(given)
+
     def can_be(self, problem: Problem) -> bool | None:
         """Whether nothing need be late or stand too long, but for what is not worth words; None: not
         known.

@@ -10,18 +10,22 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Sequence
 
 from kitchend.core.clock import WallTime
-from kitchend.core.papers import written_duration
+from kitchend.core.papers import written_duration, written_places
 from kitchend.core.plan import EquipmentId, StepId
 from kitchend.core.timeline import Conflict
 from kitchend.core.wording import clause, said_list
-from kitchend.planning.changes import changes_of
+from kitchend.planning.changes import all_longer, changes_of
 from kitchend.planning.collisions import Judge, Of, Want, collision_of
 from kitchend.planning.outcome import Outcome
 from kitchend.planning.problem import Problem, Task
+from kitchend.planning.several import Collision, changes_together, collisions_of
 from kitchend.planning.words import count_of, minutes_down, minutes_up, quoted, whole_minute
 
 _FRESH_S = 10 * 60
 """What keeps no longer than this has to be fresh."""
+
+SEVERAL_PART = 0.6
+"""So much of what effort is left may go into collisions beside the first."""
 
 Explain = Callable[[Outcome, WallTime], tuple[Conflict, ...]]
 """How a timeline's conflicts are found."""
@@ -35,12 +39,32 @@ def conflicts_of(outcome: Outcome, origin: WallTime) -> tuple[Conflict, ...]:
     if trouble:
         judge = Judge(problem.settings.explain_effort)
         collision = collision_of(problem, judge)
-        changes = changes_of(problem, collision, outcome.solution.overruns_s, judge, origin)
+        changes = changes_of(problem, collision, judge, origin)
+        if not changes and (several := list(_several(outcome, collision, judge.part(SEVERAL_PART), origin))):
+            return (*found, *several)
+        changes = changes or all_longer(problem, outcome.solution.overruns_s, judge)
         why = _said(outcome, collision, origin)
         more = clause("clash.more", count=count_of(len(trouble) - 1)) if len(trouble) > 1 else ""
-        message = f"{trouble[0]}{more}: {why}" if why else f"{trouble[0]}{more}"
-        found.append(Conflict(message=message, changes=changes))
+        shows = f"{_shown_by(outcome, collision) or trouble[0]}{more}"
+        found.append(Conflict(message=f"{shows}: {why}" if why else shows, changes=changes))
     return tuple(found)
+
+
+def _several(outcome: Outcome, first: Collision, judge: Judge, origin: WallTime) -> Iterator[Conflict]:
+    """Where no one change helps: each collision by itself, with what mends all of them together."""
+    collisions = collisions_of(outcome.problem, first, judge)
+    if len(collisions) > 1 and (changes := changes_together(outcome.problem, collisions, judge, origin)):
+        for collision in collisions:
+            why, shows = _said(outcome, collision, origin), _shown_by(outcome, collision)
+            yield Conflict(message=f"{shows}: {why}" if shows else why, changes=changes)
+
+
+def _shown_by(outcome: Outcome, collision: Collision) -> str:
+    """What of the timeline's trouble comes of this collision; nothing where another thing suffers for it."""
+    if Want(Of.PASS) in collision:
+        return next(_late(outcome), "")
+    keeping = {want.step for want in collision if want.of is Of.KEEPS}
+    return next((_stands(task, over) for task, over in _stale(outcome) if task.id in keeping), "")
 
 
 def conflicts_of_rest(outcome: Outcome, origin: WallTime) -> tuple[Conflict, ...]:
@@ -126,8 +150,8 @@ def _wanted(problem: Problem, collision: Sequence[Want]) -> Iterator[str]:
     hands = _tasks(problem, collision, Of.HANDS)
     if hands:
         steps = said_list([clause("clash.to", step=task.step.name) for task in hands])
-        if problem.cooks == 1:
-            yield clause("clash.cook", steps=steps)
+        if problem.cooks <= 2:
+            yield clause("clash.cook" if problem.cooks == 1 else "clash.cooks.both", steps=steps)
         else:
             yield clause("clash.cooks", count=count_of(problem.cooks), steps=steps)
 
@@ -149,8 +173,8 @@ def _equipment(problem: Problem, name: EquipmentId, tasks: Sequence[Task]) -> st
     wants = said_list([_at_heat(at, said_list(steps)) for at, steps in heats.items()])
     if len(heats) > 1 or len(tasks) <= 1:
         return clause("clash.wanted", item=item.name, wants=wants)
-    key = "clash.wanted.place" if item.places == 1 else "clash.wanted.places"
-    return clause(key, item=item.name, count=count_of(item.places), wants=wants)
+    places = written_places(item, count_of(item.places))
+    return clause("clash.wanted.places", item=item.name, places=places, wants=wants)
 
 
 def _at_heat(degrees: str, steps: str) -> str:

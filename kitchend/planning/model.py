@@ -141,6 +141,10 @@ class DinnerModel:
         rest = [var for step, var in self.starts.items() if step not in free and var.index is not None]
         return self.model.within([(var, found.of(var), found.of(var)) for var in rest])
 
+    def starting_within(self, starts: Mapping[StepId, tuple[int, int]]) -> AbstractContextManager[None]:
+        """For a while, these steps start between these moments."""
+        return self.model.within([(self.starts[step], *ends) for step, ends in starts.items()])
+
     def forbid_trouble(self, late_s: int, but: StepId | None = None) -> None:
         """From here on nothing is late, stands too long or reminds too late by more than this; one step may
         stand.

@@ -110,7 +110,7 @@ def _planned(outcome: Outcome, task: Task, origin: WallTime, place: Place, cook:
         start=origin + outcome.starts[task.id],
         end=origin + outcome.ends_s(task),
         slack_s=place.slack_s,
-        is_critical=place.is_critical,
+        decides=place.decides,
         stands_s=outcome.stands_s(task),
         waits_for=place.waits_for,
         cook=cook,

@@ -100,6 +100,16 @@ def _free(model: Model, problem: Problem, oven: EquipmentId, starts: Mapping[Ste
     return entries
 
 
+def _may_drift(entries: list[Entry]) -> bool:
+    """Whether some that cannot share could each share with one between: an oven set for the first would not
+    do for the last.
+    """
+    each = sorted({entry.celsius for entry in entries})
+    return any(
+        can_share(a, b) and can_share(b, c) and not can_share(a, c) for a in each for b in each for c in each
+    )
+
+
 class _Oven:
     """The rows of one oven."""
 
@@ -109,10 +119,28 @@ class _Oven:
         self._oven = oven
         self._entries = entries
         self._first: dict[tuple[int, int], Var] = {}
+        self._own_dial: dict[int, Var] = {}
+        self._dials = self._dials_of(entries) if _may_drift(entries) else {}
 
     def ways(self) -> list[Ways]:
         self._keep_apart()
         return [self._ways(entry) for entry in self._entries if not entry.is_fact]
+
+    def _dials_of(self, entries: list[Entry]) -> dict[int, Var]:
+        """To what the oven is set while an entry is in it: the place among its temperatures."""
+        each = sorted({entry.celsius for entry in entries})
+        dials = {}
+        for entry in entries:
+            near = [place for place, celsius in enumerate(each) if can_share(celsius, entry.celsius)]
+            own = each.index(entry.celsius)
+            self._own_dial[entry.place] = Var(None, own)
+            dials[entry.place] = Var(None, own) if entry.is_fact else self._model.var(near[0], near[-1])
+        return dials
+
+    def _set_to(self, entry: Entry, dial: Var, when: Var) -> None:
+        own = self._dials[entry.place]
+        self._model.not_before(own, dial, when=(when,))
+        self._model.not_before(dial, own, when=(when,))
 
     def _keep_apart(self) -> None:
         """Entries that cannot share: one is over before the heating for the other starts."""
@@ -164,6 +192,8 @@ class _Oven:
         self._model.not_before(entry.start, ready, when=(literal,))
         self._still_hot(literal, other, entry, entry.start)
         self._nothing_between(literal, other, entry)
+        if self._dials:
+            self._set_to(entry, self._dials[other.place], literal)
         return [literal]
 
     def _turned_from(self, other: Entry, entry: Entry) -> list[tuple[Var, int]]:
@@ -217,6 +247,8 @@ class _Oven:
         soonest = entry.heat + (takes + settings.answer_s)
         self._model.not_before(entry.start, soonest, when=(literal,))
         self._model.not_before(soonest + settings.heat_wait_s, entry.start, when=(literal,))
+        if self._dials:
+            self._set_to(entry, self._own_dial[entry.place], literal)
 
     def _nothing_between(self, literal: Var, other: Entry, entry: Entry) -> None:
         for third in self._entries:

@@ -12,7 +12,7 @@ from kitchend.planning.problem import Task
 WINDOW_S = 20 * 60
 """Long enough to hold a few calls, short enough to be a moment of the evening (common practice)."""
 FULL = 0.6
-"""A window with less work than this is no rush."""
+"""With less work than this share of a window, or for less of all hands in what it comes to, it is no rush."""
 MOST = 3
 
 Stretch = tuple[int, int]
@@ -31,7 +31,8 @@ def busiest_of(
     chosen: list[tuple[int, int, int]] = []
     for start, end, hands_s in windows:
         is_apart = all(end <= other[0] or start >= other[1] for other in chosen)
-        if is_apart and hands_s >= FULL * WINDOW_S * cooks and len(chosen) < MOST:
+        is_full = hands_s >= FULL * max(WINDOW_S, (end - start) * cooks)
+        if is_apart and is_full and len(chosen) < MOST:
             chosen.append((start, end, hands_s))
     return tuple(
         Busy(start=origin + start, end=origin + end, hands_s=hands_s)

@@ -12,6 +12,7 @@ from dataclasses import replace
 
 from kitchend.core.plan import StepId
 from kitchend.planning.before import as_it_was, can_be_as_it_was, near_as_it_was
+from kitchend.planning.cheapest import Cheap, closed, found_where_cheap, put_back
 from kitchend.planning.listing import listed_plan
 from kitchend.planning.model import DinnerModel, Solution, Wish
 from kitchend.planning.polishing import polished
@@ -27,6 +28,7 @@ _MOST_HEATED = 50
 """Uses of ovens: each is set against each pair of others."""
 _ALL_WISHES = 1.5
 _LEAST_EFFORT = 0.005
+_LEAST_POLISHING = 0.05
 _NEAR_EFFORT = 0.005
 
 
@@ -138,10 +140,26 @@ class _Search:
             return False
         with self._model.without_trouble():
             is_near = self._is_near([self._likings().terms])
+            cheap = found_where_cheap(self._model) if self._is_large else None
+            if cheap is not None:
+                self._perfect(cheap)
+                return True
             is_liked = self._like()
         if is_near and not is_liked:
             self._gap = None
         return is_near or is_liked
+
+    def _perfect(self, cheap: Cheap) -> None:
+        """The answer found where it is cheap, polished by all likings; the gap is to the prices' bound."""
+        model, terms = self._model, self._likings().terms
+        seconds = self._problem.settings.seconds_limit
+        model.model.minimize(terms)
+        later = put_back(model, cheap.found)
+        left = max(_LEAST_POLISHING, cheap.until - model.model.spent)
+        best = polished(model, later, terms, effort=left, seconds=seconds)
+        proved = closed(model, cheap, best)
+        self._best = proved or best
+        self._gap = cheap.gap(best) if proved is None else 0.0
 
     def _repair(self, musts: list[Wish]) -> None:
         """What is amiss made small near where the timeline before had things."""

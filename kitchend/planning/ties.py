@@ -67,12 +67,14 @@ def _hands(
 def _places(
     tasks: Sequence[Task], starts: Mapping[StepId, int], name: EquipmentId, places: int
 ) -> Iterator[Tie]:
-    """Each place of a piece of equipment goes from one task to the next."""
+    """Each place of a piece of equipment goes from one task to the next; of several that are free the one
+    that was free first, so that nothing seems to wait for a place where another was free before.
+    """
     last: list[Task | None] = [None] * places
     for task in sorted(tasks, key=lambda task: (starts[task.id], task.id)):
         count = max((use.places for use in task.uses if use.equipment == name), default=0)
         ends = {s: -(10**9) if b is None else starts[b.id] + b.length_s for s, b in enumerate(last)}
-        spots = sorted((s for s in ends if ends[s] <= starts[task.id]), key=lambda s: -ends[s])
+        spots = sorted((s for s in ends if ends[s] <= starts[task.id]), key=lambda s: ends[s])
         for spot in spots[: 0 if task.is_over else count]:
             before = last[spot]
             if before is not None:

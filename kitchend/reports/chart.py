@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from kitchend.core.papers import counted
+from kitchend.core.papers import written_places
 from kitchend.core.passes import passes_of
 from kitchend.core.plan import Equipment, Plan
 from kitchend.core.quantities import show_temperature
@@ -120,7 +120,7 @@ class _Drawing:
         for place in range(BARS):
             taken = self._taken(place, [(row, use.places) for row, use in uses if use.places])
             cells[place] = cells[place] if taken == 0 else f"{taken}" if taken < 10 else "+"
-        of = counted(item.places, "chart.place", "chart.places")
+        of = clause("chart.of", places=written_places(item, f"{item.places}"))
         return [*lines, self._line("" if heats else item.name, cells, of)]
 
     def _taken(self, place: int, uses: Sequence[tuple[Row, int]]) -> int:

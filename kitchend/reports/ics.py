@@ -102,11 +102,14 @@ def _told(row: Row) -> str:
 
 
 def _pass(plan: Plan, timeline: Timeline, one: Pass) -> Iterator[str]:
-    at = one.at(timeline.serve)
+    """One of several is called by its dishes."""
+    at, dishes = one.at(timeline.serve), ", ".join(dish.name for dish in one.dishes)
+    is_only = len(passes_of(plan)) == 1
+    summary = clause("event.pass", plan=plan.name) if is_only else clause("sheet.pass", dishes=dishes)
     yield f"DTSTART:{_utc(at)}"
     yield f"DTEND:{_utc(at + PASS_S)}"
-    yield f"SUMMARY:{escaped(clause('event.pass', plan=plan.name))}"
-    yield f"DESCRIPTION:{escaped(', '.join(dish.name for dish in one.dishes))}"
+    yield f"SUMMARY:{escaped(summary)}"
+    yield f"DESCRIPTION:{escaped(dishes)}"
     yield "TRANSP:OPAQUE"
 
 

@@ -20,8 +20,10 @@ from kitchend.reports.cautions import USUAL, cautions
 from kitchend.reports.markup import Markup, tag
 from kitchend.reports.rows import Row, days_of, rows_of
 from kitchend.reports.timeline import on_paper
-from kitchend.reports.why import chain, chance
+from kitchend.reports.why import chains, chance
 
+TIGHT = 22
+"""A place as long as this stays on its line; a longer one would leave the other columns too little room."""
 AHEAD_S = 3600
 """What keeps this long, and needs nothing before it, may be done ahead."""
 
@@ -56,7 +58,7 @@ def timeline_sheet(plan: Plan, timeline: Timeline, rules: SafetyRules = USUAL) -
         *_ahead(rows),
         tag("h2", clause("sheet.order")),
         _list(plan, timeline, rows),
-        *_why(rows, timeline),
+        *_why(plan, rows, timeline),
         tag("h2", clause("sheet.mind")),
         tag("ul", *(tag("li", caution) for caution in cautions(plan, rules))),
     )
@@ -123,7 +125,8 @@ def _list(plan: Plan, timeline: Timeline, rows: Sequence[Row]) -> Markup:
 def _step(row: Row, names_cooks: bool) -> Markup:
     step, planned = row.step, row.planned
     is_plain = step.during is not None or step.added or _names(step.name, row.dish)
-    of = [] if is_plain else [tag("span", f" {row.dish}", class_="more")]
+    of = [] if is_plain else [tag("span", f" ({row.dish})", class_="more")]
+    where = ", ".join(row.equipment)
     mind = [tag("div", clause("sheet.wash", raw=step.raw), class_="mind")] if step.raw else []
     return tag(
         "tr",
@@ -133,7 +136,7 @@ def _step(row: Row, names_cooks: bool) -> Markup:
         tag("td", step.name, *of, *mind),
         *([tag("td", row.cook)] * names_cooks),
         tag("td", written_duration(step.hands_s) if step.hands_s else "", class_="tight"),
-        tag("td", ", ".join(row.equipment), class_="tight" if len(row.equipment) == 1 else None),
+        tag("td", where, class_="tight" if len(where) <= TIGHT else None),
         tag("td", _cue(row)),
     )
 
@@ -153,6 +156,6 @@ def _cue(row: Row) -> str:
     return "; ".join(cues)
 
 
-def _why(rows: Sequence[Row], timeline: Timeline) -> list[Markup]:
-    told = " ".join(filter(None, (chain(rows), chance(timeline))))
+def _why(plan: Plan, rows: Sequence[Row], timeline: Timeline) -> list[Markup]:
+    told = " ".join(filter(None, (*chains(plan, rows, timeline), chance(timeline))))
     return [tag("p", told, class_="more")] if told else []

@@ -141,14 +141,15 @@ def _bar(paper: Paper, row: Row, y: float) -> list[Markup]:
 
 
 def _thread(paper: Paper, places: dict[str, float]) -> Iterator[Markup]:
-    """From the end of each deciding step to the start of the next."""
-    chain = [row for row in paper.rows if row.planned.is_critical]
-    for before, after in pairwise(chain):
-        x1, y1 = paper.x(before.planned.end.epoch_s), places[before.step.id] + ROW / 2
+    """From each deciding step to the start of the next: from its end, or from where its hands were free."""
+    passes = dict.fromkeys(before for row in paper.rows for before in row.planned.decides)
+    chains = ([row for row in paper.rows if before in row.planned.decides] for before in passes)
+    for before, after in dict.fromkeys(pair for chain in chains for pair in pairwise(chain)):
         x2, y2 = paper.x(after.planned.start.epoch_s), places[after.step.id] + ROW / 2
+        x1, y1 = min(paper.x(before.planned.end.epoch_s), x2), places[before.step.id] + ROW / 2
         yield tag(
             "path",
-            d=f"M{x1:.1f} {y1:.1f} H{max(x1, x2):.1f} V{y2:.1f}",
+            d=f"M{x1:.1f} {y1:.1f} H{x2:.1f} V{y2:.1f}",
             fill="none",
             stroke=DARK,
             stroke_width=1.4,

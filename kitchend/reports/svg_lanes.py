@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import pairwise
 
-from kitchend.core.papers import counted
+from kitchend.core.papers import written_places
 from kitchend.core.plan import Equipment
 from kitchend.core.quantities import show_temperature
 from kitchend.core.wording import clause
@@ -78,7 +78,7 @@ def equipment_lane(paper: Paper, item: Equipment, y: float) -> tuple[list[Markup
     parts += [*_taken(paper, item, y, height), _base(y + height)]
     if not heats:
         parts.append(_name(item.name, y + height - BAR))
-    count = counted(item.places, "picture.place", "picture.places")
+    count = written_places(item, f"{item.places}")
     parts.append(words(count, BARS_END + 10, y + height - 2, RIGHT - BARS_END - 14, fill=MIDDLE))
     return parts, height + GAP + (BAR + 6) * bool(heats)
 

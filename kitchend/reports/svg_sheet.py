@@ -5,7 +5,11 @@ Measures are in SVG user units, one of them a pixel at full size.
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from functools import cached_property
+from itertools import accumulate
+
+from rich.cells import cell_len
 
 from kitchend.core.clock import WallTime
 from kitchend.core.passes import passes_of
@@ -21,8 +25,10 @@ BARS_X, BARS_END = 350.0, 1030.0
 ROW = 20.0
 DARK, MIDDLE, LINE, PALE = "#1d1d1b", "#55554f", "#c9c8c0", "#f1f0ea"
 
-LETTER = 0.56
-"""How wide a letter of such a font is on average, measured by its height."""
+LETTER, BOLD = 0.56, 0.64
+"""How wide a letter of such a font is on average, measured by its height, and a bold one. A letter of two
+columns (Hangul) is twice as wide.
+"""
 
 
 class Paper:
@@ -54,7 +60,9 @@ class Paper:
 
 def words(told: str, x: float, y: float, room: float, *, size: float = 12, **more: object) -> Markup:
     """Text from `x` on, on the line `y`; what does not fit into `room` is cut, and whole in the title."""
-    most = max(1, int(room / (size * LETTER)))
-    if len(told) <= most:
+    letter = size * (BOLD if more.get("font_weight") == "bold" else LETTER)
+    ends = list(accumulate(letter * cell_len(one) for one in told))
+    if not ends or ends[-1] <= room:
         return tag("text", told, x=x, y=y, **more)
-    return tag("text", tag("title", told), f"{told[: most - 1]}…", x=x, y=y, **more)
+    kept = max(1, bisect_right(ends, room - letter))
+    return tag("text", tag("title", told), f"{told[:kept]}…", x=x, y=y, **more)

@@ -38,8 +38,11 @@ def timeline_json(plan: Plan, timeline: Timeline) -> dict[str, object]:
         "late_by_s": timeline.late_by_s,
         "cooks": plan.cooks,
         "cook_names": list(plan.cook_names),
-        "steps": [_step_json(row, plan) for row in rows],
-        "conflicts": [{"message": one.message, "changes": list(one.changes)} for one in timeline.conflicts],
+        "steps": [_step_json(row, plan, timeline.serve) for row in rows],
+        "conflicts": [
+            {"message": one.message, "change": next(iter(one.changes), None), "changes": list(one.changes)}
+            for one in timeline.conflicts
+        ],
         "on_time_probability": timeline.on_time_probability,
         "chance_asked": plan.chance,
         "spoiler": None
@@ -70,7 +73,7 @@ def _length_s(timeline: Timeline) -> int:
     return round(timeline.ready - first)
 
 
-def _step_json(row: Row, plan: Plan) -> dict[str, object]:
+def _step_json(row: Row, plan: Plan, serve: WallTime) -> dict[str, object]:
     waits = row.planned.waits_for
     return {
         "id": row.step.id,
@@ -85,6 +88,7 @@ def _step_json(row: Row, plan: Plan) -> dict[str, object]:
         "stands_s": row.planned.stands_s,
         "slack_s": row.planned.slack_s,
         "critical": row.planned.is_critical,
+        "decides": [(serve - before).isoformat() for before in row.planned.decides],
         "waits_for": None
         if waits is None
         else {"for": waits.hold.value, "id": waits.step, "equipment": waits.equipment, "words": row.waits},

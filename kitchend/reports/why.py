@@ -7,8 +7,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from itertools import groupby
 
 from kitchend.core.papers import in_words, written_duration, written_range
+from kitchend.core.passes import passes_of
 from kitchend.core.plan import Plan
 from kitchend.core.quantities import show_temperature
 from kitchend.core.timeline import Conflict, Timeline
@@ -29,7 +31,7 @@ IN_TENTHS = 0.94
 def why(plan: Plan, rows: Sequence[Row], timeline: Timeline) -> str:
     """Everything there is to say about a timeline below its chart, a paragraph each."""
     said = [
-        chain(rows),
+        *chains(plan, rows, timeline),
         busiest(timeline),
         heats(plan, rows, timeline),
         chance(timeline, plan.chance),
@@ -41,12 +43,15 @@ def why(plan: Plan, rows: Sequence[Row], timeline: Timeline) -> str:
 
 
 def conflicts(timeline: Timeline) -> str:
-    """What cannot be had, and every change that would make it work, cheapest first."""
-    return "\n".join(line for conflict in timeline.conflicts for line in _conflict(conflict))
+    """What cannot be had, and every change that would make it work, cheapest first; what mends several
+    collisions only together is said once, below them.
+    """
+    groups = groupby(timeline.conflicts, key=lambda conflict: conflict.changes)
+    return "\n".join(line for changes, group in groups for line in _conflicts(list(group), changes))
 
 
-def _conflict(conflict: Conflict) -> list[str]:
-    lines, changes = wrapped("! ", f"{conflict.message}."), conflict.changes
+def _conflicts(group: Sequence[Conflict], changes: Sequence[str]) -> list[str]:
+    lines = [line for conflict in group for line in wrapped("! ", f"{conflict.message}.")]
     if len(changes) == 1:
         return [*lines, *wrapped(f"  {clause('why.one')}", f"{changes[0]}.")]
     if changes:
@@ -56,10 +61,18 @@ def _conflict(conflict: Conflict) -> list[str]:
     return lines
 
 
-def chain(rows: Sequence[Row]) -> str:
-    """Which steps decide the pass, in their order."""
-    names = list(dict.fromkeys(row.step.name for row in rows if row.planned.is_critical))
-    return clause("why.chain", steps=clause("why.then").join(names)) if names else ""
+def chains(plan: Plan, rows: Sequence[Row], timeline: Timeline) -> list[str]:
+    """Which steps decide each pass, in their order, the earliest pass first."""
+    passes = passes_of(plan)
+    found = []
+    for one in passes:
+        deciding = [row.step.name for row in rows if one.before_s in row.planned.decides]
+        steps = clause("why.then").join(dict.fromkeys(deciding))
+        if steps and len(passes) == 1:
+            found.append(clause("why.chain", steps=steps))
+        elif steps:
+            found.append(clause("why.chain.of", at=f"{one.at(timeline.serve).time_of_day}", steps=steps))
+    return found
 
 
 def busiest(timeline: Timeline) -> str:

@@ -45,6 +45,7 @@ CACHE_KB = 512
 
 ADD = """INSERT INTO events (run, instant_s, wall_s, offset_s, kind, event, checksum)
     VALUES (?, ?, ?, ?, ?, ?, ?)"""
+HOW_MANY = "SELECT count(*) FROM events"
 IS_DINNER = "SELECT count(*) FROM events WHERE kind = ?"
 FROM_1 = """SELECT number, boot, shift_s, instant_s, wall_s, offset_s, kind, event
     FROM events JOIN runs ON runs.id = events.run"""
@@ -138,8 +139,10 @@ class SqliteJournal:
         names = {name for (name,) in self._connection.execute("SELECT name FROM sqlite_master")}
         if not {"runs", "events"} <= names:
             raise ValueError("its tables are missing")
-        for _ in self.events():
-            pass
+        read = sum(1 for _ in self.events())
+        (kept,) = self._connection.execute(HOW_MANY).fetchone()
+        if read != kept:
+            raise ValueError("a row belongs to no run")
 
     def close(self) -> None:
         """Let go of the file."""

@@ -336,6 +336,37 @@ def test_before_the_dinner_a_plan_is_added_chosen_planned_and_started(
         assert page.evaluate("getComputedStyle(document.querySelector('h1')).margin") == "0px"
 
 
+TWO_COLLISIONS = """
+plan: Mill evening
+equipment: {oven: {shelves: 2}, hob: {rings: 1}}
+dishes:
+"""
+COLLIDING = {
+    "bake the pie": "oven at 200 C",
+    "bake the flan": "oven at 120 C",
+    "fry the eggs": "hob",
+    "fry the tofu": "hob",
+}
+
+
+def test_what_mends_two_collisions_only_together_stands_once_below_both(
+    browser: Browser, on_wall: Served, tmp_path: Path
+) -> None:
+    file = tmp_path / "evening.yaml"
+    dishes = (
+        f"  - dish: {name.split()[-1]}\n    steps:\n      - {{step: {name}, takes: 20 min, in: {where}}}\n"
+        for name, where in COLLIDING.items()
+    )
+    file.write_text(TWO_COLLISIONS + "".join(dishes), encoding="utf-8")
+    with page_of(browser, on_wall, "/plans") as page:
+        page.locator("#file").set_input_files(file)
+        page.get_by_role("button", name="Choose: Mill evening").click()
+        told = page.locator("#outlook .problems > li")
+        expect(told).to_have_count(2)
+        expect(told.nth(0).locator("li")).to_have_count(0)
+        expect(told.nth(1).locator("li").first).to_contain_text(" and ")
+
+
 def dropped(page: Page, file: Path) -> None:
     """Let a file go over the page, as a hand does that has dragged it there."""
     page.evaluate(

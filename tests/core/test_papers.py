@@ -1,5 +1,7 @@
 """How times, days and counts are written on tables, in both languages; English as in a plan file."""
 
+from dataclasses import replace
+
 import pytest
 
 from kitchend.core.clock import WallTime
@@ -9,10 +11,13 @@ from kitchend.core.papers import (
     small_count,
     written_day,
     written_duration,
+    written_places,
     written_range,
     written_time,
 )
+from kitchend.core.plan import Equipment, EquipmentId, PlaceWord, StepId
 from kitchend.core.quantities import DurationRange, show_duration, show_range
+from kitchend.core.timeline import Planned
 from kitchend.core.tongue import speaking
 
 FRIDAY = WallTime(1_767_376_800.0)  # 2 January 2026, 18:00 UTC, by any calendar
@@ -83,3 +88,32 @@ def test_small_counts_are_words_and_larger_ones_figures() -> None:
     with speaking("ko"):
         assert [small_count(n) for n in (2, 12)] == ["두", "12"]
         assert [in_words(n) for n in (9, 96)] == ["아홉", "구십육"]
+
+
+PLACES = [
+    (PlaceWord.SHELVES, 1, "1 shelf", "선반 1개"),
+    (PlaceWord.SHELVES, 3, "3 shelves", "선반 3개"),
+    (PlaceWord.RINGS, 1, "1 ring", "화구 1개"),
+    (PlaceWord.RINGS, 4, "4 rings", "화구 4개"),
+    (PlaceWord.TIERS, 1, "1 tier", "1단"),
+    (PlaceWord.TIERS, 2, "2 tiers", "2단"),
+    (PlaceWord.PLACES, 1, "1 place", "1자리"),
+    (PlaceWord.PLACES, 2, "2 places", "2자리"),
+]
+
+
+@pytest.mark.parametrize(("word", "places", "english", "korean"), PLACES)
+def test_places_are_called_what_the_plan_calls_them(
+    word: PlaceWord, places: int, english: str, korean: str
+) -> None:
+    item = Equipment(id=EquipmentId("it"), name="it", places=places, word=word)
+    assert written_places(item, f"{places}") == english
+    with speaking("ko"):
+        assert written_places(item, f"{places}") == korean
+
+
+def test_a_step_that_decides_any_pass_is_critical() -> None:
+    place = Planned(step=StepId("boil"), start=FRIDAY, end=FRIDAY + 60)
+    assert not place.is_critical
+    assert replace(place, decides=(0,)).is_critical
+    assert replace(place, decides=(1800, 0)).is_critical

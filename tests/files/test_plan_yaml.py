@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from kitchend.core.clock import TimeOfDay
-from kitchend.core.plan import GRACE_S, Equipment, EquipmentId, Step, StepId, Use
+from kitchend.core.plan import GRACE_S, Equipment, EquipmentId, PlaceWord, Step, StepId, Use
 from kitchend.core.quantities import DurationRange, Scale, Temperature
 from kitchend.errors import PlanError
 from kitchend.files.plan_yaml import read_plan
@@ -63,13 +63,23 @@ def _steps(folder: Path, contents: str) -> dict[str, Step]:
     return {step.id: step for step in found.plan.steps}
 
 
+def test_an_article_before_a_name_is_left_to_the_sentences(tmp_path: Path) -> None:
+    contents = EVERY_KEY.replace("  oven: {", "  the Big Oven: {").replace("in: oven, ", "in: big oven, ")
+    contents = contents.replace('on: ["hob', 'on: ["the hob').replace("dish: rice", "dish: The rice")
+    found = checked(tmp_path, contents)
+    assert problems(found) == []
+    assert found.plan
+    assert [item.name for item in found.plan.equipment] == ["Big Oven", "hob", "grill"]
+    assert [(dish.id, dish.name) for dish in found.plan.dishes] == [("chicken", "chicken"), ("rice", "rice")]
+
+
 def test_every_key_of_the_plan_itself_is_read(tmp_path: Path) -> None:
     plan = checked(tmp_path, EVERY_KEY).plan
     assert plan
     assert (plan.name, plan.serve, plan.people, plan.cooks) == ("Test supper", TimeOfDay(19, 30), 6, 2)
     assert plan.equipment == (
-        Equipment(id=EquipmentId("oven"), name="oven", places=3, preheat_s=1200),
-        Equipment(id=EquipmentId("hob"), name="hob", places=4),
+        Equipment(id=EquipmentId("oven"), name="oven", places=3, preheat_s=1200, word=PlaceWord.SHELVES),
+        Equipment(id=EquipmentId("hob"), name="hob", places=4, word=PlaceWord.RINGS),
         Equipment(id=EquipmentId("grill"), name="grill", places=1),
     )
     assert [(dish.name, dish.also) for dish in plan.dishes] == [

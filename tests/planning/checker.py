@@ -107,8 +107,8 @@ def _presence(kitchen: Kitchen, stays: list[Stay]) -> Iterator[str]:
             yield f"{stay.step.name} starts before now"
         takes = stay.step.takes
         # What is a guess may be given more than its middle or less, for the chance that is wanted: the wider
-        # it is, the more.
-        most_s = takes.high_s * max(1.5, (takes.high_s / max(takes.low_s, 1)) ** 0.3)
+        # it is, the more. Three deviations are the most; those of a reading end 1.28 from the middle.
+        most_s = takes.high_s * max(1.5, (takes.high_s / max(takes.low_s, 1)) ** (1.72 / 2.56))
         is_given = takes.low_s * 0.8 <= stay.end - stay.start <= most_s
         is_guess = (takes.is_guess or stay.step.until is not None) and is_given
         if not is_guess and stay.end - stay.start != max(takes.high_s, stay.step.hands_s):
@@ -184,7 +184,7 @@ def _heat(kitchen: Kitchen, stays: list[Stay]) -> Iterator[str]:
 
 
 def _lived_through(settings: PlanningSettings, uses: list[tuple[Stay, float]], preheat: int) -> Iterator[str]:
-    celsius, until = 0.0, float("-inf")
+    celsius, until, hot_at = 0.0, float("-inf"), float("-inf")
     for stay, wanted in uses:
         is_hot = stay.start <= until + settings.linger_s
         is_near = abs(wanted - celsius) <= CLOSE_C
@@ -196,11 +196,14 @@ def _lived_through(settings: PlanningSettings, uses: list[tuple[Stay, float]], p
                 yield f"{stay.step.name} is too short"
             # An oven heated on purpose is left on until something goes in.
             celsius, until = wanted, float("inf") if stay.is_going else stay.end
+            hot_at = stay.end
         elif stay.is_going:
             celsius, until = wanted, max(until, stay.end) if until < float("inf") else stay.end
         else:
             if not is_hot or not is_near:
                 yield f"{stay.step.name} finds the oven at {celsius if is_hot else 0:g}"
+            elif stay.start < hot_at:
+                yield f"{stay.step.name} goes in before the oven is hot"
             until = stay.end if until == float("inf") else max(until, stay.end)
             celsius = celsius if is_near else wanted
 

@@ -64,6 +64,7 @@ def test_a_good_timeline_has_no_faults() -> None:
         (lambda: onto("whip-the-cream", "slice-the-plums"), "hands in two places"),
         (lambda: put("lay-the-table", HOUR), "something ends after the pass"),
         (lambda: without(HEAT), "braise the pork finds the oven at 0"),
+        (lambda: put(HEAT, 10 * MIN), "braise the pork goes in before the oven is hot"),
         (lambda: without(TURN), "bake the flatbread finds the oven at 150"),
         (
             lambda: onto("bake-the-flatbread", "braise-the-pork"),
@@ -71,7 +72,19 @@ def test_a_good_timeline_has_no_faults() -> None:
         ),
         (lambda: replace(GOOD, late_by_s=60), "the lateness is not what it says"),
     ],
-    ids=["missing", "past", "order", "reminder", "hands", "pass", "cold", "too cool", "two degrees", "late"],
+    ids=[
+        "missing",
+        "past",
+        "order",
+        "reminder",
+        "hands",
+        "pass",
+        "cold",
+        "not yet hot",
+        "too cool",
+        "two degrees",
+        "late",
+    ],
 )
 def test_each_broken_rule_is_found(spoil: Callable[[], Timeline], said: str) -> None:
     assert said in faults(kitchen(spoil()))

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from kitchend.core.plan import Dish, DishId, Equipment, EquipmentId, Plan, Use
+from kitchend.core.plan import Dish, DishId, Equipment, EquipmentId, PlaceWord, Plan, Use
 from kitchend.core.quantities import Temperature, show_duration
 from kitchend.core.timeline import Timeline
 from kitchend.planning import PlanningSettings, plan_dinner
@@ -63,6 +63,45 @@ def test_hands_wanted_twice_are_named_and_a_second_pair_works() -> None:
     assert changes == ("the pass at 13:01, 16 min later", "one more pair of hands")
     assert planned(dinner(*chores), 61 * MIN).is_feasible
     assert planned(dinner(*chores, cooks=2), 45 * MIN).is_feasible
+
+
+@pytest.mark.parametrize(
+    ("word", "what"),
+    [
+        (PlaceWord.SHELVES, "one more shelf in the steamer"),
+        (PlaceWord.RINGS, "one more ring on the steamer"),
+        (PlaceWord.TIERS, "one more tier in the steamer"),
+    ],
+    ids=lambda one: getattr(one, "value", None),
+)
+def test_a_place_more_is_offered_by_the_word_the_plan_counts_with(word: PlaceWord, what: str) -> None:
+    names = ("fish", "buns")
+    steamed = [step(f"steam the {name}", 25 * MIN, uses=[on("steamer")], keeps=HOUR) for name in names]
+    plan = dinner(*steamed, places={"steamer": 1})
+    counted = tuple(replace(item, word=word) for item in plan.equipment)
+    ((message, changes),) = said(planned(replace(plan, equipment=counted), 30 * MIN))
+    assert f"the steamer, which has one {what.split()[2]}, is wanted" in message
+    assert changes[1:] == (what,)
+    roomier = tuple(replace(item, places=2) for item in counted)
+    assert planned(replace(plan, equipment=roomier), 30 * MIN).is_feasible
+
+
+def test_where_the_time_alone_is_too_short_doing_without_a_long_dish_is_offered() -> None:
+    dishes = {"stew": step("braise the oxtail", 4 * HOUR), "mash": step("boil the celeriac", 25 * MIN)}
+    both = tuple(
+        Dish(id=DishId(name), name=name, steps=(replace(one, dish=DishId(name)),))
+        for name, one in dishes.items()
+    )
+    ((message, changes),) = said(planned(replace(dinner(), dishes=both), 2 * HOUR))
+    assert message == "dinner would be 2 h late: braise the oxtail takes 4 h and the pass is in 2 h"
+    assert changes == ("the pass at 16:00, 2 h later", "doing without the stew")
+    assert planned(replace(dinner(), dishes=both[1:]), 2 * HOUR).is_feasible
+
+
+def test_two_cooks_who_are_wanted_three_times_are_both_named() -> None:
+    ((message, changes),) = said(planned(fried(9, 9, 9, cooks=2), 4 * HOUR))
+    assert "both cooks are wanted to fry " in message
+    assert "one more pair of hands" in changes
 
 
 def test_a_full_steamer_is_named_and_a_second_one_works() -> None:

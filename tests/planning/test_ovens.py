@@ -7,6 +7,7 @@ import pytest
 from kitchend.core.plan import Plan
 from kitchend.core.timeline import Timeline
 from kitchend.planning import PlanningSettings, plan_dinner
+from tests.planning.checker import Kitchen, faults
 from tests.planning.dinners import HOUR, MIN, NOON, NOW, dinner, harbour_supper, on, oven, step
 
 USUAL = PlanningSettings()
@@ -112,3 +113,15 @@ def test_names_of_heatings_stay_the_same_when_the_pass_moves(serve_s: int) -> No
 
 def test_rings_need_no_heating() -> None:
     assert planned(dinner(step("boil the barley", HOUR, uses=[on("hob")]))).added == ()
+
+
+def test_an_oven_does_not_drift_by_way_of_what_lies_between() -> None:
+    """What bakes at 190 may find 200, and 180 may find 190, but not an oven that was set to 200."""
+    plan = dinner(
+        step("bake the bread", 20 * MIN, uses=[oven(200)], keeps=20 * MIN),
+        step("bake the onions", 20 * MIN, uses=[oven(190)], after=["bake the bread"], keeps=20 * MIN),
+        step("bake the pears", 20 * MIN, uses=[oven(180)], after=["bake the onions"], keeps=20 * MIN),
+    )
+    timeline = planned(plan)
+    assert faults(Kitchen(plan=plan, timeline=timeline, now=NOW, settings=USUAL)) == []
+    assert len(timeline.added) == 2

@@ -2,7 +2,9 @@
 
 RCPSP-10 is the example of python-mip's documentation (data and optimum 21). Patterson 8 is pat8.rcp of the
 Patterson set as ptal/kobe-scheduling keeps it, optimum 11 from its optimum.csv; with five places instead of
-four it is pat7, optimum 8. A time unit is a minute here, a resource a piece of equipment.
+four it is pat7, optimum 8. j301_1.sm is the first of PSPLIB's projects of thirty jobs (Kolisch and Sprecher,
+European Journal of Operational Research 96, 1997, 205-216), optimum 43 from the optimum.csv of the same
+place. A time unit is a minute here, a resource a piece of equipment.
 """
 
 from __future__ import annotations
@@ -88,6 +90,31 @@ def patterson(places: int) -> Project:
     )
 
 
+# The first of the 480 projects of thirty jobs: each job asks for one of four things, so many of it.
+_J301_1_WANTS = (
+    *((0, 0), (0, 4), (0, 10), (3, 3), (0, 3), (3, 8), (0, 4), (1, 1)),
+    *((0, 6), (3, 1), (1, 5), (1, 7), (0, 4), (1, 8), (0, 3), (3, 5)),
+    *((3, 8), (3, 7), (1, 1), (1, 10), (3, 6), (0, 2), (0, 3), (1, 9)),
+    *((0, 4), (2, 4), (3, 7), (1, 8), (1, 7), (1, 7), (2, 2), (0, 0)),
+)
+J301_1 = Project(
+    takes=[
+        *(0, 8, 4, 6, 3, 8, 5, 9, 2, 7, 9, 2, 6, 3, 9, 10),
+        *(6, 5, 3, 7, 2, 7, 2, 3, 3, 7, 8, 3, 7, 2, 2, 0),
+    ],
+    demands=[[count * (thing == k) for k in range(4)] for thing, count in _J301_1_WANTS],
+    capacities=[12, 13, 4, 12],
+    arcs=[
+        *((0, 1), (0, 2), (0, 3), (1, 5), (1, 10), (1, 14), (2, 6), (2, 7)),
+        *((2, 12), (3, 4), (3, 8), (3, 9), (4, 19), (5, 29), (6, 26), (7, 11)),
+        *((7, 18), (7, 26), (8, 13), (9, 15), (9, 24), (10, 19), (10, 25), (11, 13)),
+        *((12, 16), (12, 17), (13, 16), (14, 24), (15, 20), (15, 21), (16, 21), (17, 19)),
+        *((17, 21), (18, 23), (18, 28), (19, 22), (19, 24), (20, 27), (21, 22), (22, 23)),
+        *((23, 29), (24, 29), (25, 30), (26, 27), (27, 30), (28, 31), (29, 31), (30, 31)),
+    ],
+)
+
+
 def length(timeline: Timeline) -> float:
     return (timeline.ready - NOON) / MIN
 
@@ -95,8 +122,8 @@ def length(timeline: Timeline) -> float:
 @pytest.mark.parametrize("is_reversed", [False, True], ids=["as printed", "arcs reversed"])
 @pytest.mark.parametrize(
     ("project", "optimum"),
-    [(RCPSP_10, 21), (patterson(4), 11), (patterson(5), 8)],
-    ids=["RCPSP-10", "Patterson 8", "Patterson 7"],
+    [(RCPSP_10, 21), (patterson(4), 11), (patterson(5), 8), (J301_1, 43)],
+    ids=["RCPSP-10", "Patterson 8", "Patterson 7", "PSPLIB j301_1"],
 )
 def test_the_earliest_pass_is_the_published_optimum(
     project: Project, optimum: int, is_reversed: bool
@@ -110,8 +137,8 @@ def test_the_earliest_pass_is_the_published_optimum(
 
 @pytest.mark.parametrize(
     ("project", "optimum"),
-    [(RCPSP_10, 21), (patterson(4), 11)],
-    ids=["RCPSP-10", "Patterson 8"],
+    [(RCPSP_10, 21), (patterson(4), 11), (J301_1, 43)],
+    ids=["RCPSP-10", "Patterson 8", "PSPLIB j301_1"],
 )
 def test_the_reversed_plan_read_backwards_keeps_every_rule_and_is_as_short(
     project: Project, optimum: int

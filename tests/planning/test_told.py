@@ -113,6 +113,15 @@ def test_a_rush_is_told_with_its_work_and_a_quiet_evening_has_none() -> None:
     assert planned(dinner(step("boil the barley", 40 * MIN, hands=MIN)), 2 * HOUR).busiest == ()
 
 
+def test_two_cooks_who_both_work_up_to_the_pass_have_a_rush_too() -> None:
+    """Eleven minutes of two pairs of hands are less than most of twenty, and yet no hand is free."""
+    fried = [step(f"fry {n}", hands=11 * MIN, keeps=2 * MIN) for n in range(2)]
+    (busy,) = planned(dinner(*fried, cooks=2), 2 * HOUR).busiest
+    assert (busy.end - busy.start, busy.hands_s) == (11 * MIN, 22 * MIN)
+    alone = planned(dinner(fried[0], cooks=2), 2 * HOUR)
+    assert alone.busiest == ()
+
+
 def test_an_oven_is_hot_from_when_it_is_to_when_the_last_is_out() -> None:
     plan = dinner(
         step("bake the custard", 50 * MIN, hands=MIN, uses=[oven(160)], keeps=None),
@@ -157,6 +166,43 @@ def test_a_dish_with_its_own_pass_is_ready_for_that_one(before_s: int) -> None:
     assert ladle.slack_s == 0
     assert place(timeline, "braise the duck").end == NOON + 3 * HOUR
     assert (timeline.ready, timeline.late_by_s) == (timeline.serve, 0)
+
+
+def deciding(timeline: Timeline, before_s: int) -> list[str]:
+    """What decides the pass so long before the last, in the order of its start."""
+    own = [one for one in timeline.planned if before_s in one.decides]
+    return [one.step for one in sorted(own, key=lambda one: one.start.epoch_s)]
+
+
+def test_each_pass_has_the_chain_that_decides_it() -> None:
+    timeline = planned(two_passes(HOUR), 3 * HOUR)
+    assert deciding(timeline, HOUR) == ["warm-the-soup", "ladle-the-soup"]
+    assert deciding(timeline, 0) == ["braise-the-duck"]
+    assert all(one.is_critical for one in timeline.planned)
+
+
+def test_what_is_brought_to_one_pass_decides_it_though_another_pass_has_less_room() -> None:
+    """The duck takes 80 minutes of three hours, the soup 22 of two; rice nobody waits for decides nothing."""
+    plan = two_passes(HOUR)
+    rice = Dish(id=DishId("rice"), name="rice", steps=_of("rice", [step("boil the rice", 12 * MIN)]))
+    timeline = planned(replace(plan, dishes=(*plan.dishes, rice)), 3 * HOUR)
+    assert place(timeline, "boil the rice").decides == ()
+    assert place(timeline, "braise the duck").decides == (0,)
+    assert place(timeline, "ladle the soup").decides == (HOUR,)
+
+
+@pytest.mark.parametrize(
+    ("rings", "chain"), [(1, ["boil-the-stock", "poach-the-eggs"]), (2, ["poach-the-eggs"])], ids=str
+)
+def test_nothing_waits_for_a_place_where_another_was_free_all_the_time(rings: int, chain: list[str]) -> None:
+    stock = [step("boil the stock", 20 * MIN, uses=[on("hob")], keeps=HOUR)]
+    eggs = [step("poach the eggs", 4 * MIN, uses=[on("hob")])]
+    dishes = (
+        Dish(id=DishId("stock"), name="stock", steps=_of("stock", stock), before_pass_s=HOUR),
+        Dish(id=DishId("eggs"), name="eggs", steps=_of("eggs", eggs)),
+    )
+    timeline = planned(replace(dinner(places={"hob": rings}), dishes=dishes), 3 * HOUR)
+    assert deciding(timeline, 0) == chain
 
 
 def test_a_dish_that_misses_its_own_pass_makes_the_dinner_late_by_as_much() -> None:

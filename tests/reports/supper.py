@@ -88,12 +88,12 @@ def place(step: Step, before: float, minutes: float, hold: Hold, other: Step | N
 
 
 PLANNED: Sequence[Planned] = (
-    replace(place(HEAT, 110, 15, Hold.NOW), is_critical=True),
+    replace(place(HEAT, 110, 15, Hold.NOW), decides=(0,)),
     replace(place(SEASON, 105, 8, Hold.PASS), slack_s=120),
-    replace(place(ROAST, 95, 70, Hold.EQUIPMENT, HEAT), is_critical=True),
+    replace(place(ROAST, 95, 70, Hold.EQUIPMENT, HEAT), decides=(0,)),
     replace(place(RINSE, 40, 2, Hold.HANDS, ROAST), slack_s=600, cook=1),
     replace(place(BOIL, 35, 30, Hold.STEP, RINSE), cook=1, stands_s=300),
-    replace(place(REST, 25, 15, Hold.STEP, ROAST), is_critical=True, stands_s=600),
+    replace(place(REST, 25, 15, Hold.STEP, ROAST), decides=(0,), stands_s=600),
 )
 
 TIMELINE = Timeline(

@@ -80,6 +80,7 @@ def test_each_pass_of_a_shared_kitchen_is_an_event() -> None:
         datetime.fromtimestamp(when.epoch_s, UTC) for when in (at(30), SEVEN)
     ]
     assert [str(event["DESCRIPTION"]) for event in passes] == ["duck", "barley"]
+    assert [str(event["SUMMARY"]) for event in passes] == ["The pass: duck", "The pass: barley"]
 
 
 def test_odd_names_come_back_as_they_were_written() -> None:

@@ -18,12 +18,26 @@ from kitchend.doneness.rules import rules_for
 from kitchend.reports.cautions import cautions
 from kitchend.reports.sheet import timeline_sheet
 from kitchend.reports.svg import timeline_svg
-from tests.reports.supper import LATE, PLAN, ROAST, SEASON, SEVEN, TIMELINE, TWO_PASSES, a_step, at, named
+from kitchend.reports.svg_sheet import words as svg_words
+from tests.reports.supper import (
+    BOIL,
+    LATE,
+    PLAN,
+    ROAST,
+    SEASON,
+    SEVEN,
+    TIMELINE,
+    TWO_PASSES,
+    a_step,
+    at,
+    named,
+)
 
 CAUTION = LANGUAGES["en"].sentences["caution.guidance"]
 
 SVG = "{http://www.w3.org/2000/svg}"
 NASTY = "<script src='https://x.example/a.js'>&\"]]>--><img src=x onerror=alert(1)>\x07{{7*7}}"
+TIGHT: tuple[str, dict[str, str | None]] = ("td", {"class": "tight"})
 EMPTY = Timeline(serve=SEVEN, ready=SEVEN)
 
 
@@ -95,6 +109,38 @@ def test_a_bar_lies_and_ends_where_its_times_are() -> None:
 def test_each_pass_is_drawn() -> None:
     told = words(drawn(TWO_PASSES, TIMELINE))
     assert {"pass 18:30", "pass 19:00"} <= set(told)
+
+
+def test_bold_and_wide_letters_are_cut_sooner_and_whole_in_the_title() -> None:
+    told = "braise the celeriac"
+    room = 12 * 0.6 * len(told)
+    assert svg_words(told, 0, 0, room).endswith(f">{told}</text>")
+    for cut in (svg_words(told, 0, 0, room, font_weight="bold"), svg_words("생선" * 10, 0, 0, room)):
+        assert "<title>" in cut
+        assert cut.endswith("…</text>")
+    assert svg_words("", 0, 0, room) == svg_words("", 0, 0, 0)
+
+
+def test_the_thread_of_the_chain_leaves_a_step_where_the_next_one_begins() -> None:
+    """What waits for hands alone begins while the step before still runs by itself."""
+    both = [replace(place, decides=(0,)) if place.step == BOIL.id else place for place in TIMELINE.planned]
+    root = drawn(PLAN, replace(TIMELINE, planned=tuple(both)))
+    bars = {
+        bar.findtext(f"{SVG}title", "").partition(",")[0]: float(bar.get("x", 0))
+        for bar in root.iter(f"{SVG}rect")
+        if bar.get("fill") == "url(#runs)" and bar.find(f"{SVG}title") is not None
+    }
+    threads = [path.get("d", "") for path in root.iter(f"{SVG}path") if path.get("stroke-width") == "1.4"]
+    x = f"{bars['boil the barley']:.1f}"
+    assert any(d.startswith(f"M{x} ") and f"H{x} " in d for d in threads), threads
+
+
+def test_a_long_place_leaves_the_other_columns_their_room() -> None:
+    """The names of equipment may wrap where they are long."""
+    far = replace(PLAN.equipment[0], name="oven behind the boathouse")
+    page = Page(timeline_sheet(replace(PLAN, equipment=(far, *PLAN.equipment[1:])), TIMELINE))
+    assert "oven behind the boathouse at 190 C" in page.text
+    assert page.tags.count(TIGHT) < Page(timeline_sheet(PLAN, TIMELINE)).tags.count(TIGHT)
 
 
 @pytest.mark.parametrize("timeline", [TIMELINE, LATE, EMPTY], ids=["in time", "late", "empty"])

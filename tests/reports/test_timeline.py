@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import datetime
 
 import pytest
 
 from kitchend.core.clock import WallTime
+from kitchend.core.timeline import Conflict
 from kitchend.planning import plan_dinner
 from kitchend.reports.chart import HANDS, PASS
 from kitchend.reports.timeline import timeline_json, timeline_text
+from kitchend.reports.why import conflicts
 from kitchend.reports.wrapping import WIDTH
 from tests.planning.dinners import HOUR, MIN, NOON, NOW, dinner, harbour_supper, step
 
@@ -53,6 +56,7 @@ def test_conflicts_are_in_the_json_with_what_would_help() -> None:
     assert isinstance(listed, list)
     found = [(one["message"], tuple(one["changes"])) for one in listed]
     assert found == [(c.message, c.changes) for c in LATE.conflicts]
+    assert [one["change"] for one in listed] == [c.changes[0] for c in LATE.conflicts]
     assert found
     assert all(changes for _, changes in found)
 
@@ -80,6 +84,14 @@ def test_lateness_is_in_the_first_line_and_the_help_below() -> None:
     assert lines[0].startswith("a dinner: the pass at ")
     assert "cannot be met; ready at" in lines[0]
     assert LATE.conflicts[0].changes[0].split()[0] in "\n".join(lines)
+
+
+def test_what_mends_several_collisions_only_together_is_said_once_below_them() -> None:
+    both = ("the pass at 18:55 and one more ring on the hob", "no barley")
+    told = tuple(Conflict(message=message, changes=both) for message in ("dinner is late", "the hob is full"))
+    lines = conflicts(replace(LATE, conflicts=told)).splitlines()
+    assert lines[:2] == ["! dinner is late.", "! the hob is full."]
+    assert [line for line in lines if line.startswith("  - ")] == [f"  - {change}." for change in both]
 
 
 def test_a_bar_lies_where_its_times_are() -> None:

@@ -55,7 +55,7 @@ TIMELINE = Timeline(
     serve=WALL + 3600,
     ready=WALL + 3700,
     late_by_s=100,
-    planned=(Planned(step=RICE.id, start=WALL, end=WALL + 720, slack_s=5, is_critical=True),),
+    planned=(Planned(step=RICE.id, start=WALL, end=WALL + 720, slack_s=5, decides=(0,)),),
     added=(RICE,),
     conflicts=(Conflict(message="too late", changes=("the pass at 20:00",)),),
     on_time_probability=0.25,

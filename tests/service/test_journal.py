@@ -364,6 +364,18 @@ def a_long_journal(path: Path) -> list[tuple[Event, Now]]:
     return kept
 
 
+def test_a_row_of_no_known_run_is_missed(path: Path) -> None:
+    """Read together with its run it would be left out without a word."""
+    written = a_long_journal(path)
+    with closing(sqlite3.connect(path)) as connection, connection:
+        connection.execute("UPDATE events SET run = 99 WHERE number = 3")
+    complaints: list[str] = []
+    journal = opened(path, complaints)
+    assert list(journal.events()) == [*written[:2], *written[3:]]
+    assert (journal.was_damaged, len(complaints)) == (True, 1)
+    journal.close()
+
+
 @pytest.mark.parametrize("seed", range(30))
 def test_a_flipped_byte_costs_what_it_hit_and_no_more(path: Path, seed: int) -> None:
     written = a_long_journal(path)

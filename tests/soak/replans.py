@@ -8,7 +8,11 @@ undoes and moves the pass. Every re-plan the core asks for is made, and looked a
   is in time and fresh too;
 * no lateness that changed by less than a minute is spoken of.
 
-    python tests/soak/replans.py [--events 10000] [--seed 1]
+Times are processor times, so that a machine shared with others says the same. `--keep FILE` adds a line a
+re-plan (steps, milliseconds, the solver's own units, what was wrong), so that runs of several seeds can be
+added up: `--sum FILE...` lives nothing and tells what files say together.
+
+    python tests/soak/replans.py [--events 10000] [--seed 1] [--steps 30] [--keep FILE | --sum FILE...]
 """
 
 from __future__ import annotations
@@ -18,8 +22,11 @@ import os
 import sys
 import time
 from collections import Counter
+from contextlib import nullcontext
 from dataclasses import dataclass, field, replace
+from pathlib import Path
 from random import Random
+from typing import TextIO
 
 from kitchend.core.clock import Instant
 from kitchend.core.dinner import step as live
@@ -34,7 +41,7 @@ from kitchend.planning import PlanningSettings, plan_dinner, plan_rest
 from kitchend.planning.listing import listed_plan
 from kitchend.planning.solver import Model
 from kitchend.planning.tasks import problem_of_plan
-from tests.planning.checker import Kitchen, faults, freshness_faults
+from tests.planning.checker import Kitchen, Stay, faults, freshness_faults
 from tests.planning.dinners import MIN, NOW
 from tests.planning.evening import Played, past_of
 from tests.planning.suppers import supper
@@ -47,6 +54,8 @@ VERBS = ("trim", "simmer", "turn", "glaze", "rest", "plate")
 GOING = (StepState.CALLED, StepState.ON, StepState.UP, StepState.HELD)
 MOST_LATE_S = 400
 SETTINGS = PlanningSettings()
+UNEXPLAINED = replace(SETTINGS, explain_effort=0.0)
+"""To begin with: what could be changed before the dinner is nothing to planning it again."""
 
 
 def named(plan: Plan, chance: Random) -> Plan:
@@ -79,9 +88,42 @@ class Figures:
 
     events: int = 0
     stood: int = 0
-    clock_ms: dict[int, list[float]] = field(default_factory=dict)
+    took_ms: dict[int, list[float]] = field(default_factory=dict)
     effort: dict[int, list[float]] = field(default_factory=dict)
     wrong: Counter[str] = field(default_factory=Counter)
+    kept: TextIO | None = None
+
+    def add(self, size: int, took_ms: float, units: float) -> None:
+        """One more re-plan of a dinner of so many steps."""
+        self.events += 1
+        self.took_ms.setdefault(size, []).append(took_ms)
+        self.effort.setdefault(size, []).append(units)
+        if self.kept is not None:
+            print(f"{size},{took_ms:.2f},{units:.6f}", file=self.kept, flush=True)
+
+    def stand(self) -> None:
+        """One more timeline that stood."""
+        self.stood += 1
+        if self.kept is not None:
+            print("STOOD", file=self.kept, flush=True)
+
+    def note(self, what: str) -> None:
+        """One more thing that was wrong."""
+        self.wrong[what] += 1
+        if self.kept is not None:
+            print(f"WRONG,{what}", file=self.kept, flush=True)
+
+    def read(self, path: Path) -> None:
+        """Everything a file says that was kept."""
+        for line in path.read_text().splitlines():
+            first, _, rest = line.partition(",")
+            if first == "WRONG":
+                self.wrong[rest] += 1
+            elif first == "STOOD":
+                self.stood += 1
+            else:
+                took_ms, _, units = rest.partition(",")
+                self.add(int(first), float(took_ms), float(units))
 
 
 class RandomEvening(Played):
@@ -115,13 +157,10 @@ class RandomEvening(Played):
         before = self.state.timeline
         steps = 0 if self.state.plan is None else len(self.state.plan.steps)
         spent = _spent[0]
-        began = time.perf_counter()
+        began = time.process_time()
         after = plan_rest(self.state, now=self.now)
-        took = 1000 * (time.perf_counter() - began)
-        size = round(steps, -1)
-        self._figures.events += 1
-        self._figures.clock_ms.setdefault(size, []).append(took)
-        self._figures.effort.setdefault(size, []).append(_spent[0] - spent)
+        took_ms = 1000 * (time.process_time() - began)
+        self._figures.add(round(steps, -1), took_ms, _spent[0] - spent)
         if before is not None:
             self._look_at(before, after)
         told = self.state.told_late_s
@@ -149,7 +188,8 @@ class RandomEvening(Played):
             if abs(new.start - old.start) >= 1 and stands and not self.state.step(new.step).added:
                 self._wrong("a step moved though nothing made it")
                 break
-        self._figures.stood += stands
+        if stands:
+            self._figures.stand()
         if stands and (after.late_by_s or freshness_faults(self._kitchen(after))):
             self._wrong("late or not fresh, though the timeline before stands")
 
@@ -163,13 +203,29 @@ class RandomEvening(Played):
         places: list[Planned] = [p for p in after.planned if p.step in going]
         places += [p for p in before.planned if p.step not in going and p.step not in over]
         added = tuple({s.id: s for s in (*before.added, *after.added)}.values())
-        ready = max([p.end for p in places], default=before.serve)
+        ready = max([p.end for p in places], default=self.now.wall)
         if ready > before.serve or {p.step for p in after.planned} - {p.step for p in places}:
             return False
         mixed = replace(before, planned=tuple(places), added=added, ready=ready, late_by_s=0)
         kitchen = self._kitchen(mixed)
         strict = replace(kitchen, settings=replace(SETTINGS, explain_from_s=0, answer_s=0))
-        return not faults(kitchen) and not freshness_faults(strict) and self._has_answers(kitchen)
+        is_fresh = not freshness_faults(strict) and not self._would_stand_too_long(kitchen)
+        return is_fresh and not faults(kitchen) and self._has_answers(kitchen)
+
+    def _would_stand_too_long(self, kitchen: Kitchen) -> bool:
+        """Whether what is done, or on, would wait for the next step for longer than it keeps."""
+        ends = {stay.step.id: stay.end for stay in kitchen.stays()}
+        for step in kitchen.plan.steps:
+            ended = self.state.record_of(step.id).ended_at
+            if ended is not None:
+                ends[step.id] = self.now.wall_of(ended).epoch_s
+        keeps = {step.id: step.keeps_s for step in kitchen.plan.steps}
+        return any(
+            (kept := keeps.get(before)) is not None and stay.start - ends.get(before, stay.start) > kept
+            for stay in kitchen.stays()
+            for before in stay.step.after
+            if not stay.is_going and stay.step.during is None and not stay.step.added
+        )
 
     def _kitchen(self, timeline: Timeline) -> Kitchen:
         assert self.state.plan is not None
@@ -197,13 +253,24 @@ class RandomEvening(Played):
                 if other is not None and stay.start < other.end + wants:
                     return False
         for one in hands:
-            others = [o for o in hands if o.start < one.hands_end + gap and one.start < o.hands_end + gap]
+            others = [
+                o
+                for o in hands
+                if o.start < self._hands_end(one) + gap and one.start < self._hands_end(o) + gap
+            ]
             if len(others) > kitchen.plan.cooks and not one.is_going:
                 return False
         return True
 
+    def _hands_end(self, stay: Stay) -> float:
+        """When the hands are free again; what was only called may wait for hands that are busy."""
+        if self.state.state_of(stay.step.id) is not StepState.CALLED:
+            return stay.hands_end
+        by_itself_s = max(0, stay.step.takes.high_s - stay.step.hands_s)
+        return max(stay.hands_end, stay.end - by_itself_s)
+
     def _wrong(self, what: str) -> None:
-        self._figures.wrong[what] += 1
+        self._figures.note(what)
 
     def live(self, most: int) -> None:
         """Until it is served, or so many events were had."""
@@ -281,33 +348,53 @@ def at(values: list[float], share: float) -> float:
     return ordered[min(len(ordered) - 1, int(len(ordered) * share))]
 
 
+def lived(figures: Figures, events: int, first: int, size: int | None) -> None:
+    """So many events of dinners from this seed on, of so many steps or of all sizes."""
+    seed = first
+    while figures.events < events:
+        chance = Random(seed)
+        steps = chance.choice((10, 20, 30, 30, 40, 50, 60) if size is None else (size,))
+        plan = named(supper(steps, seed, cooks=1 + (steps >= 50)), chance)
+        serve = round(listed_plan(problem_of_plan(plan, None, SETTINGS)).pass_s * 1.4) // MIN * MIN
+        timeline = plan_dinner(plan, now=NOW, serve=NOW.wall + serve, settings=UNEXPLAINED)
+        RandomEvening(plan, timeline, chance, figures).live(events)
+        seed += 1
+    print(f"{seed - first} dinners, load {os.getloadavg()[0]:.1f}")
+
+
+def told(figures: Figures) -> None:
+    """Print what was seen."""
+    print(f"{figures.events} events; the timeline before stood in {figures.stood}")
+    for size, times in sorted(figures.took_ms.items()):
+        units = figures.effort[size]
+        print(
+            f"{size:3} steps, {len(times):5} times: {at(times, 0.5):.0f}, {at(times, 0.95):.0f}, "
+            f"{at(times, 0.99):.0f}, {max(times):.0f} ms of processor time (median, 95th, 99th, most), "
+            f"{1000 * at(units, 0.5):.1f}, {1000 * at(units, 0.95):.1f}, {1000 * at(units, 0.99):.1f} "
+            "thousandths of a solver's unit"
+        )
+    for what, count in figures.wrong.items():
+        print(f"WRONG {count} times: {what}")
+
+
 def main() -> int:
     """Live them; 1 if anything was wrong."""
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawTextHelpFormatter)
     parser.add_argument("--events", type=int, default=10_000)
     parser.add_argument("--seed", type=int, default=1)
+    parser.add_argument("--steps", type=int)
+    parser.add_argument("--keep", type=Path)
+    parser.add_argument("--sum", type=Path, nargs="+")
     asked = parser.parse_args()
-    _counting()
-    figures, seed = Figures(), asked.seed
-    while figures.events < asked.events:
-        chance = Random(seed)
-        steps = chance.choice((10, 20, 30, 30, 40, 50, 60))
-        plan = named(supper(steps, seed, cooks=1 + (steps >= 50)), chance)
-        serve = round(listed_plan(problem_of_plan(plan, None, SETTINGS)).pass_s * 1.4) // MIN * MIN
-        timeline = plan_dinner(plan, now=NOW, serve=NOW.wall + serve)
-        RandomEvening(plan, timeline, chance, figures).live(asked.events)
-        seed += 1
-    print(f"{figures.events} events in {seed - asked.seed} dinners, load {os.getloadavg()[0]:.1f}")
-    print(f"the timeline before stood in {figures.stood}")
-    for size, times in sorted(figures.clock_ms.items()):
-        units = figures.effort[size]
-        print(
-            f"{size:3} steps, {len(times):5} times: {at(times, 0.5):.0f}, {at(times, 0.95):.0f}, "
-            f"{at(times, 0.99):.0f} ms (median, 95th, 99th), {1000 * at(units, 0.5):.1f}, "
-            f"{1000 * at(units, 0.95):.1f}, {1000 * at(units, 0.99):.1f} thousandths of a solver's unit"
-        )
-    for what, count in figures.wrong.items():
-        print(f"WRONG {count} times: {what}")
+    figures = Figures()
+    if asked.sum:
+        for path in asked.sum:
+            figures.read(path)
+    else:
+        _counting()
+        with asked.keep.open("a") if asked.keep else nullcontext() as figures.kept:
+            lived(figures, asked.events, asked.seed, asked.steps)
+    told(figures)
     return 1 if figures.wrong else 0
 
 

@@ -96,7 +96,10 @@ function showOutlook(serve) {
   start.addEventListener("click", () => begin(serve, start));
   const query = new URLSearchParams({ plan: chosen.name, serve });
   const sheet = el("a", { href: `/plans/sheet?${query}`, target: "_blank", rel: "noopener", class: "button" }, say("prep"));
-  const conflicts = looked.conflicts.map((one) => el("li", {}, one.message, el("ul", {}, ...one.changes.map((change) => el("li", {}, change)))));
+  // What mends several only together is the same for each: it stands below the last of them.
+  const said = looked.conflicts.map((one) => one.changes.join("\n"));
+  const below = (at) => (said[at] === said[at + 1] ? [] : looked.conflicts[at].changes);
+  const conflicts = looked.conflicts.map((one, at) => el("li", {}, one.message, el("ul", {}, ...below(at).map((change) => el("li", {}, change)))));
   fill("outlook", el("p", { class: "line" }, start, sheet), el("ul", { class: "problems" }, ...conflicts), el("div", { id: "timeline" }));
   showTimeline("timeline", looked.timeline, looked.offset, null);
 }

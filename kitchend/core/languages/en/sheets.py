@@ -45,8 +45,6 @@ SHEETS: Mapping[str, str] = {
     "picture.pass": "pass {at}",
     "picture.from.to": "{step}, {start} to {end}",
     "picture.taken": "{taken} of {places}",
-    "picture.place": "{n} place",
-    "picture.places": "{n} places",
     "event.takes": "{dish}. Takes {time}.",
     "event.hands": "Hands: {time}.",
     "event.until": "Until {degrees} inside.",

@@ -44,8 +44,6 @@ SHEETS: Mapping[str, str] = {
     "picture.pass": "상차림 {at}",
     "picture.from.to": "{step}, {start}부터 {end}까지",
     "picture.taken": "{places}자리 중 {taken}",
-    "picture.place": "{n}자리",
-    "picture.places": "{n}자리",
     "event.takes": "{dish}. {time} 걸려요.",
     "event.hands": "손 가는 시간: {time}.",
     "event.until": "속 온도 {degrees}까지.",
