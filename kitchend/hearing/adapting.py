@@ -1,9 +1,9 @@
 """The second ear's weights, adapted to kitchens: small additions to a model of CTranslate2, made once.
 
-What was learned is kept as low-rank additions (E. J. Hu et al. 2021, "LoRA: Low-Rank Adaptation of Large Language
-Models"): a matrix of the model, float[out, in], gets `up @ down`, float[out, rank] by float[rank, in]; the gains
-and shifts of normal layers get a difference of their own shape. A script in tests/bench/hear made the
-file. The model is read and written piece by piece, for a small board holds it only once.
+What was learned is kept as low-rank additions (E. J. Hu et al. 2021, "LoRA: Low-Rank Adaptation of Large
+Language Models"): a matrix of the model, float[out, in], gets `up @ down`, float[out, rank] by
+float[rank, in]; the gains and shifts of normal layers get a difference of their own shape. A script in
+tests/bench/hear made the file. The model is read and written piece by piece: a small board need not hold it.
 """
 
 import struct
@@ -81,7 +81,7 @@ class _Variable:
 
 
 def _variables(source: BinaryIO, target: BinaryIO) -> Iterator[_Variable]:
-    """The weights of a model, in the order of its file; their heads are copied, their values left to the caller."""
+    """The weights of a model, in the order of its file: heads are copied, values left to the caller."""
 
     def taken(count: int) -> bytes:
         found = _exactly(source, count)

@@ -76,8 +76,15 @@ def assembled(folder: Path, sources: Iterable[Path] | None = None, *, is_adapted
             _joined(parts, model)
     except OSError as error:
         problem = f"{error.filename or folder}: {error.strerror}"
-        raise DeviceError(_EAR, problem, "its model needs 300 MB of disk in the cache folder while it is made") from None
+        raise DeviceError(
+            _EAR, problem, "its model needs 300 MB of disk in the cache folder while it is made"
+        ) from None
     return folder
+
+
+def is_adapted(folder: Path) -> bool:
+    """Whether the model in a folder was adapted to kitchens."""
+    return (folder / _MARK).is_file()
 
 
 def _is_whole(folder: Path, *, is_adapted: bool) -> bool:
