@@ -121,7 +121,7 @@ def test_noise_over_the_address_phrase_leaves_what_follows_it_clear(
     sound = speak("hey kitchen mop the brisket").copy()
     noise = np.random.default_rng(5).normal(0.0, 1.0, len(sound)).astype(np.float32)
     begun = int(0.7 * SAMPLE_RATE)
-    sound[:begun] += noise[:begun] * float(np.sqrt(np.mean(sound[:begun] ** 2)))
+    sound[:begun] += noise[:begun] * 3 * float(np.sqrt(np.mean(sound[:begun] ** 2)))
     judgement = whisper.judge(sound, sayable_of("arches", False), ())
     assert same_words(judgement.ranked[0].text, "hey kitchen mop the brisket")
     assert "hey kitchen" not in whisper.freely(sound).lower()
