@@ -97,15 +97,14 @@ def _is_whole(folder: Path, *, is_adapted: bool) -> bool:
 
 
 def _joined_and_adapted(parts: Iterable[Path], model: Path) -> None:
-    plain = model.with_name("plain.bin")
-    try:
+    # in a folder of its own: another process may be at the same
+    with tempfile.TemporaryDirectory(prefix=".plain.", dir=model.parent) as beside:
+        plain = Path(beside) / model.name
         _joined(parts, plain)
         with Beside(model) as temporary, plain.open("rb") as source, temporary.open("wb") as out:
             adapting.adapted(source, out, adapting.additions())
             out.flush()
             os.fsync(out.fileno())
-    finally:
-        plain.unlink(missing_ok=True)
 
 
 def _part(package: str, name: str) -> Path:
