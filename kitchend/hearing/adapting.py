@@ -38,20 +38,34 @@ def mark(file: Path = ADAPTATION) -> str:
     return sha256(file.read_bytes()).hexdigest()
 
 
-def additions(file: Path = ADAPTATION) -> Mapping[str, Floats]:
-    """What each weight gets, by its name in the model, as the flat matrix it is of."""
-    found: dict[str, Floats] = {}
+@dataclass(frozen=True, slots=True)
+class Addition:
+    """What a weight gets: float16[out, rank] times float16[rank, in], or one difference, as they are kept."""
+
+    parts: tuple[NDArray[np.float16], ...]
+
+    def flat(self) -> Floats:
+        """All its values, in the order of the weight's own."""
+        whole = self.parts[0].astype(np.float32)
+        for part in self.parts[1:]:
+            whole = whole @ part.astype(np.float32)
+        return whole.reshape(-1)
+
+
+def additions(file: Path = ADAPTATION) -> Mapping[str, Addition]:
+    """What each weight gets, by its name in the model."""
+    found: dict[str, Addition] = {}
     with np.load(file) as kept:
         for key in kept.files:
             name, _, part = key.rpartition("|")
             if part == UP:
-                found[name] = kept[key].astype(np.float32) @ kept[f"{name}|{DOWN}"].astype(np.float32)
+                found[name] = Addition((kept[key], kept[f"{name}|{DOWN}"]))
             elif part == PLUS:
-                found[name] = kept[key].astype(np.float32)
+                found[name] = Addition((kept[key],))
     return found
 
 
-def adapted(source: BinaryIO, target: BinaryIO, added: Mapping[str, Floats]) -> None:
+def adapted(source: BinaryIO, target: BinaryIO, added: Mapping[str, Addition]) -> None:
     """Copy a model, each named weight with its addition; raises OtherModelError."""
     open_names = set(added)
     for variable in _variables(source, target):
@@ -59,11 +73,11 @@ def adapted(source: BinaryIO, target: BinaryIO, added: Mapping[str, Floats]) -> 
             _copy(source, target, variable.size)
             continue
         open_names.remove(variable.name)
-        kind, addition = _TYPES.get(variable.kind), added[variable.name]
+        kind, addition = _TYPES.get(variable.kind), added[variable.name].flat()
         if kind is None or np.prod(variable.shape) != addition.size:
             raise OtherModelError(f"{variable.name} is of another shape or type")
         weight = np.frombuffer(_exactly(source, variable.size), kind).astype(np.float32)
-        target.write((weight + addition.reshape(-1)).astype(kind).tobytes())
+        target.write((weight + addition).astype(kind).tobytes())
     if open_names:
         raise OtherModelError(f"{min(open_names)} is missing")
     while piece := source.read(_PIECE):  # the second names some weights have

@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
-from kitchend.hearing.adapting import OtherModelError, adapted, additions, mark
+from kitchend.hearing.adapting import Addition, OtherModelError, adapted, additions, mark
 from kitchend.hearing.ports import SAMPLE_RATE, Samples
 from kitchend.hearing.weights import whisper_folder
 from kitchend.hearing.whisper_ear import WhisperEar, written
@@ -42,7 +42,8 @@ def text(words: str) -> bytes:
 
 def through(model: bytes, **added: NDArray[np.float32]) -> bytes:
     out = io.BytesIO()
-    adapted(io.BytesIO(model), out, {name.replace("__", "/"): value for name, value in added.items()})
+    parts = {name.replace("__", "/"): Addition((value.astype(np.float16),)) for name, value in added.items()}
+    adapted(io.BytesIO(model), out, parts)
     return out.getvalue()
 
 
@@ -81,8 +82,8 @@ def test_low_rank_additions_are_multiplied_out(tmp_path: Path) -> None:
     kept: Any = {"a/weight|up": up, "a/weight|down": down, "b/beta|plus": np.array([0.5], np.float16)}
     np.savez(file, **kept)
     found = additions(file)
-    assert found["a/weight"].tolist() == [[3, 4, 5], [6, 8, 10]]
-    assert found["b/beta"].tolist() == [0.5]
+    assert found["a/weight"].flat().tolist() == [3, 4, 5, 6, 8, 10]
+    assert found["b/beta"].flat().tolist() == [0.5]
 
 
 def test_what_was_learned_is_of_the_encoder_alone() -> None:
