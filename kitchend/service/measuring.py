@@ -133,7 +133,11 @@ def _second(whisper: Path | None, language: str) -> Work:
     from kitchend.hearing.weights import whisper_folder
     from kitchend.hearing.whisper_ear import WhisperEar
 
-    sound, commands, ear = speechlike(), Commands(), WhisperEar(whisper_folder(whisper), language=language)
+    sound, commands, ear = (
+        speechlike(),
+        Commands(),
+        WhisperEar(whisper_folder(whisper, language=language), language=language),
+    )
     return lambda: ear.judge(sound, commands, ())
 
 

@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from kitchend.errors import DeviceError
-from kitchend.hearing import weights
+from kitchend.hearing import adapting, weights
 from kitchend.hearing.weights import BESIDE, NEEDED, assembled, cache_folder, whisper_folder
 
 
@@ -28,11 +28,29 @@ def parts(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> list[Path]:
 
 
 def test_the_real_packages_make_the_pinned_model(tmp_path: Path) -> None:
-    folder = whisper_folder(environment={"XDG_CACHE_HOME": str(tmp_path)})
+    folder = whisper_folder(environment={"XDG_CACHE_HOME": str(tmp_path)}, language="ko")
     assert folder == tmp_path / "kitchend" / "whisper-base"
     digest = hashlib.sha256((folder / "model.bin").read_bytes()).hexdigest()
     assert digest.startswith("905e5bf8336bcc62")
     assert sorted(path.name for path in folder.iterdir()) == sorted(("model.bin", *BESIDE))
+
+
+def test_for_english_it_is_adapted_once_and_anew_for_other_additions(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    folder = whisper_folder(environment={"XDG_CACHE_HOME": str(tmp_path)})
+    assert folder == tmp_path / "kitchend" / "whisper-base-kitchen"
+    model = folder / "model.bin"
+    assert model.stat().st_size == weights.MODEL_BYTES
+    assert hashlib.sha256(model.read_bytes()).hexdigest() != weights.MODEL_SHA256
+    assert sorted(path.name for path in folder.iterdir()) == sorted(("model.bin", "adaptation", *BESIDE))
+    before = model.stat().st_mtime_ns
+    whisper_folder(environment={"XDG_CACHE_HOME": str(tmp_path)})
+    assert model.stat().st_mtime_ns == before
+    monkeypatch.setattr(adapting, "mark", lambda: "other additions")
+    whisper_folder(environment={"XDG_CACHE_HOME": str(tmp_path)})
+    assert model.stat().st_mtime_ns > before
+    assert (folder / "adaptation").read_text("ascii") == "other additions"
 
 
 def test_parts_are_joined_once_and_leave_nothing_else_behind(parts: list[Path], tmp_path: Path) -> None:
@@ -76,7 +94,7 @@ def test_a_missing_package_says_what_to_install(monkeypatch: pytest.MonkeyPatch,
 def test_a_cache_that_cannot_be_written_is_one_line(parts: list[Path], tmp_path: Path) -> None:
     blocked = tmp_path / "file"
     blocked.write_text("not a folder", "utf-8")
-    with pytest.raises(DeviceError, match=r"second ear: .*150 MB of disk"):
+    with pytest.raises(DeviceError, match=r"second ear: .*300 MB of disk"):
         assembled(blocked / "cache", parts)
 
 

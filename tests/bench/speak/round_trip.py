@@ -142,7 +142,7 @@ def _print_table(wish: argparse.Namespace) -> None:
     folder = os.environ.get("KITCHEND_SOUNDS")
     texts = said_at_all(wish.language)[:: wish.every]
     under = noises(Path(folder) if folder else None)
-    ear = WhisperEar(whisper_folder(), language=tongue().whisper)
+    ear = WhisperEar(whisper_folder(language=tongue().whisper), language=tongue().whisper)
     print(f"{len(texts)} sentences; noise: {f'{len(under)} recordings' if folder else 'made up'}")
     at = f"at {wish.ratio:g} dB"
     print(f"| voice | word error rate, clean | {at} | whole sentences, clean | {at} |")

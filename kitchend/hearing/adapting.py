@@ -1,0 +1,131 @@
+"""The second ear's weights, adapted to kitchens: small additions to a model of CTranslate2, made once.
+
+What was learned is kept as low-rank additions (E. J. Hu et al. 2021, "LoRA: Low-Rank Adaptation of Large
+Language Models"): a matrix of the model, float[out, in], gets `up @ down`, float[out, rank] by
+float[rank, in]; the gains and shifts of normal layers get a difference of their own shape. A script in
+tests/bench/hear made the file. The model is read and written piece by piece: a small board need not hold it.
+"""
+
+import struct
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from functools import cache
+from hashlib import sha256
+from pathlib import Path
+from typing import BinaryIO
+
+import numpy as np
+from numpy.typing import NDArray
+
+Floats = NDArray[np.float32]
+
+ADAPTATION = Path(__file__).with_name("adaptation.npz")
+DOWN, UP, PLUS = "down", "up", "plus"
+"""What a name in the file ends in, after a bar: the two matrices of a low-rank addition, or a difference."""
+
+_TYPES: Mapping[int, type[np.generic]] = {0: np.float32, 4: np.float16}
+_FORMAT = 6
+_PIECE = 1 << 20
+
+
+class OtherModelError(ValueError):
+    """The model is not the one the additions were made for."""
+
+
+@cache
+def mark(file: Path = ADAPTATION) -> str:
+    """Which additions these are: the SHA-256 of their file."""
+    return sha256(file.read_bytes()).hexdigest()
+
+
+@dataclass(frozen=True, slots=True)
+class Addition:
+    """What a weight gets: float16[out, rank] times float16[rank, in], or one difference, as they are kept."""
+
+    parts: tuple[NDArray[np.float16], ...]
+
+    def flat(self) -> Floats:
+        """All its values, in the order of the weight's own."""
+        whole = self.parts[0].astype(np.float32)
+        for part in self.parts[1:]:
+            whole = whole @ part.astype(np.float32)
+        return whole.reshape(-1)
+
+
+def additions(file: Path = ADAPTATION) -> Mapping[str, Addition]:
+    """What each weight gets, by its name in the model."""
+    found: dict[str, Addition] = {}
+    with np.load(file) as kept:
+        for key in kept.files:
+            name, _, part = key.rpartition("|")
+            if part == UP:
+                found[name] = Addition((kept[key], kept[f"{name}|{DOWN}"]))
+            elif part == PLUS:
+                found[name] = Addition((kept[key],))
+    return found
+
+
+def adapted(source: BinaryIO, target: BinaryIO, added: Mapping[str, Addition]) -> None:
+    """Copy a model, each named weight with its addition; raises OtherModelError."""
+    open_names = set(added)
+    for variable in _variables(source, target):
+        if variable.name not in open_names:
+            _copy(source, target, variable.size)
+            continue
+        open_names.remove(variable.name)
+        kind, addition = _TYPES.get(variable.kind), added[variable.name].flat()
+        if kind is None or np.prod(variable.shape) != addition.size:
+            raise OtherModelError(f"{variable.name} is of another shape or type")
+        weight = np.frombuffer(_exactly(source, variable.size), kind).astype(np.float32)
+        target.write((weight + addition).astype(kind).tobytes())
+    if open_names:
+        raise OtherModelError(f"{min(open_names)} is missing")
+    while piece := source.read(_PIECE):  # the second names some weights have
+        target.write(piece)
+
+
+@dataclass(frozen=True, slots=True)
+class _Variable:
+    """The head of a weight in the file: its values follow, `size` bytes of them."""
+
+    name: str
+    shape: tuple[int, ...]
+    kind: int
+    size: int
+
+
+def _variables(source: BinaryIO, target: BinaryIO) -> Iterator[_Variable]:
+    """The weights of a model, in the order of its file: heads are copied, values left to the caller."""
+
+    def taken(count: int) -> bytes:
+        found = _exactly(source, count)
+        target.write(found)
+        return found
+
+    def number(kind: str) -> int:
+        return int(struct.unpack(f"<{kind}", taken(struct.calcsize(kind)))[0])
+
+    def text() -> str:
+        return taken(number("H")).rstrip(b"\0").decode()
+
+    if number("I") != _FORMAT:
+        raise OtherModelError("its file is of another version")
+    text(), number("I")  # what model it is, and its revision
+    for _ in range(number("I")):
+        name = text()
+        shape = tuple(number("I") for _ in range(number("B")))
+        yield _Variable(name, shape, number("B"), number("I"))
+
+
+def _copy(source: BinaryIO, target: BinaryIO, size: int) -> None:
+    while size:
+        piece = _exactly(source, min(size, _PIECE))
+        target.write(piece)
+        size -= len(piece)
+
+
+def _exactly(source: BinaryIO, count: int) -> bytes:
+    found = source.read(count)
+    if len(found) != count:
+        raise OtherModelError("its file ends too soon")
+    return found

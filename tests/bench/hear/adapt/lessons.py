@@ -1,0 +1,177 @@
+"""What the second ear learns from: commands of the demo plans and quotations, by the voices to tune on.
+
+No phrase and no dinner of the bench is among them. Rooms, noise and levels are drawn anew each time a
+lesson is heard; the noise clips are those to tune on. Sentences come from Debian's package fortunes.
+"""
+
+from __future__ import annotations
+
+import random
+import re
+import sys
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from functools import cache
+from pathlib import Path
+
+import numpy as np
+from numpy.typing import NDArray
+
+from kitchend.hearing.ports import SAMPLE_RATE, Arc, Samples
+from kitchend.hearing.wav import read_wav
+from kitchend.hearing.whisper_ear import opened, written
+from kitchend.service.full_swing import in_full_swing, sayable_in_full_swing
+from kitchend.service.listening_back import dinner_of
+from kitchend.service.settings import settings_for
+from tests.bench.hear.corpus import ADDRESS
+from tests.bench.hear.kitchen import NOW
+from tests.bench.hear.noise import LOUD, Clip
+from tests.bench.hear.rooms import Room, heard_in, response
+from tests.bench.hear.voices import Speaker, speakers, spoken
+
+PLANS = Path(__file__).parents[4] / "plans"
+FORTUNES = Path("/usr/share/games/fortunes")
+COMMANDS = 0.6
+EVEN = 0.7
+"""The power of a word's share: below 1, what is seldom said is learned a little more than it is said."""
+RIRS = 80
+WET, NOISY, TWO, TILTED = 0.7, 0.85, 0.3, 0.5
+RATIO_DB = (-1.0, 18.0)
+LONGEST_S = 4.8
+_SENTENCE = re.compile(r"[A-Z][A-Za-z' ,]+[.!?]")
+_WORDS = (3, 9)
+
+
+@dataclass(frozen=True, slots=True)
+class Lesson:
+    """Words as Whisper writes them, and somebody saying them close by."""
+
+    text: str
+    speech: Samples
+
+
+def lessons(count: int, cache_folder: Path) -> tuple[Lesson, ...]:
+    """So many of them, always the same."""
+    chance = random.Random(1)
+    sentences = _sentences()
+    if not sentences:
+        print(
+            f"no sentences: {FORTUNES} is missing (Debian's fortunes); commands alone are learned",
+            file=sys.stderr,
+        )
+    found: list[Lesson] = []
+    while len(found) < count:
+        is_command = not sentences or chance.random() < COMMANDS
+        said = _command(chance) if is_command else chance.choice(sentences)
+        speaker = _throat(chance.choice(speakers("tune")), chance)
+        speech = spoken(said, speaker, cache_folder)
+        if len(speech) < LONGEST_S * SAMPLE_RATE:
+            found.append(Lesson(_as_written(said) if is_command else f" {said}", speech))
+    return tuple(found)
+
+
+def _throat(speaker: Speaker, chance: random.Random) -> Speaker:
+    throat = chance.choice((0.9, 0.96, 1.0, 1.05, 1.12))
+    return replace(speaker, name=f"{speaker.name} {throat}", throat=throat)
+
+
+def _as_written(said: str) -> str:
+    start = f"{ADDRESS} "
+    if said.startswith(start):
+        return f"{opened(ADDRESS)} {said[len(start) :]}."
+    return written(said)
+
+
+@cache
+def _ways() -> Sequence[tuple[int, dict[int, list[Arc]]]]:
+    """The grammars of the demo dinners in full swing, with and without the address phrase."""
+    found = []
+    for plan in sorted(PLANS.glob("*.yaml")):
+        state = in_full_swing(dinner_of(plan, settings_for(None), NOW), NOW)
+        for in_window in (True, False):
+            network = sayable_in_full_swing(state, NOW, in_window=in_window).network()
+            by_source: dict[int, list[Arc]] = {}
+            for arc in network.arcs:
+                by_source.setdefault(arc.source, []).append(arc)
+            found.append((network.final, by_source))
+    return found
+
+
+def _command(chance: random.Random) -> str:
+    final, by_source = chance.choice(_ways())
+    state, words = 0, []
+    while state != final:
+        arcs = by_source[state]
+        arc = chance.choices(arcs, [arc.share**EVEN for arc in arcs])[0]
+        words += [arc.word] if arc.word else []
+        state = arc.target
+    return " ".join(words)
+
+
+def _sentences() -> list[str]:
+    found: set[str] = set()
+    for file in sorted(FORTUNES.glob("*.u8")):
+        for quote in file.read_text("utf-8", "ignore").split("%"):
+            plain = re.sub(r"\s+", " ", re.sub(r"\s*--.*", "", quote, flags=re.DOTALL))
+            found.update(part.strip() for part in re.split(r"(?<=[.!?]) ", plain))
+    few, many = _WORDS
+    return sorted(s for s in found if _SENTENCE.fullmatch(s) and few <= len(s.split()) <= many)
+
+
+class Heard:
+    """Lessons as they reach a microphone in some kitchen."""
+
+    def __init__(self, learned: Sequence[Lesson], clips: Sequence[Clip], seed: int) -> None:
+        self._lessons = learned
+        self._chance = np.random.default_rng(seed)
+        self._noises = [read_wav(clip.file) for clip in clips]
+        self._rooms = list(_rooms())
+
+    def one(self) -> tuple[str, Samples]:
+        """Any of them: its words, and float32[n]."""
+        chance = self._chance
+        lesson = self._lessons[int(chance.integers(len(self._lessons)))]
+        speech = lesson.speech
+        if chance.random() < WET:
+            wet = heard_in(speech, self._rooms[int(chance.integers(len(self._rooms)))])
+            speech = wet[: len(speech) + SAMPLE_RATE // 5]
+        before, after = chance.uniform(0.1, 0.4), chance.uniform(0.15, 0.5)
+        sound = np.pad(speech, (int(before * SAMPLE_RATE), int(after * SAMPLE_RATE)))
+        loud = speech[np.abs(speech) > LOUD]
+        if self._noises and len(loud) and chance.random() < NOISY:
+            noise = self._noise(len(sound))
+            ratio = 10 ** (chance.uniform(*RATIO_DB) / 10)
+            sound = sound + np.sqrt(np.mean(loud**2) / max(float(np.mean(noise**2)), 1e-12) / ratio) * noise
+        sound = sound * 10 ** chance.uniform(-0.7, 0.3)
+        limited: Samples = (sound * min(1.0, 0.95 / max(float(np.abs(sound).max()), 1e-9))).astype(np.float32)
+        return lesson.text, limited
+
+    def _noise(self, length: int) -> Samples:
+        """One recording or two, a little brighter or duller than it is."""
+        noise: NDArray[np.floating] = self._part(length)
+        if self._chance.random() < TWO:
+            noise = noise + self._chance.uniform(0.2, 1.0) * self._part(length)
+        if self._chance.random() < TILTED:
+            noise = noise + self._chance.uniform(-0.7, 0.7) * np.concatenate([[0.0], noise[:-1]])
+        return noise.astype(np.float32)
+
+    def _part(self, length: int) -> Samples:
+        whole = self._noises[int(self._chance.integers(len(self._noises)))]
+        part = np.resize(np.roll(whole, -self._chance.integers(len(whole))), length)
+        even: Samples = part / max(float(np.sqrt(np.mean(part**2))), 1e-6)
+        return even
+
+
+def _rooms() -> Iterator[NDArray[np.float64]]:
+    chance = np.random.default_rng(5)
+    count = 0
+    while count < RIRS:
+        size = chance.uniform((2.0, 2.6, 2.3), (5.0, 6.5, 2.9))
+        mouth = chance.uniform((0.4, 0.4, 1.2), size - (0.4, 0.4, 0.5))
+        microphone = chance.uniform((0.3, 0.3, 0.8), size - (0.3, 0.3, 0.8))
+        absorption = float(chance.uniform(0.2, 0.55))
+        if 0.3 < np.linalg.norm(mouth - microphone) < 3.5:
+            a, b, c = (tuple(map(float, point)) for point in (size, mouth, microphone))
+            room = Room(name="made up", size=a, absorption=absorption, mouth=b, microphone=c, part="tune")  # type: ignore[arg-type]
+            yield response(room, 0.4)
+            count += 1

@@ -1,0 +1,123 @@
+"""Teaches the second ear kitchens; writes `kitchend/hearing/adaptation.npz`. Half an hour on two cores.
+
+    PYTHONPATH=. .venv/bin/python -m tests.bench.hear.adapt.train --noise FOLDER
+
+Needs jax and optax, which nothing else does (`pip install jax optax`; both Apache-2.0). The additions are
+low-rank (see `kitchend/hearing/adapting.py`), to the encoder alone: what is likely to be said stays as it
+was. Trained by AdamW on what was said, batch by batch; stopped early it writes what it has.
+"""
+
+from __future__ import annotations
+
+import argparse
+from collections.abc import Sequence
+from pathlib import Path
+from typing import Any
+
+import jax
+import numpy as np
+import optax
+from tokenizers import Tokenizer
+
+from kitchend.hearing.adapting import ADAPTATION
+from kitchend.hearing.mel import HOP, log_mel
+from kitchend.hearing.ports import Samples
+from kitchend.hearing.weights import whisper_folder
+from tests.bench.hear.adapt.lessons import Heard, lessons
+from tests.bench.hear.adapt.model import beginning, losses, weights
+from tests.bench.hear.noise import clips, noise_folder
+
+RANK, BATCH, TOKENS = 16, 8, 28
+RATE, WARM, SHRINK = 1e-3, 15, 1e-3
+SHORT, LONG, SHORT_SHARE = 400, 600, 0.65
+"""Frames of 10 ms that a batch is filled up to, and how many batches are short."""
+_PROMPT = ("<|startoftranscript|>", "<|en|>", "<|transcribe|>", "<|notimestamps|>")
+
+
+class Batches:
+    """Lessons heard, several at a time, with their tokens."""
+
+    def __init__(self, heard: Heard, tokens: Any, seed: int) -> None:
+        self._heard = heard
+        self._tokens = tokens
+        self._prompt = [tokens.token_to_id(token) for token in _PROMPT]
+        self._end = tokens.token_to_id("<|endoftext|>")
+        self._chance = np.random.default_rng(seed)
+
+    def one(self) -> tuple[Any, Any, Any]:
+        """Mel bands, tokens and which of them count."""
+        frames = SHORT if self._chance.random() < SHORT_SHARE else LONG
+        kept: list[tuple[str, Samples]] = []
+        while len(kept) < BATCH:
+            text, sound = self._heard.one()
+            fits = len(sound) <= frames * HOP
+            if fits and (frames == SHORT or len(sound) > 250 * HOP or self._chance.random() < 0.3):
+                kept.append((text, sound))
+        return self.of(kept, frames)
+
+    def of(self, kept: Sequence[tuple[str, Samples]], frames: int) -> tuple[Any, Any, Any]:
+        """These."""
+        mel = np.stack([log_mel(np.pad(sound, (0, frames * HOP - len(sound)))) for _, sound in kept])
+        ids = np.full((len(kept), TOKENS), self._end)
+        counts = np.zeros((len(kept), TOKENS), np.float32)
+        for row, (text, _) in enumerate(kept):
+            line = [*self._prompt, *self._tokens.encode(text, add_special_tokens=False).ids, self._end][
+                :TOKENS
+            ]
+            ids[row, : len(line)] = line
+            counts[row, len(self._prompt) : len(line)] = 1
+        return mel, ids, counts
+
+
+def trained(model: Any, batches: Batches, steps: int) -> dict[str, Any]:
+    """The additions after so many batches, or until a person stops it."""
+    rate = optax.join_schedules(
+        [optax.linear_schedule(0, RATE, WARM), optax.linear_schedule(RATE, RATE / 20, max(1, steps - WARM))],
+        [WARM],
+    )
+    rule = optax.chain(optax.clip_by_global_norm(1.0), optax.adamw(rate, b2=0.98, weight_decay=SHRINK))
+
+    def loss(added: Any, model: Any, mel: Any, ids: Any, counts: Any) -> Any:
+        return losses(added, model, mel, ids, counts).sum() / counts[:, 1:].sum()
+
+    @jax.jit  # type: ignore[untyped-decorator]
+    def step(added: Any, state: Any, model: Any, mel: Any, ids: Any, counts: Any) -> Any:
+        value, slope = jax.value_and_grad(loss)(added, model, mel, ids, counts)
+        change, state = rule.update(slope, state, added)
+        return optax.apply_updates(added, change), state, value
+
+    added: Any = beginning(model, RANK)
+    state = rule.init(added)
+    lately: list[float] = []
+    try:
+        for number in range(steps):
+            added, state, value = step(added, state, model, *batches.one())
+            lately = [*lately[-29:], float(value)]
+            if number % 10 == 9:
+                print(f"{number + 1} of {steps}: {np.mean(lately):.3f}", flush=True)
+    except KeyboardInterrupt:
+        print("stopped")
+    return {name: np.asarray(value) for name, value in added.items()}
+
+
+def main() -> None:
+    """Learn and write."""
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("--noise", type=Path)
+    parser.add_argument("--cache", type=Path, default=Path.home() / ".cache" / "kitchend" / "bench")
+    parser.add_argument("--lessons", type=int, default=2400)
+    parser.add_argument("--steps", type=int, default=240)
+    parser.add_argument("--out", type=Path, default=ADAPTATION)
+    wish = parser.parse_args()
+    plain = whisper_folder(language="")  # no language's: as it came
+    noises = [clip for clip in clips(noise_folder(wish.noise)) if clip.part == "tune"]
+    heard = Heard(lessons(wish.lessons, wish.cache), noises, seed=0)
+    batches = Batches(heard, Tokenizer.from_file(str(plain / "tokenizer.json")), seed=0)
+    model = {name: jax.numpy.asarray(value) for name, value in weights(plain / "model.bin").items()}
+    added = trained(model, batches, wish.steps)
+    kept: Any = {name: value.astype(np.float16) for name, value in added.items()}
+    np.savez_compressed(wish.out, **kept)
+
+
+if __name__ == "__main__":
+    main()
