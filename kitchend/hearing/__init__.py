@@ -42,6 +42,7 @@ def build(
     sound while nobody speaks, `on_partial` what the phrase in progress sounds like to the first ear so far.
     """
     from kitchend.hearing.detect import Silero
+    from kitchend.hearing.weights import is_adapted
     from kitchend.hearing.worth import shipped
 
     with ThreadPoolExecutor(max_workers=1) as apart:  # two ears load side by side, mostly in C
@@ -55,7 +56,7 @@ def build(
             seconds=seconds,
             own=own,
             on_room=on_room,
-            weights=shipped(language),
+            weights=shipped(language, is_adapted=whisper_folder is None or is_adapted(whisper_folder)),
             on_partial=on_partial,
         )
 

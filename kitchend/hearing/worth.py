@@ -1,8 +1,8 @@
 """What readings of a phrase are judged by, as numbers, and the weights these numbers have.
 
 `ranking` compares the readings of one phrase; `counting` says whether the best of them counts as a command.
-The weights are fitted to spoken phrases and talk by a script in tests/bench/hear, which writes `worth.json`.
-Pure but for reading that file once.
+The weights are fitted to spoken phrases and talk by a script in tests/bench/hear, which writes `worth.json`,
+and `worth-plain.json` for Whisper as it came. Pure but for reading these files once.
 """
 
 import json
@@ -18,6 +18,7 @@ from kitchend.hearing.numbers import spelled
 from kitchend.hearing.ports import Judgement, Scored
 from kitchend.hearing.search import apart
 from kitchend.hearing.shortlist import same_words
+from kitchend.hearing.weights import ADAPTED
 
 RANKING = ("score", "total", "share", "apart", "proposed", "unlike_proposed", "blind", "blind_total")
 COUNTING = (
@@ -52,9 +53,13 @@ by the weights before these, with which 5 of 5 commands counted and 2 of 2 sente
 
 
 @cache
-def shipped(language: str = "en") -> Weights:
-    """The fitted weights; they were fitted to English, for another language `least` may differ."""
-    fitted = read(Path(__file__).with_name("worth.json"))
+def shipped(language: str = "en", *, is_adapted: bool = True) -> Weights:
+    """The weights fitted to what the second ear makes of English, adapted to kitchens or as it came.
+
+    For another language, which has no adapted ear, `least` may differ.
+    """
+    name = "worth.json" if is_adapted and language in ADAPTED else "worth-plain.json"
+    fitted = read(Path(__file__).with_name(name))
     return replace(fitted, least=LEAST.get(language, fitted.least))
 
 

@@ -11,7 +11,15 @@ from kitchend.hearing.numbers import spelled
 from kitchend.hearing.ports import SAMPLE_RATE, Judgement, SecondEar
 from kitchend.hearing.shortlist import same_words
 from kitchend.hearing.weights import whisper_folder
-from kitchend.hearing.whisper_ear import AS_IT_CAME, UNADDRESSED, WhisperEar, once, opened, padded, written
+from kitchend.hearing.whisper_ear import (
+    AS_IT_CAME,
+    UNADDRESSED_AT_HOME,
+    WhisperEar,
+    once,
+    opened,
+    padded,
+    written,
+)
 from tests.bench.hear.kitchen import sayable_of
 from tests.bench.hear.rooms import ROOMS, heard_in, response
 from tests.hearing.conftest import Speak
@@ -111,7 +119,7 @@ def test_after_the_address_phrase_the_command_is_heard_and_scored_by_itself(
     assert best.blind < best.score
     assert addressed.free.text.startswith(opened("hey kitchen").strip())
     assert addressed.address is not None
-    assert addressed.address > UNADDRESSED["en"]
+    assert addressed.address > UNADDRESSED_AT_HOME
     assert plain.address is None
 
 
@@ -134,7 +142,7 @@ def test_talk_is_no_command_where_commands_begin_with_the_address_phrase(
     judgement = whisper.judge(speak(sentence), sayable_of("harbour", False), ("hey kitchen that's wrong",))
     assert judgement.ranked == ()
     assert judgement.address is not None
-    assert judgement.address < UNADDRESSED["en"]
+    assert judgement.address < UNADDRESSED_AT_HOME
     assert sentence in spelled(judgement.free.text)
 
 

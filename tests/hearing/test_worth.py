@@ -7,23 +7,40 @@ from pathlib import Path
 import pytest
 
 from kitchend.hearing.ports import Judgement, Scored
-from kitchend.hearing.worth import COUNTING, RANKING, counting, ranked, ranking, read, shipped
-from tests.bench.hear.fit import cases, fitted, is_meant, written
+from kitchend.hearing.worth import COUNTING, RANKING, Weights, counting, ranked, ranking, read, shipped
+from tests.bench.hear.fit import EVIDENCE, PLAIN, cases, fitted, is_meant, written
 
 FREE = Scored(text="Five more minutes on the rice.", score=-0.2)
 
 
-def test_the_shipped_weights_are_those_the_script_fits_to_its_evidence() -> None:
-    again = fitted(cases())
-    assert again.ranking == pytest.approx(shipped().ranking, abs=0.02)
-    assert again.counting == pytest.approx(shipped().counting, abs=0.02)
-    assert again.least == pytest.approx(shipped().least, abs=0.02)
+BOTH = pytest.mark.parametrize(
+    ("evidence", "weights"),
+    [
+        pytest.param(EVIDENCE, shipped(), id="adapted"),
+        pytest.param(PLAIN, shipped(is_adapted=False), id="as it came"),
+    ],
+)
 
 
-def test_ranking_by_the_weights_finds_more_than_the_score_alone() -> None:
-    listed = [case for case in cases() if case.right]
+@BOTH
+def test_the_shipped_weights_are_those_the_script_fits_to_its_evidence(
+    evidence: Path, weights: Weights
+) -> None:
+    again = fitted(cases(evidence))
+    assert again.ranking == pytest.approx(weights.ranking, abs=0.02)
+    assert again.counting == pytest.approx(weights.counting, abs=0.02)
+    assert again.least == pytest.approx(weights.least, abs=0.02)
+
+
+@BOTH
+def test_ranking_by_the_weights_finds_more_than_the_score_alone(evidence: Path, weights: Weights) -> None:
+    listed = [case for case in cases(evidence) if case.right]
     by_score = sum(max(case.readings, key=lambda one: one.score) in case.right for case in listed)
-    assert sum(is_meant(case, shipped()) for case in listed) > by_score
+    assert sum(is_meant(case, weights) for case in listed) > by_score
+
+
+def test_another_language_is_judged_by_the_weights_of_the_ear_as_it_came() -> None:
+    assert shipped("ko").ranking == shipped(is_adapted=False).ranking != shipped().ranking
 
 
 def test_weights_are_read_as_they_were_written(tmp_path: Path) -> None:

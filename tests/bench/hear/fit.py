@@ -1,5 +1,7 @@
 """Fits the weights of the accept rule to the evidence, and writes them to `kitchend/hearing/worth.json`.
 
+There are two of each: of Whisper adapted to kitchens, and (`-plain`) as it came, for other languages.
+
 Ranking: the chance that a reading is the right one among its phrase's, by conditional logistic regression.
 Counting: whether the best ranked reading was meant, by logistic regression; refused are talk and phrases
 whose best reading is wrong. Both are shrunk a little (ridge) and solved by Newton's method, so that the same
@@ -22,7 +24,9 @@ from kitchend.hearing.ports import Judgement, Scored
 from kitchend.hearing.worth import COUNTING, RANKING, Ranked, Weights, chance, counting, ranked, ranking
 
 EVIDENCE = Path(__file__).with_name("evidence.jsonl")
-WEIGHTS = Path(__file__).parents[3] / "kitchend" / "hearing" / "worth.json"
+PLAIN = Path(__file__).with_name("evidence-plain.jsonl")
+_HEARING = Path(__file__).parents[3] / "kitchend" / "hearing"
+WEIGHTS = {EVIDENCE: _HEARING / "worth.json", PLAIN: _HEARING / "worth-plain.json"}
 RIDGE = 2.0
 STEPS = 30
 LEAST, HALF = 0.55, 0.25
@@ -143,10 +147,16 @@ def written(weights: Weights) -> str:
 
 
 def main() -> None:
-    """Fit, write, and say what it comes to on its own evidence."""
-    listed = cases()
+    """Fit, write, and say what each comes to on its own evidence."""
+    for evidence, file in WEIGHTS.items():
+        print(f"{evidence.name}:")
+        _fit(evidence, file)
+
+
+def _fit(evidence: Path, file: Path) -> None:
+    listed = cases(evidence)
     weights = fitted(listed)
-    WEIGHTS.write_text(written(weights), encoding="utf-8")
+    file.write_text(written(weights), encoding="utf-8")
     print(written(weights))
     commands = [case for case in listed if not case.is_talk]
     meant = [case for case in commands if is_meant(case, weights)]
