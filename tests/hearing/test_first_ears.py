@@ -41,9 +41,15 @@ class Case:
         return pieces(in_kitchen(self.talk.speak(text), self.ratio_db))
 
 
-@pytest.fixture(scope="module")
-def denoised() -> FirstEar:
-    return Denoised(PocketSphinxEar(), DeepFilter())
+@pytest.fixture
+def denoised(speak: Speak) -> FirstEar:
+    """In the middle of a dinner: it has heard one phrase, always the same, and adjusts its means by it."""
+    ear = Denoised(PocketSphinxEar(), DeepFilter())
+    ear.listen_for(english(speak).menu)
+    for piece in pieces(english(speak).speak(SAID)):
+        ear.feed(piece)
+    ear.finish()
+    return ear
 
 
 @pytest.fixture(scope="module")
@@ -72,8 +78,7 @@ def test_a_command_is_followed_and_proposed(case: Case) -> None:
     ear = case.make(said)
     ear.listen_for(case.talk.menu)
     partials = [ear.feed(piece) for piece in case.pieces(said)]
-    # in noise the whole of it may stand only once the phrase is over
-    assert said in partials or (case.ratio_db is not None and any(partials))
+    assert said in partials
     assert ear.finish().best == said
 
 
