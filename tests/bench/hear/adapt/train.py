@@ -10,7 +10,7 @@ was. Trained by AdamW on what was said, batch by batch; stopped early it writes 
 from __future__ import annotations
 
 import argparse
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import Any
 
@@ -25,10 +25,12 @@ from kitchend.hearing.ports import Samples
 from kitchend.hearing.weights import whisper_folder
 from tests.bench.hear.adapt.lessons import Heard, lessons
 from tests.bench.hear.adapt.model import beginning, losses, weights
+from tests.bench.hear.adapt.throats import stranger
 from tests.bench.hear.noise import clips, noise_folder
 
 RANK, BATCH, TOKENS = 16, 8, 28
 RATE, WARM, SHRINK = 1e-3, 15, 1e-3
+HELD_BACK, HELD_BACK_EVERY = 6, 50
 SHORT, LONG, SHORT_SHARE = 400, 600, 0.65
 """Frames of 10 ms that a batch is filled up to, and how many batches are short."""
 _PROMPT = ("<|startoftranscript|>", "<|en|>", "<|transcribe|>", "<|notimestamps|>")
@@ -69,10 +71,21 @@ class Batches:
         return mel, ids, counts
 
 
-def trained(model: Any, batches: Batches, steps: int) -> dict[str, Any]:
-    """The additions after so many batches, or until a person stops it."""
+def trained(
+    model: Any,
+    added: Any,
+    batches: Batches,
+    held_back: Sequence[tuple[Any, Any, Any]],
+    steps: int,
+    fastest: float,
+    write: Callable[[Any], None],
+) -> None:
+    """Learns from so many batches, or until a person stops it; tells what strangers gain, and writes."""
     rate = optax.join_schedules(
-        [optax.linear_schedule(0, RATE, WARM), optax.linear_schedule(RATE, RATE / 20, max(1, steps - WARM))],
+        [
+            optax.linear_schedule(0, fastest, WARM),
+            optax.cosine_decay_schedule(fastest, max(1, steps - WARM), 0.02),
+        ],
         [WARM],
     )
     rule = optax.chain(optax.clip_by_global_norm(1.0), optax.adamw(rate, b2=0.98, weight_decay=SHRINK))
@@ -86,7 +99,7 @@ def trained(model: Any, batches: Batches, steps: int) -> dict[str, Any]:
         change, state = rule.update(slope, state, added)
         return optax.apply_updates(added, change), state, value
 
-    added: Any = beginning(model, RANK)
+    wrong = jax.jit(loss)
     state = rule.init(added)
     lately: list[float] = []
     try:
@@ -95,9 +108,13 @@ def trained(model: Any, batches: Batches, steps: int) -> dict[str, Any]:
             lately = [*lately[-29:], float(value)]
             if number % 10 == 9:
                 print(f"{number + 1} of {steps}: {np.mean(lately):.3f}", flush=True)
+            if number % HELD_BACK_EVERY == 0 or number == steps - 1:
+                lost = np.mean([float(wrong(added, model, *batch)) for batch in held_back])
+                print(f"after {number + 1}, strangers: {lost:.3f}", flush=True)
+                write(added)
     except KeyboardInterrupt:
         print("stopped")
-    return {name: np.asarray(value) for name, value in added.items()}
+        write(added)
 
 
 def main() -> None:
@@ -107,16 +124,27 @@ def main() -> None:
     parser.add_argument("--cache", type=Path, default=Path.home() / ".cache" / "kitchend" / "bench")
     parser.add_argument("--lessons", type=int, default=2400)
     parser.add_argument("--steps", type=int, default=240)
+    parser.add_argument("--rate", type=float, default=RATE)
+    parser.add_argument("--start", type=Path, help="go on from additions learned before")
     parser.add_argument("--out", type=Path, default=ADAPTATION)
     wish = parser.parse_args()
     plain = whisper_folder(language="")  # no language's: as it came
     noises = [clip for clip in clips(noise_folder(wish.noise)) if clip.part == "tune"]
-    heard = Heard(lessons(wish.lessons, wish.cache), noises, seed=0)
-    batches = Batches(heard, Tokenizer.from_file(str(plain / "tokenizer.json")), seed=0)
+    tokens = Tokenizer.from_file(str(plain / "tokenizer.json"))
+    batches = Batches(Heard(lessons(wish.lessons, wish.cache), noises, seed=0), tokens, seed=0)
+    by_strangers = Heard(lessons(64, wish.cache, seed=2, who=stranger), noises, seed=1)
+    held_back = [Batches(by_strangers, tokens, seed=1).one() for _ in range(HELD_BACK)]
     model = {name: jax.numpy.asarray(value) for name, value in weights(plain / "model.bin").items()}
-    added = trained(model, batches, wish.steps)
-    kept: Any = {name: value.astype(np.float16) for name, value in added.items()}
-    np.savez_compressed(wish.out, **kept)
+    added: Any = beginning(model, RANK)
+    if wish.start is not None:
+        with np.load(wish.start) as learned:
+            added = {name: jax.numpy.asarray(learned[name].astype(np.float32)) for name in added}
+
+    def write(added: Any) -> None:
+        kept: Any = {name: np.asarray(value).astype(np.float16) for name, value in added.items()}
+        np.savez_compressed(wish.out, **kept)
+
+    trained(model, added, batches, held_back, wish.steps, wish.rate, write)
 
 
 if __name__ == "__main__":
