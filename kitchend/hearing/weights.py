@@ -29,6 +29,7 @@ ADAPTED = frozenset(["en"])
 _MARK = "adaptation"  # the file that says which additions are in the model
 _EAR = "second ear"
 _PIECE = 1 << 20
+_LEFT_S = 3600.0
 
 
 def whisper_folder(
@@ -67,6 +68,7 @@ def assembled(folder: Path, sources: Iterable[Path] | None = None, *, is_adapted
     parts = list(sources) if sources is not None else [_part(package, name) for package, name in PARTS]
     try:
         folder.mkdir(parents=True, exist_ok=True)
+        _swept(folder)
         for name in BESIDE:
             _copied(parts[-1].parent / name, folder / name)
         if is_adapted:
@@ -94,6 +96,19 @@ def _is_whole(folder: Path, *, is_adapted: bool) -> bool:
     if is_adapted and not (mark.is_file() and mark.read_text("ascii", "replace") == adapting.mark()):
         return False
     return all((folder / name).is_file() for name in BESIDE)
+
+
+def _swept(folder: Path) -> None:
+    """Take away what was left half made: by one who was stopped, not by one who may be at it now."""
+    with tempfile.TemporaryFile(dir=folder) as new:
+        now = os.fstat(new.fileno()).st_mtime
+    for left in folder.glob(".*"):
+        if now - left.stat().st_mtime < _LEFT_S:
+            continue
+        if left.is_dir():
+            shutil.rmtree(left, ignore_errors=True)
+        else:
+            left.unlink(missing_ok=True)
 
 
 def _joined_and_adapted(parts: Iterable[Path], model: Path) -> None:

@@ -1,6 +1,7 @@
 """Putting the second ear's weights together: whole, damaged, half there, and chosen by the cook."""
 
 import hashlib
+import os
 from pathlib import Path
 
 import pytest
@@ -51,6 +52,20 @@ def test_for_english_it_is_adapted_once_and_anew_for_other_additions(
     whisper_folder(environment={"XDG_CACHE_HOME": str(tmp_path)})
     assert model.stat().st_mtime_ns > before
     assert (folder / "adaptation").read_text("ascii") == "other additions"
+
+
+def test_what_a_killed_one_left_half_made_is_swept_and_what_is_being_made_is_not(
+    parts: list[Path], tmp_path: Path
+) -> None:
+    folder = tmp_path / "cache"
+    for name in ("old", "new"):
+        (folder / f".plain.{name}").mkdir(parents=True)
+        (folder / f".plain.{name}" / "model.bin").write_bytes(b"half")
+        (folder / f".model.bin.{name}").write_bytes(b"half")
+    for left in (".plain.old", ".model.bin.old"):
+        os.utime(folder / left, (1e9, 1e9))
+    assembled(folder, parts)
+    assert {path.name for path in folder.iterdir()} == {"model.bin", *BESIDE, ".plain.new", ".model.bin.new"}
 
 
 def test_parts_are_joined_once_and_leave_nothing_else_behind(parts: list[Path], tmp_path: Path) -> None:

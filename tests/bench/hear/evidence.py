@@ -79,7 +79,10 @@ def lines(noises: tuple[Clip, ...], most: int, talk_min: float, cache: Path) -> 
         phrase = trial.phrase
         listener.listen_for(sayable_of(phrase.scene, not phrase.is_addressed))
         for heard in listener.hear_all(trial.sound(cache)):
-            yield _line(ears.evidence_of(heard), phrase.scene, phrase.text) | {"said": phrase.said}
+            yield _line(ears.evidence_of(heard), phrase.scene, phrase.text) | {
+                "said": phrase.said,
+                "ratio_db": trial.ratio_db,
+            }
     own = [clip for clip in noises if clip.part == "tune"]
     for number, one in enumerate([*read_aloud("tune", talk_min, cache), *people("tune", talk_min / 2)]):
         scene = scenes()[number % len(scenes())]

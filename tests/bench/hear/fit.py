@@ -54,10 +54,10 @@ class Case:
 def cases(file: Path = EVIDENCE) -> tuple[Case, ...]:
     """All of the evidence in which anything was read."""
     listed = (json.loads(line) for line in file.read_text(encoding="utf-8").splitlines())
-    return tuple(_case(line) for line in listed if line["readings"])
+    return tuple(case_of(line) for line in listed if line["readings"])
 
 
-def _case(line: dict[str, Any]) -> Case:
+def case_of(line: dict[str, Any]) -> Case:
     text, score = line["free"]
     readings = tuple(Scored(**reading) for reading in line["readings"])
     return Case(
