@@ -239,10 +239,10 @@ class _Search:
             return below
         left = effort * (1 - _BELOW_PART)
         if below is not None and below.total(terms) < best.total(terms):
-            self._best = best = below
+            self._best = below
             if self._is_large:
-                better = polished(model, below, terms, effort=left, seconds=seconds)
-                return replace(better, is_proved=False, bound=below.bound)
+                further = polished(model, below, terms, effort=left, seconds=seconds)
+                return replace(further, is_proved=False, bound=below.bound)
         better = self._searched(terms, left)
         if below is None or better is None:
             return better
