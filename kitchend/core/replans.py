@@ -27,8 +27,8 @@ LATE_S = 120
 """Dinner is called late from here on; less is within what a table notices."""
 FIRST_S = 180
 """Lateness is told of itself from here on; asked, kitchend tells less ..."""
-AGAIN_S = 600
-"""... and told again when it has doubled and grown by at least this much ..."""
+AGAIN_S, AGAIN_SHARE = 600, 0.5
+"""... and told again when what was told is wrong, either way, by this much and by this part of it ..."""
 RELAPSE_S = 300
 """... or, where dinner was back on time meanwhile, when it is this much."""
 FAR_SHARE = 0.05
@@ -58,10 +58,12 @@ def as_told(late: int) -> int:
 
 
 def _is_news(state: DinnerState, late: int, ahead_s: float) -> bool:
-    """Lateness is told once, then when it is much more or over; `ahead_s` is how far off the pass is."""
+    """Lateness is told once, and again only where a table that was told would have to be told anew: when it
+    is over, much more or much less. `ahead_s` is how far off the pass is.
+    """
     told = state.told_late_s
     if told:
-        return late < TELL_S or late >= max(2 * told, told + AGAIN_S)
+        return late < TELL_S or abs(late - told) >= max(AGAIN_S, AGAIN_SHARE * told)
     return late >= max(RELAPSE_S if state.has_been_late else FIRST_S, FAR_SHARE * ahead_s)
 
 
@@ -70,7 +72,7 @@ def _lateness(state: DinnerState, plan: Plan, new: Timeline, now: Now) -> str:
     late = latest(plan, new)
     if late is None or late.late_s < TELL_S:
         return wording.say("back", when=said_times(state, now))
-    cause = _cause(state, new)
+    cause = None if late.late_s < state.told_late_s else _cause(state, new)
     if cause is None or len(passes_to_come(state)) > 1:
         return said_late(state, late, now)
     thing = short_name(cause, plan)

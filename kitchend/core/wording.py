@@ -154,7 +154,7 @@ def now_call(step: Step, cook: str = "", *, hot: str | None = None, late_s: floa
     `hot` is the oven it goes into, if that has just become hot; with `late_s` it was due so long ago.
     """
     who = said_by(cook, said_step(step))
-    head = now_head(step, say("now", step=who)) if hot is None else say("now.hot", oven=hot, step=who)
+    head = now_head(step, say("now", step=who)) if hot is None else _now_hot(step, cook, hot)
     if late_s:
         head = now_head(step, say("now.late", step=who, time=said_duration(late_s)))
     if step.until is not None:
@@ -162,6 +162,10 @@ def now_call(step: Step, cook: str = "", *, hot: str | None = None, late_s: floa
     elif step.takes.high_s < 60:
         return f"{head}."
     return head + say("for", time=said_range(step.takes)) + "."
+
+
+def _now_hot(step: Step, cook: str, oven: str) -> str:
+    return say("now.hot.of" if cook else "now.hot", cook=cook, oven=oven, step=said_step(step))
 
 
 def said_until(step: Step, target: Temperature) -> str:
@@ -204,6 +208,11 @@ def said_by(cook: str, words: str) -> str:
     return say("called", cook=cook, words=words) if cook else words
 
 
+def said_by_among(cook: str, words: str) -> str:
+    """The same within a longer sentence, which may have a colon of its own before."""
+    return clause("called.clause", cook=cook, words=words) if cook else words
+
+
 def way_call(step: Step, thing: str, use: Use) -> str:
     """What has to be taken out, and from where, before a step that is due can go in."""
     key = "way.place" if use.at is None else "way.heat"
@@ -219,8 +228,8 @@ def up_call(step: Step, cook: str = "", *, late_s: float = 0.0) -> str:
     """The call of a step whose time has run out; with `late_s` that it did so long ago."""
     asks = f" {seen(step)}" if step.look_for else ""
     if late_s:
-        late = say("up.late", step=said_thing(step), time=said_duration(late_s))
-        return said_by(cook, late) + asks
+        key = "up.late.of" if cook else "up.late"
+        return say(key, cook=cook, step=said_thing(step), time=said_duration(late_s)) + asks
     key = "up.of" if cook else "up"
     return say(key, cook=cook, step=said_thing(step)) + asks
 

@@ -14,7 +14,7 @@ from kitchend.core.wording import (
     clause,
     now_head,
     said_be,
-    said_by,
+    said_by_among,
     said_duration,
     said_list,
     said_range,
@@ -27,7 +27,7 @@ from kitchend.core.wording import (
 
 def now_clause(step: Step, cook: str = "", *, hot: str | None = None, late_s: float = 0.0) -> str:
     """A step that is due, beside others: "steam the greens, four minutes"; with `late_s`, since when."""
-    who = said_by(cook, said_step(step))
+    who = said_by_among(cook, said_step(step))
     if late_s:
         return clause("now.clause.late", step=who, time=said_duration(late_s))
     head = now_head(step, who) if hot is None else clause("now.clause.hot", oven=hot, step=who)
@@ -85,15 +85,16 @@ def missed(up: Sequence[str], acts: Sequence[str]) -> str:
 
 def soon_call(step: Step, cook: str, *, in_s: float, out: str | None = None) -> str:
     """The warning that a step is due soon; `out` is what has to leave its place by then."""
-    who, time = said_by(cook, said_step(step)), said_duration(in_s)
+    what, time = said_step(step), said_duration(in_s)
     if out is None:
-        return say("soon", step=who, time=time)
-    return say("soon.place", step=who, time=time, thing=out, be=said_be(out))
+        return say("soon.of" if cook else "soon", cook=cook, step=what, time=time)
+    key = "soon.place.of" if cook else "soon.place"
+    return say(key, cook=cook, step=what, time=time, thing=out, be=said_be(out))
 
 
 def soon_clause(step: Step, cook: str, *, in_s: float) -> str:
     """The same beside other warnings."""
-    return clause("soon.clause", step=said_by(cook, said_step(step)), time=said_duration(in_s))
+    return clause("soon.clause", step=said_by_among(cook, said_step(step)), time=said_duration(in_s))
 
 
 def soon_things(clauses: Sequence[str]) -> str:

@@ -84,7 +84,8 @@ def _waits_for(task: Task, starts: Mapping[StepId, int], ties: Sequence[Tie]) ->
     hands.
     """
     start = starts[task.id]
-    into = [tie for tie in ties if tie.link.later == task.id]
+    step = task.id
+    into = [tie for tie in ties if tie.link.later == step]
     tight = [tie for tie in into if start - starts[tie.link.earlier] - tie.link.lag <= _TIGHT_S]
     if tight and not task.is_fact:
         best = min(tight, key=lambda tie: (_FIRST_TOLD.index(tie.hold), -starts[tie.link.earlier]))

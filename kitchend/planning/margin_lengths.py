@@ -124,4 +124,5 @@ def _cushions(tasks: Sequence[Task]) -> dict[StepId, float]:
 
 def given(tasks: Sequence[Task], lengths: Lengths) -> tuple[Task, ...]:
     """The same tasks with uncertain steps given so much."""
-    return tuple(replace(task, length_s=lengths.of(task)) for task in tasks)
+    wanted = ((task, lengths.of(task)) for task in tasks)
+    return tuple(t if t.length_s == length else replace(t, length_s=length) for t, length in wanted)

@@ -30,6 +30,12 @@ class Way(Enum):
     """The same with an answer as a hint: proved best sooner with strong propagation."""
     SMALL_SUM = "small sum"
     """The same in a small model, where cuts and propagating long rows apart cost more than they save."""
+    SUM_FROM_BELOW = "sum from below"
+    """A sum that should be nothing at all: the least it can be is looked for from below."""
+    SUM_AGAIN = "sum again"
+    """The same where most is decided: simplifying the model costs more than the search."""
+    MOMENT_AGAIN = "moment again"
+    """One moment made as early as it can be where most is decided: searched from the earliest on."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,6 +66,7 @@ class Model:
 
         self._sat: Any = cp_model_helper
         self._proto: Any = cp_model_helper.CpModelProto()
+        self._ends: list[tuple[int, int]] = []
         self._true: Var | None = None
         self.spent = 0.0
         """Effort of all searches so far."""
@@ -67,7 +74,8 @@ class Model:
     def var(self, low: int, high: int) -> Var:
         """A new integer variable in [low, high]."""
         self._proto.variables.add().domain.extend([low, high])
-        return Var(len(self._proto.variables) - 1)
+        self._ends.append((low, high))
+        return Var(len(self._ends) - 1)
 
     def bool_var(self) -> Var:
         """A new variable that is 0 or 1."""
@@ -83,25 +91,30 @@ class Model:
     def range_of(self, terms: Iterable[Term]) -> tuple[int, int]:
         """The least and the most a sum can be, as far as its variables alone say."""
         indices, coeffs, constant = _flat(terms)
-        ends = [
-            sorted(coeff * end for end in self._proto.variables[index].domain)
-            for index, coeff in zip(indices, coeffs, strict=True)
-        ]
-        return constant + sum(low for low, _ in ends), constant + sum(high for _, high in ends)
+        low = high = constant
+        for index, coeff in zip(indices, coeffs, strict=True):
+            least, most = self._ends[index] if coeff > 0 else reversed(self._ends[index])
+            low, high = low + coeff * least, high + coeff * most
+        return low, high
 
     @contextmanager
     def within(self, ranges: Iterable[Range]) -> Iterator[None]:
         """For a while, these variables are between these values."""
         before = []
         for var, low, high in ranges:
-            domain = self._proto.variables[_index(var)].domain
-            before.append((domain, list(domain)))
-            _replace(domain, [low, high])
+            before.append((_index(var), self._ends[_index(var)]))
+            self._put_between(_index(var), low, high)
         try:
             yield
         finally:
-            for domain, was in before:
-                _replace(domain, was)
+            for index, was in reversed(before):
+                self._put_between(index, *was)
+
+    def _put_between(self, index: int, low: int, high: int) -> None:
+        domain = self._proto.variables[index].domain
+        domain.clear()
+        domain.extend([low, high])
+        self._ends[index] = (low, high)
 
     def at_least(self, terms: Iterable[Term], low: int, *, when: Sequence[Var] = ()) -> None:
         """The terms add up to `low` or more, whenever all of `when` hold."""
@@ -177,15 +190,9 @@ class Model:
 
     def _response(self, effort: float, seconds: float, way: Way) -> Any:
         parameters = self._sat.SatParameters()
+        _search_by(parameters, way)
         parameters.num_workers = 1
         parameters.random_seed = 7
-        parameters.linearization_level = 0 if way is Way.LENGTH else 2
-        parameters.use_strong_propagation_in_disjunctive = way in (Way.REFINED_SUM, Way.SMALL_SUM)
-        if way is Way.SMALL_SUM:
-            _spare(parameters)
-        if way is not Way.LENGTH:
-            # Trying out single values beforehand costs such small models more than it saves.
-            parameters.cp_model_probing_level = 0
         parameters.max_deterministic_time = effort
         parameters.max_time_in_seconds = seconds
         # Else it takes Ctrl-C from the program for good: its handler leaves the system's default behind.
@@ -221,9 +228,27 @@ class Found:
         return sum(coeff * self.of(var) for coeff, var in terms)
 
 
+def _search_by(parameters: Any, way: Way) -> None:
+    """What is set for a way to search; each was measured."""
+    parameters.linearization_level = 0 if way in (Way.LENGTH, Way.MOMENT_AGAIN) else 2
+    refined = (Way.REFINED_SUM, Way.SMALL_SUM, Way.SUM_FROM_BELOW, Way.SUM_AGAIN)
+    parameters.use_strong_propagation_in_disjunctive = way in refined
+    if way is not Way.LENGTH:
+        # Trying out single values beforehand costs such small models more than it saves.
+        parameters.cp_model_probing_level = 0
+    if way in (Way.SMALL_SUM, Way.SUM_FROM_BELOW, Way.SUM_AGAIN, Way.MOMENT_AGAIN):
+        _spare(parameters)
+    if way in (Way.SUM_AGAIN, Way.MOMENT_AGAIN):
+        parameters.cp_model_presolve = False
+    if way is Way.SUM_AGAIN:
+        # What no longer fits the hint is found out soon enough by searching on.
+        parameters.hint_conflict_limit = 0
+    parameters.use_objective_lb_search = way in (Way.SUM_FROM_BELOW, Way.MOMENT_AGAIN)
+
+
 def _spare(parameters: Any) -> None:
     """Leave out what costs a small model more than it saves: cuts, looking for symmetry, simplifying twice,
-    and two kinds of propagation. Each was measured.
+    and two kinds of propagation.
     """
     parameters.cut_level = 0
     parameters.new_linear_propagation = False
@@ -241,11 +266,6 @@ def _flat(terms: Iterable[Term]) -> tuple[list[int], list[int], int]:
         if var.index is not None:
             sums[var.index] = sums.get(var.index, 0) + coeff
     return list(sums), list(sums.values()), constant
-
-
-def _replace(domain: Any, ends: list[int]) -> None:
-    domain.clear()
-    domain.extend(ends)
 
 
 def _index(literal: Var) -> int:

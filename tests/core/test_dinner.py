@@ -268,7 +268,7 @@ def test_lateness_that_creeps_is_told_again_only_when_it_is_much_more() -> None:
         evening.timeline = timeline(late_s=late_min * 60)
         said = evening.hear("one more minute on the chicken")
         told += [late_min for text in said if "minutes late" in text]
-    assert told == [3, 13, 26]
+    assert told == [3, 13, 23]
 
 
 def test_say_again_repeats_what_was_said_before_the_cook_acknowledged_it(evening: Evening) -> None:

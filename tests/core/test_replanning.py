@@ -112,6 +112,39 @@ def test_after_being_back_on_time_a_little_lateness_is_not_told_again() -> None:
     assert told == [True, True, False, False, False, True]
 
 
+@pytest.mark.parametrize(
+    ("minutes_late", "told"),
+    [
+        ((10, 15, 19, 20, 29, 30), (10, 20, 30)),
+        ((30, 44, 45, 60, 67, 68), (30, 45, 68)),
+        ((45, 60, 30, 23, 22, 12, 11), (45, 22, 11)),
+        ((12, 11, 3, 2), (12, 2)),
+        ((12, 21, 13, 4, 12), (12,)),
+    ],
+    ids=["ten minutes more", "half as much again", "half as much", "nearly on time", "to and fro"],
+)
+def test_lateness_is_told_again_only_when_what_was_told_no_longer_holds(
+    minutes_late: tuple[int, ...], told: tuple[int, ...]
+) -> None:
+    """By ten minutes and by half of what was told: a table that was told of it would have to be told anew."""
+    evening, said = roasting(), []
+    for late in minutes_late:
+        evening.timeline = timeline(late_s=late * 60)
+        if "minutes late" in evening.hear("one more minute on the chicken")[-1]:
+            said.append(late)
+    assert tuple(said) == told
+
+
+def test_less_lateness_is_told_without_naming_what_made_it() -> None:
+    evening = roasting()
+    evening.timeline = timeline(put_back(30), late_s=1800)
+    assert "The chicken is late" in evening.hear("thirty more minutes on the chicken")[-1]
+    evening.timeline = timeline(put_back(32), late_s=900)
+    assert evening.hear("two more minutes on the chicken")[-1].endswith(
+        "Dinner will be fifteen minutes late: seven fifteen."
+    )
+
+
 def test_being_back_on_time_is_told_once_though_some_seconds_are_left() -> None:
     evening = roasting()
     told = []

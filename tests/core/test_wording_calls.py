@@ -40,7 +40,7 @@ ACTS = {
         "smoke the ham, until sixty eight inside, twelve hours",
     ),
     "a moment's work": (wording_calls.now_clause(SALT), "salt the greens"),
-    "one cook of several": (wording_calls.now_clause(GREENS, "Mira"), "Mira: steam the greens, four minutes"),
+    "one cook of several": (wording_calls.now_clause(GREENS, "Mira"), "Mira, steam the greens, four minutes"),
     "late": (wording_calls.now_clause(GREENS, late_s=61), "steam the greens, due one minute ago"),
 }
 
@@ -115,7 +115,7 @@ SOON = {
     ),
     "for one cook": (
         wording_calls.soon_call(GREENS, "Mira", in_s=300),
-        "Get ready: Mira: steam the greens in five minutes.",
+        "Get ready, Mira: steam the greens in five minutes.",
     ),
     "a place to be cleared, one thing": (
         wording_calls.soon_call(PIE, "", in_s=120, out="trout"),
@@ -125,11 +125,24 @@ SOON = {
         wording_calls.soon_call(PIE, "", in_s=120, out="greens"),
         "Get ready: bake the pie in two minutes, once the greens are out.",
     ),
+    "a place to be cleared, for one cook": (
+        wording_calls.soon_call(PIE, "Mira", in_s=120, out="trout"),
+        "Get ready, Mira: bake the pie in two minutes, once the trout is out.",
+    ),
     "two": (
         wording_calls.soon_things(
             [wording_calls.soon_clause(GREENS, "", in_s=120), wording_calls.soon_clause(PIE, "", in_s=130)]
         ),
         "Get ready: steam the greens in two minutes and bake the pie in two minutes.",
+    ),
+    "two for two cooks": (
+        wording_calls.soon_things(
+            [
+                wording_calls.soon_clause(GREENS, "Mira", in_s=120),
+                wording_calls.soon_clause(PIE, "Tariq", in_s=130),
+            ]
+        ),
+        "Get ready: Mira, steam the greens in two minutes and Tariq, bake the pie in two minutes.",
     ),
 }
 
@@ -210,3 +223,38 @@ LENGTHS = {
 @pytest.mark.parametrize(("seconds", "expected"), LENGTHS.items(), ids=map(str, LENGTHS))
 def test_a_length_of_time(seconds: int, expected: str) -> None:
     assert wording.said_duration(seconds) == expected
+
+
+NAMED = {
+    "an oven just hot": (
+        wording.now_call(PIE, "Mira", hot="oven"),
+        "Mira, the oven is hot: bake the pie now. An hour and a half.",
+    ),
+    "an oven just hot, beside others": (
+        wording_calls.now_clause(PIE, "Mira", hot="oven"),
+        "Mira, bake the pie, the oven is hot, an hour and a half",
+    ),
+    "due": (wording.now_call(GREENS, "Mira"), "Mira: steam the greens now. Four minutes."),
+    "due long ago": (
+        wording.now_call(GREENS, "Mira", late_s=120),
+        "Mira: steam the greens, due two minutes ago. Four minutes.",
+    ),
+    "up": (wording.up_call(GREENS, "Mira"), "Up, Mira: the greens."),
+    "up long ago": (wording.up_call(GREENS, "Mira", late_s=240), "Up, Mira: the greens, four minutes ago."),
+    "several": (
+        wording_calls.things(
+            [], [wording_calls.now_clause(SALT, "Mira"), wording_calls.now_clause(FISH, "Tariq")]
+        ),
+        "Two things: Mira, salt the greens, then Tariq, poach the trout, an hour.",
+    ),
+    "together with what is up": (
+        wording_calls.things(["the rice"], [wording_calls.now_clause(SALT, "Mira")]),
+        "Up: the rice. Then Mira, salt the greens.",
+    ),
+}
+
+
+@pytest.mark.parametrize(("said", "expected"), NAMED.values(), ids=NAMED)
+def test_a_sentence_by_name_has_one_colon_at_most(said: str, expected: str) -> None:
+    assert said == expected
+    assert all(sentence.count(":") <= 1 for sentence in said.split("."))

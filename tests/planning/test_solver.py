@@ -8,12 +8,12 @@ import sys
 
 import pytest
 
-from kitchend.planning.solver import Model, Var
+from kitchend.planning.solver import Model, Var, Way
 
 ROOMS = [1, 2, 3]
 
 
-def by_our_door(takes: list[int], demands: list[int], room: int) -> int:
+def by_our_door(takes: list[int], demands: list[int], room: int, way: Way = Way.SUM) -> int:
     model = Model()
     starts = [model.var(0, 100) for _ in takes]
     end = model.var(0, 100)
@@ -22,9 +22,10 @@ def by_our_door(takes: list[int], demands: list[int], room: int) -> int:
     for start, size in zip(starts, takes, strict=True):
         model.not_before(end, start + size)
     model.minimize([(1, end)])
-    found = model.solve(effort=2.0, seconds=20.0)
+    found = model.solve(effort=2.0, seconds=20.0, way=way)
     assert found is not None
     assert found.is_proved
+    assert found.bound == found.of(end)
     return found.of(end)
 
 
@@ -53,6 +54,30 @@ def test_both_ways_to_the_solver_find_the_same_optimum(room: int, seed: int) -> 
     takes = [chance.randint(1, 9) for _ in range(6)]
     demands = [chance.randint(1, room) for _ in takes]
     assert by_our_door(takes, demands, room) == by_their_layer(takes, demands, room)
+
+
+@pytest.mark.parametrize("way", Way)
+def test_every_way_to_search_finds_the_same_optimum(way: Way) -> None:
+    chance = random.Random(11)
+    for _ in range(6):
+        room = chance.choice(ROOMS)
+        takes = [chance.randint(1, 9) for _ in range(7)]
+        demands = [chance.randint(1, room) for _ in takes]
+        assert by_our_door(takes, demands, room, way) == by_their_layer(takes, demands, room)
+
+
+def test_a_range_is_what_the_variables_say_now_and_as_before_afterwards() -> None:
+    model = Model()
+    one, other = model.var(2, 9), model.var(0, 4)
+    terms = [(3, one), (-2, other + 1)]
+    assert model.range_of(terms) == (3 * 2 - 2 * 5, 3 * 9 - 2 * 1)
+    with model.within([(one, 4, 5), (other, 1, 1), (one, 5, 5)]):
+        assert model.range_of(terms) == (11, 11)
+        model.minimize(terms)
+        found = model.solve(effort=1.0, seconds=10.0)
+        assert found is not None
+        assert (found.of(one), found.of(other)) == (5, 1)
+    assert model.range_of(terms) == (-4, 25)
 
 
 def test_a_row_with_a_condition_binds_only_when_it_holds() -> None:
