@@ -6,9 +6,9 @@ The grammar is searched for every text that was heard, freely or in its own word
 from collections.abc import Iterable, Mapping
 from itertools import islice
 
-from kitchend.hearing.ports import LEAST_LOG_SHARE, Scored
+from kitchend.hearing.ports import LEAST_LOG_SHARE, Sayable, Scored
 from kitchend.hearing.search import Searchable, apart, nearest
-from kitchend.hearing.shortlist import same_words
+from kitchend.hearing.shortlist import crossed, same_words
 
 WAYS = 3
 """How many ways to say the free text's digits are searched for."""
@@ -47,6 +47,12 @@ class Findings:
         found = {one.text: one.log_share for one in turns}
         self._shares.update(found)
         return tuple(found)[:AT_ONCE]
+
+    def crossed(self, sayable: Sayable, proposed: tuple[str, ...]) -> tuple[str, ...]:
+        """The best with words of what the first ear proposed, where that is something else."""
+        if self._grammar is None or any(same_words(text, self.best) for text in proposed):
+            return ()
+        return crossed(sayable, self.best, proposed, self.scored, self._grammar.holds)
 
     @property
     def best(self) -> str:

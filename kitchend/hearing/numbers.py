@@ -16,6 +16,8 @@ TEENS = (
     "nineteen",
 )  # fmt: skip
 TENS = ("twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety")
+_KINDS = ((*UNITS[1:], *TEENS[:3]), (*TENS, *TEENS[3:]))
+"""Number words that may stand in the same place, apart from sound."""
 NUMBER_WORDS = frozenset((*UNITS, *TEENS, *TENS, "hundred"))
 
 _PAIRS = (
@@ -84,6 +86,18 @@ def partners(text: str) -> Iterator[str]:
     for at, word in enumerate(words):
         for other in (PARTNER[word],) if word in PARTNER else sino_partners(word):
             yield " ".join([*words[:at], other, *words[at + 1 :]])
+
+
+def others(text: str) -> Iterator[str]:
+    """The text with one number word at a time changed for each other of its kind."""
+    words = text.split()
+    for at, word in enumerate(words):
+        for kind in _KINDS:
+            if word in kind:
+                yield from (
+                    " ".join([*words[:at], other, *words[at + 1 :]]) for other in kind if other != word
+                )
+                break
 
 
 def sino_partners(word: str) -> Iterator[str]:

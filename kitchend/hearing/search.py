@@ -86,6 +86,24 @@ class Searchable:
         self._onward: dict[int, _Ways] = {}
         self._levels = tuple(_levels(by_source, network.final))
 
+    def holds(self, text: str) -> bool:
+        """Whether it is a command to the letter."""
+        places = self._with_silent({0})
+        for word in text.split():
+            steps = ((target, way) for place in places for target, _, way in self._by_source.get(place, ()))
+            places = self._with_silent({target for target, way in steps if way == word})
+        return self.final in places
+
+    def _with_silent(self, places: set[int]) -> set[int]:
+        """These states and those reached from them without a word."""
+        new = list(places)
+        while new:
+            for target, _, word in self._by_source.get(new.pop(), ()):
+                if not word and target not in places:
+                    places.add(target)
+                    new.append(target)
+        return places
+
     def onward(self, state: int) -> _Ways:
         """The ways on from a state."""
         if state not in self._onward:

@@ -4,15 +4,17 @@ What the free text says if the grammar holds it, what the first ear proposes, th
 and those with the numbers that were heard. For any grammar: a command with a number mistaken for another.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Collection, Iterable, Sequence
 from difflib import SequenceMatcher
 
 from kitchend.core.names import without_articles
 from kitchend.core.reading import is_syllabic
-from kitchend.hearing.numbers import partners, spelled, with_numbers_of
-from kitchend.hearing.ports import Sayable
+from kitchend.hearing.numbers import others, partners, spelled, with_numbers_of
+from kitchend.hearing.ports import Meaningful, Sayable
 
 FIRST_ROUND = 20
+SPAN, CROSSED = 3, 8
+"""How many words may be exchanged at once, and how many commands come of it at most."""
 
 
 def likeness(one: str, other: str) -> float:
@@ -53,3 +55,51 @@ def doubles(sayable: Sayable, text: str, scored: Iterable[str]) -> tuple[str, ..
     """The command with one number mistaken for another, if the grammar holds it and it is not yet scored."""
     seen = set(scored)
     return tuple(other for other in partners(text) if other not in seen and sayable.accepts(other))
+
+
+def renumbered(sayable: Sayable, text: str, scored: Iterable[str]) -> tuple[str, ...]:
+    """The command with every other number that it may have, of those not yet scored."""
+    seen = set(scored)
+    return tuple(other for other in others(text) if other not in seen and sayable.accepts(other))
+
+
+def crossed(
+    sayable: Sayable,
+    text: str,
+    heard: Iterable[str],
+    scored: Iterable[str],
+    holds: Callable[[str], bool],
+) -> tuple[str, ...]:
+    """The command with a few words of what the first ear heard in place of some of its own.
+
+    One ear may have the name and the other the rest: "put the oven on hold" and "the aubergines are grilled".
+    Words that both have stay where they are; what means the same as another is no news. `holds` says what the
+    grammar has to the letter: reading is lenient with articles.
+    """
+    words, found = text.split(), dict[object, str]()
+    known = {_meant(sayable, other) for other in scored} | {_meant(sayable, text)}
+    for other in heard:
+        both = set(words) & set(other.split())
+        for new in _spans(other.split(), both):
+            for start, end in _places(words, len(new), both):
+                way = " ".join([*words[:start], *new, *words[end:]])
+                if holds(way) and (meaning := _meant(sayable, way)) not in known:
+                    found.setdefault(meaning, way)
+    return tuple(found.values())[:CROSSED]
+
+
+def _meant(sayable: Sayable, text: str) -> object:
+    return sayable.meaning(text) if isinstance(sayable, Meaningful) else text
+
+
+def _spans(words: Sequence[str], kept: Collection[str]) -> Iterable[Sequence[str]]:
+    """Its words one by one, then by twos, and so on, without those that are kept."""
+    spans = (words[i : i + size] for size in range(1, SPAN + 1) for i in range(len(words) - size + 1))
+    return (span for span in spans if not set(span) & set(kept))
+
+
+def _places(words: Sequence[str], size: int, kept: Collection[str]) -> Iterable[tuple[int, int]]:
+    """Where so many words, or one more or one fewer, may be taken out."""
+    lengths = [length for length in (size, size + 1, size - 1) if 0 < length < len(words)]
+    places = ((i, i + length) for length in lengths for i in range(len(words) - length + 1))
+    return ((start, end) for start, end in places if not set(words[start:end]) & set(kept))

@@ -4,7 +4,7 @@ import pytest
 from num2words import num2words
 
 from kitchend.core.tongue import speaking
-from kitchend.hearing.numbers import PARTNER, number_spans, partners, spelled, spoken, with_numbers_of
+from kitchend.hearing.numbers import PARTNER, number_spans, others, partners, spelled, spoken, with_numbers_of
 
 
 def test_numbers_are_spelled_as_num2words_spells_them() -> None:
@@ -62,3 +62,13 @@ def test_numbers_are_carried_over_from_what_was_heard() -> None:
 def test_numbers_are_spelled_out_in_the_language_spoken(written: str, said: str) -> None:
     with speaking("ko"):
         assert spelled(written) == (said,)
+
+
+def test_numbers_are_exchanged_for_others_of_their_kind() -> None:
+    found = list(others("oven at two forty"))
+    assert "oven at three forty" in found
+    assert "oven at two fifty" in found
+    assert "oven at two fifteen" in found
+    assert "oven at two forty" not in found
+    assert len(found) == len(set(found)) == 11 + 14
+    assert list(others("greens are on")) == []

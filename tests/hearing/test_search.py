@@ -93,3 +93,10 @@ def test_commands_come_in_order_and_cost_what_they_say(heard: str) -> None:
 def test_a_text_is_no_way_apart_from_itself() -> None:
     assert apart("hold the rice", "Hold the rice.".lower()) == 0.0
     assert apart("heard", "herd") == pytest.approx(0.2)
+
+
+def test_a_command_is_held_to_the_letter() -> None:
+    grammar = Searchable(DINNER)
+    assert all(map(grammar.holds, TEXTS))
+    others = ("", "hold", "hold rice", "hold the beans", "hold the rice now", "the rice", "five beans")
+    assert not any(map(grammar.holds, others))

@@ -1,6 +1,6 @@
 """Which commands the second ear scores, and in what order."""
 
-from kitchend.hearing.shortlist import FIRST_ROUND, doubles, first_round
+from kitchend.hearing.shortlist import CROSSED, FIRST_ROUND, crossed, doubles, first_round, renumbered
 from tests.hearing.menu import dinner
 
 DINNER = dinner()
@@ -37,3 +37,41 @@ def test_a_number_is_doubled_by_its_partner_where_the_grammar_holds_it() -> None
     assert doubles(DINNER, "fifteen more minutes on the rice", ()) == ("fifty more minutes on the rice",)
     assert doubles(DINNER, "fifteen more minutes on the rice", ("fifty more minutes on the rice",)) == ()
     assert doubles(DINNER, "greens are on", ()) == ()
+
+
+def test_a_number_is_tried_against_every_other_of_its_kind_that_the_grammar_holds() -> None:
+    found = renumbered(DINNER, "take two minutes off the rice", ("take nine minutes off the rice",))
+    assert "take three minutes off the rice" in found
+    assert "take two minutes off the rice" not in found
+    assert "take nine minutes off the rice" not in found
+    assert all(map(DINNER.accepts, found))
+    assert renumbered(DINNER, "greens are on", ()) == ()
+
+
+def test_one_ear_may_have_the_name_and_the_other_the_rest() -> None:
+    found = crossed(DINNER, "hold the rice", ("greens are in",), (), DINNER.accepts)
+    assert found == ("hold the greens",)
+    assert crossed(DINNER, "hold the rice", ("greens are in",), ("hold the greens",), DINNER.accepts) == ()
+
+
+def test_words_that_both_ears_have_stay() -> None:
+    assert crossed(DINNER, "hold the rice", ("drop the greens",), (), DINNER.accepts) == (
+        "drop the rice",
+        "hold the greens",
+    )
+
+
+def test_crossing_gives_no_more_than_can_be_scored_and_only_what_the_grammar_holds() -> None:
+    everything = tuple(
+        f"{verb} the {name}" for verb in ("hold", "drop") for name in ("rice", "greens", "chicken")
+    )
+    found = crossed(
+        DINNER,
+        "take two minutes off the rice",
+        (*everything, "nine more minutes on the greens"),
+        (),
+        DINNER.accepts,
+    )
+    assert 0 < len(found) <= CROSSED
+    assert all(map(DINNER.accepts, found))
+    assert crossed(DINNER, "hold the rice", ("greens are in",), (), lambda _: False) == ()

@@ -123,16 +123,19 @@ def test_after_the_address_phrase_the_command_is_heard_and_scored_by_itself(
     assert plain.address is None
 
 
-def test_noise_over_the_address_phrase_leaves_what_follows_it_clear(
-    whisper: WhisperEar, speak: Speak
+@pytest.mark.parametrize(("louder", "is_heard"), [(3, True), (8, False)])
+def test_noise_over_the_address_phrase_leaves_it_clear_until_it_hides_it(
+    louder: int, is_heard: bool, whisper: WhisperEar, speak: Speak
 ) -> None:
+    """Hidden, the rest is no command, however clear it is: nobody was heard to address kitchend."""
     sound = speak("hey kitchen mop the brisket").copy()
     noise = np.random.default_rng(5).normal(0.0, 1.0, len(sound)).astype(np.float32)
     begun = int(0.7 * SAMPLE_RATE)
-    sound[:begun] += noise[:begun] * 3 * float(np.sqrt(np.mean(sound[:begun] ** 2)))
+    sound[:begun] += noise[:begun] * louder * float(np.sqrt(np.mean(sound[:begun] ** 2)))
     judgement = whisper.judge(sound, sayable_of("arches", False), ())
-    assert same_words(judgement.ranked[0].text, "hey kitchen mop the brisket")
-    assert "hey kitchen" not in whisper.freely(sound).lower()
+    heard = [reading.text for reading in judgement.ranked[:1]]
+    assert [same_words(text, "hey kitchen mop the brisket") for text in heard] == [True] * is_heard
+    assert "mop the brisket" in whisper.freely(sound).lower()
 
 
 def test_talk_is_no_command_where_commands_begin_with_the_address_phrase(
@@ -214,6 +217,9 @@ def test_phrases_of_any_length_are_heard_as_well(whisper: WhisperEar, speak: Spe
         pytest.param(" Well, what's next? What's next?", " Well, what's next?", id="after a beginning"),
         pytest.param(" Hold the greens.", " Hold the greens.", id="no loop"),
         pytest.param(" No no no that's wrong.", " No no no that's wrong.", id="repeated, then going on"),
+        pytest.param(" The duck is at sixty six.", " The duck is at sixty six.", id="a number like two"),
+        pytest.param(" Oven at ninety nine", " Oven at ninety nine", id="a number at the end of the sound"),
+        pytest.param(" 5 more minutes 5 more min", " 5 more minutes", id="cut in a word"),
         pytest.param("", "", id="nothing"),
     ],
 )
