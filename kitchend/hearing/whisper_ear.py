@@ -64,7 +64,8 @@ UNADDRESSED_AT_HOME = -1.2
 """The same for the adapted model, which tells them apart.
 
 Of 161 addressed commands, clean, at 10 and 5 dB, all but three are above -0.7, and those three at -6; of 158
-heard without the address phrase, clean and at 5 dB, the nearest are at -1.7 and -3.1, of 47 pieces of talk -6.5.
+heard without the address phrase, clean and at 5 dB, the nearest are at -1.7 and -3.1; of 47 pieces of talk
+at -6.5.
 """
 _ONWARD = 4  # texts that are heard after the address phrase
 _REMEMBERED = 4000  # texts whose blind score is kept: half a megabyte
