@@ -8,6 +8,7 @@ import pytest
 
 from kitchend.hearing.ports import Judgement, Scored
 from kitchend.hearing.worth import COUNTING, RANKING, Weights, counting, ranked, ranking, read, shipped
+from tests.bench.hear import held_out
 from tests.bench.hear.fit import EVIDENCE, PLAIN, cases, fitted, is_meant, written
 
 FREE = Scored(text="Five more minutes on the rice.", score=-0.2)
@@ -75,3 +76,17 @@ def test_the_lead_is_over_the_next_reading_that_means_something_else() -> None:
         return dict(zip(COUNTING, numbers, strict=True))["lead"]
 
     assert lead(meaning=0) > lead(meaning=1)
+
+
+def test_phrases_the_weights_were_not_fitted_to_are_decided_well() -> None:
+    """Each once, by weights fitted to the others: nearly all right without noise, no talk let in."""
+    listed = held_out.lines()
+    decided = list(held_out.decisions(listed))
+    assert len(decided) == len(listed)
+    clean = [one for one in decided if one[0].said is not None and one[0].ratio_db is None]
+    talk = [one for one in decided if one[0].said is None]
+    assert len(clean) >= 90
+    assert len(talk) >= 100
+    assert sum(held_out.outcome_of(*one) == "right" for one in clean) >= 0.96 * len(clean)
+    assert all(held_out.outcome_of(*one) != "wrong" for one in talk)
+    assert sum(held_out.outcome_of(*one) == "wrong" for one in decided) <= 0.01 * len(decided)
