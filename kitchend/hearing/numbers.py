@@ -92,12 +92,8 @@ def others(text: str) -> Iterator[str]:
     """The text with one number word at a time changed for each other of its kind."""
     words = text.split()
     for at, word in enumerate(words):
-        for kind in _KINDS:
-            if word in kind:
-                yield from (
-                    " ".join([*words[:at], other, *words[at + 1 :]]) for other in kind if other != word
-                )
-                break
+        kind = next((kind for kind in _KINDS if word in kind), ())
+        yield from (" ".join([*words[:at], other, *words[at + 1 :]]) for other in kind if other != word)
 
 
 def sino_partners(word: str) -> Iterator[str]:

@@ -53,14 +53,18 @@ def _renumbered(text: str, heard: Iterable[str]) -> Iterable[str]:
 
 def doubles(sayable: Sayable, text: str, scored: Iterable[str]) -> tuple[str, ...]:
     """The command with one number mistaken for another, if the grammar holds it and it is not yet scored."""
-    seen = set(scored)
-    return tuple(other for other in partners(text) if other not in seen and sayable.accepts(other))
+    return _new(sayable, partners(text), scored)
 
 
 def renumbered(sayable: Sayable, text: str, scored: Iterable[str]) -> tuple[str, ...]:
     """The command with every other number that it may have, of those not yet scored."""
+    return _new(sayable, others(text), scored)
+
+
+def _new(sayable: Sayable, texts: Iterable[str], scored: Iterable[str]) -> tuple[str, ...]:
+    """Those that the grammar holds and that are not yet scored."""
     seen = set(scored)
-    return tuple(other for other in others(text) if other not in seen and sayable.accepts(other))
+    return tuple(text for text in texts if text not in seen and sayable.accepts(text))
 
 
 def crossed(

@@ -29,7 +29,7 @@ ADAPTED = frozenset(["en"])
 _MARK = "adaptation"  # the file that says which additions are in the model
 _EAR = "second ear"
 _PIECE = 1 << 20
-_LEFT_S = 3600.0
+_LEFT_S = 3600.0  # what is half made for so long is not being made any more
 
 
 def whisper_folder(

@@ -142,9 +142,8 @@ class WhisperEar:
         )
         self._filling = AT_HOME if is_adapted(folder) else AS_IT_CAME
         self._prompt = [self._tokens.token_to_id(token.format(language=language)) for token in _PROMPT]
-        self._unaddressed = UNADDRESSED.get(language, -np.inf)
-        if self._filling is AT_HOME:
-            self._unaddressed = UNADDRESSED_AT_HOME
+        as_it_came = UNADDRESSED.get(language, -np.inf)
+        self._unaddressed = UNADDRESSED_AT_HOME if self._filling is AT_HOME else as_it_came
         self._knows_talk = language in UNADDRESSED  # what clear talk looks like was measured for these only
         self._end = self._tokens.token_to_id(_END) or 0
         # Numbers that all grammars share: 50,000 new ones a phrase leave holes in memory behind.
