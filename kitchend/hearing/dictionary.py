@@ -5,7 +5,7 @@ engine begins with next to none and is given those the grammar holds. The file s
 for a word is not held: looking for one that is not there reads all of it.
 """
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from mmap import ACCESS_READ, MADV_DONTNEED, mmap
 from pathlib import Path
 
@@ -23,6 +23,19 @@ class Dictionary:
         self._lines.madvise(MADV_DONTNEED)
         return ways
 
+    def all_phones(self, words: Collection[str]) -> dict[str, tuple[str, ...]]:
+        """The same for many words in one reading of the file: 0.1 s, where each alone takes up to 0.01."""
+        wanted = {word.encode(): word for word in words}
+        found: dict[str, list[str]] = {word: [] for word in words}
+        self._lines.seek(0)
+        for line in iter(self._lines.readline, b""):
+            name, _, phones = line.partition(b" ")
+            word = wanted.get(name.partition(b"(")[0])
+            if word is not None:
+                found[word].append(phones.decode("ascii").strip())
+        self._lines.madvise(MADV_DONTNEED)
+        return {word: tuple(ways) for word, ways in found.items()}
+
     def _ways(self, word: str) -> Iterator[str]:
         name, number = word, 1
         while (found := self._line(name)) is not None:
@@ -32,7 +45,7 @@ class Dictionary:
 
     def _line(self, name: str) -> str | None:
         key = name.encode() + b" "
-        start = 0 if self._lines[: len(key)] == key else self._lines.find(b"\n" + key) + 1
+        start = 0 if self._lines[: len(key)] == key else self._lines.find(b"\n" + key, 0) + 1
         if start == 0 and self._lines[: len(key)] != key:
             return None
         end = self._lines.find(b"\n", start)

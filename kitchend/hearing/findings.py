@@ -12,8 +12,8 @@ from kitchend.hearing.shortlist import crossed, same_words
 
 WAYS = 3
 """How many ways to say the free text's digits are searched for."""
-NEAR, AT_ONCE = 6, 16
-"""Commands for each heard text, and scored in one go."""
+NEAR, AT_ONCE, AT_FIRST = 6, 16, 5
+"""Commands for each heard text, scored in one go, and the nearest, which are enough where they settle it."""
 BLIND, ALIKE = 8, 2
 """How many of the best are compared with how cheap they are to say; how many where all is settled."""
 SETTLED_MARGIN, SETTLED_LEAD = -0.8, 0.8

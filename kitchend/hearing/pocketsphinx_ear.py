@@ -42,14 +42,18 @@ class PocketSphinxEar:
 
     def missing_words(self, words: Iterable[str]) -> dict[str, str]:
         """Words the dictionary lacks, each with the phones made up for it; raises DeviceError."""
-        return pronounce(sorted(word for word in set(words) if not self._dictionary.phones(word)))
+        said = self._dictionary.all_phones(set(words))
+        return pronounce(sorted(word for word, ways in said.items() if not ways))
 
     def _learn(self, words: frozenset[str]) -> None:
         """Give the engine the words it does not have yet; raises DeviceError."""
         new = sorted(words - self._known)
-        made_up = self.missing_words(new)
+        if not new:
+            return
+        said = self._dictionary.all_phones(new)
+        made_up = pronounce(word for word in new if not said[word])
         for word in new:
-            for number, phones in enumerate(self._dictionary.phones(word) or (made_up[word],), start=1):
+            for number, phones in enumerate(said[word] or (made_up[word],), start=1):
                 self._decoder.add_word(word if number == 1 else f"{word}({number})", phones, False)
         self._known.update(new)
 

@@ -17,7 +17,7 @@ import numpy as np
 
 from kitchend.core.tongue import of_state
 from kitchend.hearing import shortlist
-from kitchend.hearing.findings import ALIKE, BLIND, CLEAR, WAYS, Findings
+from kitchend.hearing.findings import ALIKE, AT_FIRST, BLIND, CLEAR, WAYS, Findings
 from kitchend.hearing.giving_back import give_back
 from kitchend.hearing.mel import HOP, log_mel
 from kitchend.hearing.numbers import spelled
@@ -169,8 +169,12 @@ class WhisperEar:
         grammar = self._grammar_of(sayable, sayable.network())
         ways = tuple(islice(dict.fromkeys(way for text in heard.free for way in spelled(text)), WAYS))
         found = Findings(grammar.search, heard=(*ways, *proposed))
-        free = self._add_with_free(found, heard, found.near((*ways, *proposed)))
+        near = found.near((*ways, *proposed))
+        free = self._add_with_free(found, heard, near[:AT_FIRST])
         is_settled = found.is_settled(free, proposed)
+        if not is_settled and len(near) > AT_FIRST:
+            self._add(found, heard, near[AT_FIRST:])
+            is_settled = found.is_settled(free, proposed)
         is_talk = not is_settled and self._knows_talk and found.is_talk(free)
         if not is_settled and not is_talk:
             words = self._said_in(heard, grammar.silenced)

@@ -5,8 +5,9 @@ from collections.abc import Iterable
 import numpy as np
 import pytest
 
-from kitchend.hearing.detect import CHUNK, CHUNK_S, Chunker, Detector, Habits, Mark, Silero
+from kitchend.hearing.detect import CHUNK, CHUNK_S, Chunker, Detector, Habits, Mark
 from kitchend.hearing.ports import SAMPLE_RATE, Samples
+from kitchend.hearing.silero import Silero
 from tests.hearing.conftest import Speak
 
 HABITS = Habits()

@@ -38,3 +38,8 @@ def test_a_small_file_is_read_to_its_last_line(tmp_path: Path) -> None:
     path.write_text("the DH AH\nthe(2) DH IY\nsquash S K W AA SH", "utf-8")
     assert Dictionary(path).phones("squash") == ("S K W AA SH",)
     assert Dictionary(path).phones("the") == ("DH AH", "DH IY")
+
+
+def test_many_words_at_once_are_said_as_each_alone(dictionary: Dictionary) -> None:
+    words = {"the", "tomato", "'bout", "zywicki", "what's", "kohlrabiest", "", "turkey(2)x", "é", "read"}
+    assert dictionary.all_phones(words) == {word: dictionary.phones(word) for word in words}

@@ -5,11 +5,12 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from kitchend.hearing.detect import CHUNK, CHUNK_S, Chunker, Silero
+from kitchend.hearing.detect import CHUNK, CHUNK_S, Chunker
 from kitchend.hearing.gain import FORGETS_DB_S, MOST_DB, PEAK, ROOM_DB, SPEECH_DB, Gained
 from kitchend.hearing.listener import SoundListener
 from kitchend.hearing.memory import KnowingFirstEar
 from kitchend.hearing.ports import SAMPLE_RATE, Samples
+from kitchend.hearing.silero import Silero
 from tests.hearing.conftest import Speak
 from tests.hearing.menu import dinner
 

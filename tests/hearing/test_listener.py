@@ -10,11 +10,11 @@ import pytest
 
 from kitchend.errors import DeviceError
 from kitchend.hearing.capture import ArraySource
-from kitchend.hearing.detect import Silero
 from kitchend.hearing.listener import SoundListener
 from kitchend.hearing.memory import TypedListener
 from kitchend.hearing.pocketsphinx_ear import PocketSphinxEar
 from kitchend.hearing.ports import SAMPLE_RATE, Heard, Samples, Sayable
+from kitchend.hearing.silero import Silero
 from kitchend.hearing.whisper_ear import WhisperEar
 from tests.hearing.conftest import Speak
 from tests.hearing.menu import JsgfSayable, dinner

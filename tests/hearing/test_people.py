@@ -14,11 +14,11 @@ from time import perf_counter
 import numpy as np
 import pytest
 
-from kitchend.hearing.detect import Silero
 from kitchend.hearing.listener import SoundListener
 from kitchend.hearing.numbers import UNITS
 from kitchend.hearing.pocketsphinx_ear import PocketSphinxEar
 from kitchend.hearing.ports import SAMPLE_RATE, Samples
+from kitchend.hearing.silero import Silero
 from kitchend.hearing.wav import read_wav
 from kitchend.hearing.whisper_ear import WhisperEar
 from tests.hearing.menu import JsgfSayable, dinner, from_file

@@ -13,11 +13,11 @@ import numpy as np
 import pytest
 
 from kitchend.core.numbers import words_of
-from kitchend.hearing.detect import Silero
 from kitchend.hearing.listener import SoundListener
 from kitchend.hearing.numbers import partners
 from kitchend.hearing.pocketsphinx_ear import PocketSphinxEar
 from kitchend.hearing.ports import SAMPLE_RATE, Heard, Samples
+from kitchend.hearing.silero import Silero
 from kitchend.hearing.wav import read_wav
 from kitchend.hearing.whisper_ear import WhisperEar
 from tests.hearing.menu import JsgfSayable, dinner

@@ -66,9 +66,9 @@ class Remembering:
 def lines(noises: tuple[Clip, ...], most: int, talk_min: float, cache: Path) -> Iterator[dict[str, Any]]:
     """All of it, commands first."""
     from kitchend.hearing.denoise import DeepFilter, Denoised
-    from kitchend.hearing.detect import Silero
     from kitchend.hearing.listener import SoundListener
     from kitchend.hearing.pocketsphinx_ear import PocketSphinxEar
+    from kitchend.hearing.silero import Silero
     from kitchend.hearing.weights import whisper_folder
     from kitchend.hearing.whisper_ear import WhisperEar
 

@@ -19,9 +19,10 @@ from unittest.mock import patch
 import numpy as np
 
 from kitchend.hearing import Ears, build, gain
-from kitchend.hearing.detect import CHUNK, CHUNK_S, Chunker, Detector, Mark, Silero
+from kitchend.hearing.detect import CHUNK, CHUNK_S, Chunker, Detector, Mark
 from kitchend.hearing.gain import Gained
 from kitchend.hearing.ports import SAMPLE_RATE, Samples
+from kitchend.hearing.silero import Silero
 from kitchend.service.wall_clock import running_s
 from tests.bench.hear.kitchen import NOW, sayable_of, state_of
 from tests.bench.hear.noise import AROUND_S, Clip, clips, noise_folder, stretch

@@ -127,13 +127,14 @@ def main() -> None:
     parser.add_argument("--lessons", type=int, default=2400)
     parser.add_argument("--steps", type=int, default=240)
     parser.add_argument("--rate", type=float, default=RATE)
+    parser.add_argument("--seed", type=int, default=0, help="in which rooms and noises they are heard")
     parser.add_argument("--start", type=Path, help="go on from additions learned before")
     parser.add_argument("--out", type=Path, default=ADAPTATION)
     wish = parser.parse_args()
     plain = whisper_folder(language="")  # no language's: as it came
     noises = [clip for clip in clips(noise_folder(wish.noise)) if clip.part == "tune"]
     tokens = Tokenizer.from_file(str(plain / "tokenizer.json"))
-    batches = Batches(Heard(lessons(wish.lessons, wish.cache), noises, seed=0), tokens, seed=0)
+    batches = Batches(Heard(lessons(wish.lessons, wish.cache), noises, wish.seed), tokens, wish.seed)
     by_strangers = Heard(lessons(64, wish.cache, seed=2, who=stranger), noises, seed=1)
     held_back = [Batches(by_strangers, tokens, seed=1).one() for _ in range(HELD_BACK)]
     model = {name: jax.numpy.asarray(value) for name, value in weights(plain / "model.bin").items()}
