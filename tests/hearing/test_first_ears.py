@@ -42,14 +42,8 @@ class Case:
 
 
 @pytest.fixture
-def denoised(speak: Speak) -> FirstEar:
-    """In the middle of a dinner: it has heard one phrase, always the same, and adjusts its means by it."""
-    ear = Denoised(PocketSphinxEar(), DeepFilter())
-    ear.listen_for(english(speak).menu)
-    for piece in pieces(english(speak).speak(SAID)):
-        ear.feed(piece)
-    ear.finish()
-    return ear
+def denoised() -> FirstEar:
+    return Denoised(PocketSphinxEar(), DeepFilter())
 
 
 @pytest.fixture(scope="module")
@@ -113,6 +107,47 @@ def test_a_phrase_leaves_nothing_in_the_next(case: Case) -> None:
     for piece in pieces(np.zeros(8000, np.float32)):
         ear.feed(piece)
     assert not case.talk.menu.accepts(ear.finish().best)
+
+
+def test_what_was_heard_before_changes_no_reading(speak: Speak) -> None:
+    """Nor how sure it is: the likelihood of the whole phrase is the same to the digit."""
+    talk, rng = english(speak), np.random.default_rng(5)
+    hiss = rng.normal(0.0, 0.2, 5 * SAMPLE_RATE).astype(np.float32)
+    others = [
+        np.cumsum(hiss - hiss.mean(), dtype=np.float32) * np.float32(0.01),
+        hiss,
+        talk.speak("two beans"),
+    ]
+    ear = PocketSphinxEar()
+    ear.listen_for(talk.menu)
+
+    def heard(sound: Samples) -> tuple[str | None, float | None, str]:
+        for piece in pieces(sound):
+            ear.feed(piece)
+        return ear.finish().best, likelihood(ear), ear.mean
+
+    alone = heard(talk.speak(SAID))
+    assert alone[0] == SAID
+    for other in others:
+        heard(other)
+        assert heard(talk.speak(SAID)) == alone
+
+
+def likelihood(ear: PocketSphinxEar) -> float | None:
+    found = ear._decoder.hyp()
+    return None if found is None else float(found.score)
+
+
+def test_without_a_mean_of_its_own_it_goes_on_from_what_was_heard(speak: Speak) -> None:
+    talk, ear = english(speak), PocketSphinxEar(mean=None)
+    ear.listen_for(talk.menu)
+    scores = []
+    for _ in range(2):
+        for piece in pieces(talk.speak(SAID)):
+            ear.feed(piece)
+        ear.finish()
+        scores.append(likelihood(ear))
+    assert scores[0] != scores[1]
 
 
 def test_words_the_dictionary_lacks_are_made_up_and_heard(sphinx: PocketSphinxEar, speak: Speak) -> None:
