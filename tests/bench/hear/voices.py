@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from functools import cache
 from importlib.util import find_spec
 from pathlib import Path
+from tempfile import TemporaryDirectory
 from typing import Any
 
 import numpy as np
@@ -83,12 +84,14 @@ def spoken(text: str, speaker: Speaker, cache_folder: Path) -> Samples:
     file = cache_folder / "speech" / key[:2] / f"{key}.wav"
     if not file.exists():
         file.parent.mkdir(parents=True, exist_ok=True)
-        _make(text, speaker, speed, file)
+        # two benches may want it at once: each makes it apart, and it is there whole or not at all
+        with TemporaryDirectory(dir=file.parent) as apart:
+            _make(text, speaker, speed, Path(apart)).replace(file)
     return read_wav(file)
 
 
-def _make(text: str, speaker: Speaker, speed: float, file: Path) -> None:
-    raw = file.with_suffix(".raw.wav")
+def _make(text: str, speaker: Speaker, speed: float, folder: Path) -> Path:
+    raw, made = folder / "raw.wav", folder / "made.wav"
     # a shorter throat speaks faster by as much, so the engine is slowed down
     pace = speed / speaker.throat
     match speaker.engine:
@@ -109,8 +112,8 @@ def _make(text: str, speaker: Speaker, speed: float, file: Path) -> None:
         case _:
             _piper(text, pace, raw)
     sound = _trimmed(_with_throat(read_wav(raw), speaker.throat))
-    raw.unlink()
-    from_samples(sound * (LEVEL / max(_level(sound), 1e-6)), SAMPLE_RATE).to_wav(file)
+    from_samples(sound * (LEVEL / max(_level(sound), 1e-6)), SAMPLE_RATE).to_wav(made)
+    return made
 
 
 def _run(command: list[str], given: str) -> None:
