@@ -119,14 +119,21 @@ class Model:
     def at_least(self, terms: Iterable[Term], low: int, *, when: Sequence[Var] = ()) -> None:
         """The terms add up to `low` or more, whenever all of `when` hold."""
         indices, coeffs, constant = _flat(terms)
-        row = self._constraint(when)
-        row.linear.vars.extend(indices)
-        row.linear.coeffs.extend(coeffs)
-        row.linear.domain.extend([low - constant, _INFINITE])
+        linear = self._constraint(when).linear
+        linear.vars.extend(indices)
+        linear.coeffs.extend(coeffs)
+        linear.domain.extend([low - constant, _INFINITE])
 
     def not_before(self, later: Var, earlier: Var, *, when: Sequence[Var] = ()) -> None:
         """`later` is at or after `earlier`, whenever all of `when` hold."""
-        self.at_least([(1, later), (-1, earlier)], 0, when=when)
+        if later.index is None or earlier.index is None or later.index == earlier.index:
+            self.at_least([(1, later), (-1, earlier)], 0, when=when)
+            return
+        # Half of all rows are such: written without adding terms up first.
+        linear = self._constraint(when).linear
+        linear.vars.extend((later.index, earlier.index))
+        linear.coeffs.extend((1, -1))
+        linear.domain.extend((earlier.offset - later.offset, _INFINITE))
 
     def exactly_one(self, literals: Sequence[Var]) -> None:
         """One of the literals holds and no other."""
@@ -139,9 +146,10 @@ class Model:
     def interval(self, start: Var, size: int, *, when: Var | None = None) -> int:
         """A stretch of `size` from `start`, there only if `when` holds; its number for the rows below."""
         row = self._constraint(() if when is None else (when,))
-        _expression(row.interval.start, start)
-        _expression(row.interval.end, start + size)
-        row.interval.size.offset = size
+        interval = row.interval
+        _expression(interval.start, start)
+        _expression(interval.end, start + size)
+        interval.size.offset = size
         return len(self._proto.constraints) - 1
 
     def no_overlap(self, intervals: Sequence[int]) -> None:
@@ -205,7 +213,8 @@ class Model:
 
     def _constraint(self, when: Sequence[Var]) -> Any:
         row = self._proto.constraints.add()
-        row.enforcement_literal.extend([_index(literal) for literal in when])
+        if when:
+            row.enforcement_literal.extend([_index(literal) for literal in when])
         return row
 
 
