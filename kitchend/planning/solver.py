@@ -237,9 +237,13 @@ class Found:
         return sum(coeff * self.of(var) for coeff, var in terms)
 
 
+_LINEAR = {Way.LENGTH: 0, Way.MOMENT_AGAIN: 0, Way.SUM_FROM_BELOW: 1}
+"""How much of the model is relaxed to linear rows, where it is not all of it."""
+
+
 def _search_by(parameters: Any, way: Way) -> None:
     """What is set for a way to search; each was measured."""
-    parameters.linearization_level = 0 if way in (Way.LENGTH, Way.MOMENT_AGAIN) else 2
+    parameters.linearization_level = _LINEAR.get(way, 2)
     refined = (Way.REFINED_SUM, Way.SMALL_SUM, Way.SUM_FROM_BELOW, Way.SUM_AGAIN)
     parameters.use_strong_propagation_in_disjunctive = way in refined
     if way is not Way.LENGTH:
@@ -253,6 +257,11 @@ def _search_by(parameters: Any, way: Way) -> None:
         # What no longer fits the hint is found out soon enough by searching on.
         parameters.hint_conflict_limit = 0
     parameters.use_objective_lb_search = way in (Way.SUM_FROM_BELOW, Way.MOMENT_AGAIN)
+    # From below conflicts are best explained by whole numbers, else by what else took part in them.
+    parameters.use_new_integer_conflict_resolution = way is Way.SUM_FROM_BELOW
+    if way is Way.SMALL_SUM:
+        parameters.also_bump_variables_in_conflict_reasons = True
+        parameters.inprocessing_dtime_ratio = 0.0
 
 
 def _spare(parameters: Any) -> None:
