@@ -30,6 +30,8 @@ class Way(Enum):
     """The same with an answer as a hint: proved best sooner with strong propagation."""
     SMALL_SUM = "small sum"
     """The same in a small model, where cuts and propagating long rows apart cost more than they save."""
+    QUEUE_SUM = "queue sum"
+    """The same where most stretches come one after the other: then short searches prove much."""
     SUM_FROM_BELOW = "sum from below"
     """A sum that should be nothing at all: the least it can be is looked for from below."""
     SUM_AGAIN = "sum again"
@@ -244,12 +246,12 @@ _LINEAR = {Way.LENGTH: 0, Way.MOMENT_AGAIN: 0, Way.SUM_FROM_BELOW: 1}
 def _search_by(parameters: Any, way: Way) -> None:
     """What is set for a way to search; each was measured."""
     parameters.linearization_level = _LINEAR.get(way, 2)
-    refined = (Way.REFINED_SUM, Way.SMALL_SUM, Way.SUM_FROM_BELOW, Way.SUM_AGAIN)
+    refined = (Way.REFINED_SUM, Way.SMALL_SUM, Way.QUEUE_SUM, Way.SUM_FROM_BELOW, Way.SUM_AGAIN)
     parameters.use_strong_propagation_in_disjunctive = way in refined
     if way is not Way.LENGTH:
         # Trying out single values beforehand costs such small models more than it saves.
         parameters.cp_model_probing_level = 0
-    if way in (Way.SMALL_SUM, Way.SUM_FROM_BELOW, Way.SUM_AGAIN, Way.MOMENT_AGAIN):
+    if way not in (Way.LENGTH, Way.SUM, Way.REFINED_SUM):
         _spare(parameters)
     if way in (Way.SUM_AGAIN, Way.MOMENT_AGAIN):
         parameters.cp_model_presolve = False
@@ -259,7 +261,7 @@ def _search_by(parameters: Any, way: Way) -> None:
     parameters.use_objective_lb_search = way in (Way.SUM_FROM_BELOW, Way.MOMENT_AGAIN)
     # From below conflicts are best explained by whole numbers, else by what else took part in them.
     parameters.use_new_integer_conflict_resolution = way is Way.SUM_FROM_BELOW
-    if way is Way.SMALL_SUM:
+    if way is Way.QUEUE_SUM:
         parameters.also_bump_variables_in_conflict_reasons = True
         parameters.inprocessing_dtime_ratio = 0.0
 
