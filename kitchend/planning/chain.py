@@ -39,11 +39,14 @@ def places_of(
     slack = _slack(tasks, starts, links, pass_s, problem.settings.reminder_slack_s)
     passes = sorted({task.before_pass_s for task in tasks if task.is_last}, reverse=True)
     chains = {before: _chain_to(before, tasks, links, pass_s) for before in passes}
+    into: dict[StepId, list[Tie]] = {}
+    for tie in ties:
+        into.setdefault(tie.link.later, []).append(tie)
     return {
         task.id: Place(
             slack_s=max(0, slack[task.id]),
             decides=tuple(before for before, chain in chains.items() if task.id in chain),
-            waits_for=_waits_for(task, starts, ties),
+            waits_for=_waits_for(task, starts, into.get(task.id, ())),
         )
         for task in tasks
     }
@@ -79,13 +82,11 @@ def _leading_to(ends: Iterable[StepId], links: Sequence[Link[StepId]]) -> set[St
     return found
 
 
-def _waits_for(task: Task, starts: Mapping[StepId, int], ties: Sequence[Tie]) -> WaitsFor:
+def _waits_for(task: Task, starts: Mapping[StepId, int], into: Sequence[Tie]) -> WaitsFor:
     """The tie that holds it: of those with no room left, order tells more than equipment, equipment than
     hands.
     """
     start = starts[task.id]
-    step = task.id
-    into = [tie for tie in ties if tie.link.later == step]
     tight = [tie for tie in into if start - starts[tie.link.earlier] - tie.link.lag <= _TIGHT_S]
     if tight and not task.is_fact:
         best = min(tight, key=lambda tie: (_FIRST_TOLD.index(tie.hold), -starts[tie.link.earlier]))

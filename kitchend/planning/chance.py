@@ -60,10 +60,15 @@ def _spoiler(rows: Rows, drawn: Drawn, ready: Dinners) -> StepId | None:
     latest = drawn.of(worst)
     late = float(ready[worst].mean())
     longer = {p: float(latest.lengths[p].mean() - drawn.lengths[p].mean()) for p in rows.uncertain}
-    saved = {}
-    for place in sorted(longer, key=lambda place: -longer[place])[:_SUSPECTS]:
-        spread = rows.rows[place].spread
-        usual = latest.with_length(place, spread.middle_s if spread else 0.0)
-        saved[place] = late - float(sampler.ready(rows, usual).mean())
+    suspects = sorted(longer, key=lambda place: -longer[place])[:_SUSPECTS]
+    spreads = {place: rows.rows[place].spread for place in suspects}
+    usual_s = {place: spread.middle_s if spread else 0.0 for place, spread in spreads.items()}
+    # All suspects at once: the same late dinners once over for each of them.
+    ends = sampler.ready(rows, latest.with_each(usual_s))
+    count = len(worst)
+    saved = {
+        place: late - float(ends[turn * count : (turn + 1) * count].mean())
+        for turn, place in enumerate(suspects)
+    }
     place = max(saved, key=lambda place: (saved[place], -place))
     return rows.rows[place].step if saved[place] >= _WORTH_S else None

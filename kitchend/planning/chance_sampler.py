@@ -9,7 +9,7 @@ uncertain among it cannot make up for it. Needs numpy, so it is imported when fi
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cache
 from statistics import NormalDist
@@ -51,10 +51,15 @@ class Drawn:
         lengths = {place: drawn[dinners] for place, drawn in self.lengths.items()}
         return replace(self, lengths=lengths, answers=self.answers[:, :, dinners])
 
-    def with_length(self, place: int, length_s: float) -> Drawn:
-        """The same with one row taking so long in every dinner."""
-        fixed = np.full(self.answers.shape[2], length_s, dtype=np.float32)
-        return replace(self, lengths={**self.lengths, place: fixed})
+    def with_each(self, lengths_s: Mapping[int, float]) -> Drawn:
+        """The same dinners once over for each of these rows, which takes so long in all of them; one round
+        after the other.
+        """
+        count = self.answers.shape[2]
+        lengths = {place: np.tile(drawn, len(lengths_s)) for place, drawn in self.lengths.items()}
+        for turn, (place, length_s) in enumerate(lengths_s.items()):
+            lengths[place][turn * count : (turn + 1) * count] = length_s
+        return replace(self, lengths=lengths, answers=np.tile(self.answers, len(lengths_s)))
 
 
 def draw(rows: Rows, count: int) -> Drawn:

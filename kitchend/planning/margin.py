@@ -127,7 +127,7 @@ def rest_surely(state: DinnerState, now: Now, settings: PlanningSettings, wanted
         begun = begun.with_margin(state.timeline.margin_s)
     # The margin is told by the plan's own ranges; what a forecast made surer is given as many deviations.
     tasks = with_forecasts(state, written)
-    lengths = lengths_of(tasks).at(begun.z)
+    lengths = begun if tasks == written else lengths_of(tasks).at(begun.z)
 
     def at(lengths: Lengths) -> Sure:
         rest = problem_of_rest(state, now, settings, given(tasks, lengths))

@@ -6,6 +6,7 @@ Data only, the same for a dinner not yet begun and for the rest of one; no solve
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from kitchend.core.plan import Dish, Equipment, EquipmentId, Step, StepId, Use
@@ -95,6 +96,10 @@ class Problem:
     is_same_pass: bool = False
     language: str = "en"
     settings: PlanningSettings = field(default_factory=PlanningSettings)
+    _by_id: Mapping[StepId, Task] = field(init=False, repr=False, compare=False)
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "_by_id", {task.id: task for task in reversed(self.tasks)})
 
     @property
     def was_planned(self) -> bool:
@@ -123,10 +128,7 @@ class Problem:
 
     def task(self, step_id: StepId) -> Task:
         """The task of a step; KeyError if there is none."""
-        for task in self.tasks:
-            if task.id == step_id:
-                return task
-        raise KeyError(step_id)
+        return self._by_id[step_id]
 
     def place(self, equipment_id: EquipmentId) -> Equipment:
         """The equipment with this id; one place of that name if the plan does not list it."""

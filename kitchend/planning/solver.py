@@ -30,6 +30,8 @@ class Way(Enum):
     """The same with an answer as a hint: proved best sooner with strong propagation."""
     SMALL_SUM = "small sum"
     """The same in a small model, where cuts and propagating long rows apart cost more than they save."""
+    QUEUE_SUM = "queue sum"
+    """The same where most stretches come one after the other: then short searches prove much."""
     SUM_FROM_BELOW = "sum from below"
     """A sum that should be nothing at all: the least it can be is looked for from below."""
     SUM_AGAIN = "sum again"
@@ -119,14 +121,21 @@ class Model:
     def at_least(self, terms: Iterable[Term], low: int, *, when: Sequence[Var] = ()) -> None:
         """The terms add up to `low` or more, whenever all of `when` hold."""
         indices, coeffs, constant = _flat(terms)
-        row = self._constraint(when)
-        row.linear.vars.extend(indices)
-        row.linear.coeffs.extend(coeffs)
-        row.linear.domain.extend([low - constant, _INFINITE])
+        linear = self._constraint(when).linear
+        linear.vars.extend(indices)
+        linear.coeffs.extend(coeffs)
+        linear.domain.extend([low - constant, _INFINITE])
 
     def not_before(self, later: Var, earlier: Var, *, when: Sequence[Var] = ()) -> None:
         """`later` is at or after `earlier`, whenever all of `when` hold."""
-        self.at_least([(1, later), (-1, earlier)], 0, when=when)
+        if later.index is None or earlier.index is None or later.index == earlier.index:
+            self.at_least([(1, later), (-1, earlier)], 0, when=when)
+            return
+        # Half of all rows are such: written without adding terms up first.
+        linear = self._constraint(when).linear
+        linear.vars.extend((later.index, earlier.index))
+        linear.coeffs.extend((1, -1))
+        linear.domain.extend((earlier.offset - later.offset, _INFINITE))
 
     def exactly_one(self, literals: Sequence[Var]) -> None:
         """One of the literals holds and no other."""
@@ -139,9 +148,10 @@ class Model:
     def interval(self, start: Var, size: int, *, when: Var | None = None) -> int:
         """A stretch of `size` from `start`, there only if `when` holds; its number for the rows below."""
         row = self._constraint(() if when is None else (when,))
-        _expression(row.interval.start, start)
-        _expression(row.interval.end, start + size)
-        row.interval.size.offset = size
+        interval = row.interval
+        _expression(interval.start, start)
+        _expression(interval.end, start + size)
+        interval.size.offset = size
         return len(self._proto.constraints) - 1
 
     def no_overlap(self, intervals: Sequence[int]) -> None:
@@ -205,7 +215,8 @@ class Model:
 
     def _constraint(self, when: Sequence[Var]) -> Any:
         row = self._proto.constraints.add()
-        row.enforcement_literal.extend([_index(literal) for literal in when])
+        if when:
+            row.enforcement_literal.extend([_index(literal) for literal in when])
         return row
 
 
@@ -228,15 +239,19 @@ class Found:
         return sum(coeff * self.of(var) for coeff, var in terms)
 
 
+_LINEAR = {Way.LENGTH: 0, Way.MOMENT_AGAIN: 0, Way.SUM_FROM_BELOW: 1}
+"""How much of the model is relaxed to linear rows, where it is not all of it."""
+
+
 def _search_by(parameters: Any, way: Way) -> None:
     """What is set for a way to search; each was measured."""
-    parameters.linearization_level = 0 if way in (Way.LENGTH, Way.MOMENT_AGAIN) else 2
-    refined = (Way.REFINED_SUM, Way.SMALL_SUM, Way.SUM_FROM_BELOW, Way.SUM_AGAIN)
+    parameters.linearization_level = _LINEAR.get(way, 2)
+    refined = (Way.REFINED_SUM, Way.SMALL_SUM, Way.QUEUE_SUM, Way.SUM_FROM_BELOW, Way.SUM_AGAIN)
     parameters.use_strong_propagation_in_disjunctive = way in refined
     if way is not Way.LENGTH:
         # Trying out single values beforehand costs such small models more than it saves.
         parameters.cp_model_probing_level = 0
-    if way in (Way.SMALL_SUM, Way.SUM_FROM_BELOW, Way.SUM_AGAIN, Way.MOMENT_AGAIN):
+    if way not in (Way.LENGTH, Way.SUM, Way.REFINED_SUM):
         _spare(parameters)
     if way in (Way.SUM_AGAIN, Way.MOMENT_AGAIN):
         parameters.cp_model_presolve = False
@@ -244,6 +259,11 @@ def _search_by(parameters: Any, way: Way) -> None:
         # What no longer fits the hint is found out soon enough by searching on.
         parameters.hint_conflict_limit = 0
     parameters.use_objective_lb_search = way in (Way.SUM_FROM_BELOW, Way.MOMENT_AGAIN)
+    # From below conflicts are best explained by whole numbers, else by what else took part in them.
+    parameters.use_new_integer_conflict_resolution = way is Way.SUM_FROM_BELOW
+    if way is Way.QUEUE_SUM:
+        parameters.also_bump_variables_in_conflict_reasons = True
+        parameters.inprocessing_dtime_ratio = 0.0
 
 
 def _spare(parameters: Any) -> None:

@@ -127,7 +127,9 @@ class _Search:
     def _way(self) -> Way:
         if self._is_large:
             return Way.REFINED_SUM
-        return Way.SUM_AGAIN if self._is_again else Way.SMALL_SUM
+        if self._is_again:
+            return Way.SUM_AGAIN
+        return Way.QUEUE_SUM if self._problem.pairs_of_hands == 1 else Way.SMALL_SUM
 
     def _grant(self, wish: Wish) -> None:
         """One more wish made as good as it can be, from the best so far."""

@@ -7,7 +7,7 @@ place that says when a step will end. What was called stays called. The rest may
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from kitchend.core.clock import Now, WallTime
@@ -74,7 +74,8 @@ def problem_of_rest(
     if state.plan is None:
         raise ValueError("no dinner is on")
     origin = origin_of(now)
-    facts = _Facts(state, now, origin, settings)
+    before = () if state.timeline is None else reversed(state.timeline.planned)
+    facts = _Facts(state, now, origin, settings, {planned.step: planned for planned in before})
     tasks = [facts.of(task) for task in wanted]
     heated = [step for step in state.added if state.state_of(step.id) is not StepState.WAITING]
     running = [step for step in heated if not state.record_of(step.id).has_ended]
@@ -102,8 +103,8 @@ def _linked(plan: Plan, steps: Sequence[Step]) -> Iterable[Task]:
         after = [before for before in step.after if before in known]
         hosts = [host for before in after if (host := known[before].during) is not None and host in known]
         is_last = step.id not in followed and step.during is None
-        task = _task(step, tuple(dict.fromkeys((*after, *hosts))), is_last=is_last)
-        yield replace(task, before_pass_s=before_pass_s.get(step.dish, 0))
+        before_s = before_pass_s.get(step.dish, 0)
+        yield _task(step, tuple(dict.fromkeys((*after, *hosts))), is_last=is_last, before_pass_s=before_s)
 
 
 def _is_wanted(step: Step, steps: Sequence[Step]) -> bool:
@@ -113,7 +114,7 @@ def _is_wanted(step: Step, steps: Sequence[Step]) -> bool:
     return host is not None and (step.at_s or 0) < max(host.takes.high_s, host.hands_s)
 
 
-def _task(step: Step, after: tuple[StepId, ...], *, is_last: bool) -> Task:
+def _task(step: Step, after: tuple[StepId, ...], *, is_last: bool, before_pass_s: int = 0) -> Task:
     return Task(
         step=step,
         length_s=max(step.takes.high_s, step.hands_s),
@@ -122,6 +123,7 @@ def _task(step: Step, after: tuple[StepId, ...], *, is_last: bool) -> Task:
         after=after,
         keeps_s=step.keeps_s,
         is_last=is_last,
+        before_pass_s=before_pass_s,
         during=step.during,
         at_s=step.at_s or 0,
         is_called=not looks_after_itself(step),
@@ -140,6 +142,8 @@ def _without_dropped(state: DinnerState, plan: Sequence[Step], steps: Sequence[S
         return tuple(root for further in every[before].after for root in real(further, nearer))
 
     kept = [step for step in steps if step.during is None or step.during in left]
+    if all(before in left for step in kept for before in step.after):
+        return kept
     return [
         replace(
             step,
@@ -157,19 +161,21 @@ class _Facts:
     now: Now
     origin: WallTime
     settings: PlanningSettings
+    before: Mapping[StepId, Planned]
+    """What the timeline before had of each step."""
 
     def of(self, task: Task) -> Task:
         """The task with what has happened to its step."""
         record = self.state.record_of(task.id)
-        task = replace(task, was_over_s=self._was_over_s(task))
+        was_over_s = self._was_over_s(task)
         if record.has_ended:
-            return self._over(task)
-        task = replace(task, was_cook=self._was_cook(task.id))
+            return replace(self._over(task), was_over_s=was_over_s)
+        was_cook = self._was_cook(task.id)
         if record.state in IN_PLACE:
-            return self._running(task)
+            return replace(self._running(task), was_over_s=was_over_s, was_cook=was_cook)
         if record.state is StepState.CALLED:
-            return self._called(task)
-        return replace(task, was_s=self._was_s(task.id))
+            return replace(self._called(task), was_over_s=was_over_s, was_cook=was_cook)
+        return replace(task, was_over_s=was_over_s, was_cook=was_cook, was_s=self._was_s(task.id))
 
     def seconds(self, instant_s: float) -> int:
         """A running-time instant as seconds from the origin, rounded up."""
@@ -217,7 +223,7 @@ class _Facts:
         return None if planned is None else planned.cook
 
     def _was(self, step: StepId) -> Planned | None:
-        return None if self.state.timeline is None else self.state.timeline.of(step)
+        return self.before.get(step)
 
     def _was_over_s(self, task: Task) -> int | None:
         planned = self._was(task.id)

@@ -73,9 +73,11 @@ def _places(
     last: list[Task | None] = [None] * places
     for task in sorted(tasks, key=lambda task: (starts[task.id], task.id)):
         count = max((use.places for use in task.uses if use.equipment == name), default=0)
+        if count == 0 or task.is_over:
+            continue
         ends = {s: -(10**9) if b is None else starts[b.id] + b.length_s for s, b in enumerate(last)}
         spots = sorted((s for s in ends if ends[s] <= starts[task.id]), key=lambda s: ends[s])
-        for spot in spots[: 0 if task.is_over else count]:
+        for spot in spots[:count]:
             before = last[spot]
             if before is not None:
                 yield _after_end(before, task, name)

@@ -75,7 +75,7 @@ def test_thousands_at_once_end_when_each_on_its_own_does(plan: Plan) -> None:
     rows = rows_for(plan)
     drawn = sampler.draw(rows, 40)
     for place in rows.uncertain[1:]:
-        drawn = drawn.with_length(place, rows.rows[place].length_s * 0.5)
+        drawn = drawn.with_each({place: rows.rows[place].length_s * 0.5})
     together = sampler.ready(rows, drawn)
     for each in range(40):
         lengths = {place: float(length[each]) for place, length in drawn.lengths.items()}
@@ -115,7 +115,7 @@ def late_pairs(seeds: range, chance: float) -> list[tuple[float, float]]:
         nature = Nature.drawn(plan, seed)
         drawn = sampler.draw(rows, 50)
         for place in rows.uncertain:
-            drawn = drawn.with_length(place, nature.lengths_s[rows.rows[place].step])
+            drawn = drawn.with_each({place: nature.lengths_s[rows.rows[place].step]})
         evening = DrawnEvening(plan, nature, SERVE, timeline).live()
         pairs.append((evening.late_s, float(sampler.ready(rows, drawn).mean()) - 5 * HOUR))
     return pairs
