@@ -21,13 +21,16 @@ class Limits:
     """Worths, log probabilities and lengths in which the rule thinks."""
 
     doubt: float = 0.9  # readings nearer in worth than this to the best are doubts
-    doubt_alike: float = 3.0  # the same for one with a number that sounds alike
+    doubt_alike: float = 2.2  # the same for one with a number that sounds alike
     read_back: int = 4  # how many other readings are doubts where the best is half understood
     clear_talk: float = -1.0  # a free text above this is clear enough to compare lengths with, and a doubt
     longer: float = 1.6  # free talk this many times as long as the command, and
     longer_letters: int = 6  # this many letters more, is not the command
     plain_talk: float = -0.25  # a free text above this is what was said, unless a command is
     plain_margin: float = -1.5  # no further below it in score than this, or begins with the address phrase
+    far_margin: float = (
+        -1.7
+    )  # so far below a clear free text, and not by the first ear too, is half understood
     least_s: float = 0.15  # of speech; shorter is a knock
     longest_s: float = 10.0
     letters_a_second: tuple[float, float] = (4.0, 26.0)  # how slowly and how quickly commands are said
@@ -107,11 +110,13 @@ def _both(
     worded = tuple(one for one in order[1:] if not same_words(one.reading.text, best.text))
     others = tuple(one for one in worded if not same_meaning(one.reading, best))
     likely = chance(tuple(numbers.values()), weights)
-    if likely < weights.half or (likely < weights.least and not worded):
+    is_far = not numbers["proposed"] and not needs_address and _is_far(margin, judgement.free, limit)
+    is_half = likely < weights.least or is_far
+    if likely < weights.half or (is_half and not worded):
         return _refused(best.text, "explained better as free talk", margin)
-    if likely < weights.least and needs_address:
+    if is_half and needs_address:
         return _refused(best.text, "half understood outside the answer window", margin)
-    if likely < weights.least:
+    if is_half:
         close, reason = (others or worded)[: limit.read_back], "half understood"
     else:
         alike = frozenset(partners(best.text))
@@ -152,3 +157,7 @@ def _is_longer_talk(text: str, free: Scored, limit: Limits) -> bool:
 def _is_plain_talk(text: str, margin: float, free: Scored, limit: Limits) -> bool:
     is_longer = length(free.text) > length(text) + limit.longer_letters
     return is_longer and free.score > limit.plain_talk and margin < limit.plain_margin
+
+
+def _is_far(margin: float, free: Scored, limit: Limits) -> bool:
+    return free.score > limit.clear_talk and margin < limit.far_margin

@@ -6,7 +6,7 @@ accept rule's to say. The grammar, a network of words where there is one and JSG
 between phrases only; a phrase in progress is abandoned by that.
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from pathlib import Path
 from tempfile import NamedTemporaryFile
 from typing import Any
@@ -22,11 +22,15 @@ from kitchend.hearing.pronounce import pronounce
 _SCRATCH = Path("/dev/shm")
 """Memory: a disk that is full or cannot be written costs no ear."""
 
-MEAN = "40.44,6.64,1.68,15.10,-7.97,-3.34,-3.51,-2.26,3.32,1.99,0.94,2.04,-1.21"
-"""The mean of the cepstra that a phrase begins with, whatever was heard before it.
+MEAN = (40.44, 6.64, 1.68, 15.10, -7.97, -3.34, -3.51, -2.26, 3.32, 1.99, 0.94, 2.04, -1.21)
+"""The mean of the cepstra that the phrases to tune on have, by `tests/bench/hear/means.py`."""
 
-By itself the engine goes on from the mean of what it heard last, and that may have been a dishwasher. This
-is what it came to on the phrases to tune on, by `tests/bench/hear/means.py`, which says what it is worth.
+KEPT = 0.5
+"""How much of the mean it has come to is kept for the next phrase; the rest is `MEAN`.
+
+By itself the engine goes on from what it heard last, and that may have been a dishwasher: of 180 phrases at
+three noise ratios it has 111 right then, 118 where 0.8 is kept, 121 with 0.5, 122 with nothing. Of 27 numbers
+said by one person into one telephone it has 22, 21 (0.85), 20 and 19: a microphone is worth getting used to.
 """
 
 _GRAMMAR, _NOTHING = "grammar", "nothing"
@@ -37,14 +41,14 @@ _UNSAID = "kitchend"
 class PocketSphinxEar:
     """A FirstEar; it is given the grammar's words as they come, so that it stays small."""
 
-    def __init__(self, mean: str | None = MEAN) -> None:
-        """With no mean it goes on from what was heard last."""
+    def __init__(self, mean: Sequence[float] = MEAN, kept: float = KEPT) -> None:
         from pocketsphinx import get_model_path
 
         folder = Path(get_model_path("en-us"))
         self._dictionary = Dictionary(folder / "cmudict-en-us.dict")
         self._decoder = _decoder(folder / "en-us")
-        self._mean = mean
+        self._mean, self._kept = mean, kept
+        self._decoder.set_cmn(_listed(mean))
         self._sayable: Sayable | None = None
         self._add_nothing()
         self._known: set[str] = set()
@@ -107,18 +111,17 @@ class PocketSphinxEar:
         return self._text()
 
     def _forget(self) -> None:
-        """Begin with its own mean, if it has one, and with no noise in mind."""
-        if self._mean is None:
-            return
-        self._decoder.set_cmn(self._mean)
+        """Begin nearly afresh: with a mean that is partly its own, and with no noise in mind."""
+        pairs = zip(self.mean, self._mean, strict=True)
+        self._decoder.set_cmn(_listed(self._kept * heard + (1 - self._kept) * own for heard, own in pairs))
         with catch_warnings():
             simplefilter("ignore", DeprecationWarning)  # it is needed: the engine's noise goes on otherwise
             self._decoder.start_stream()
 
     @property
-    def mean(self) -> str:
+    def mean(self) -> tuple[float, ...]:
         """The mean of the cepstra it has come to."""
-        return str(self._decoder.get_cmn(False))
+        return tuple(map(float, self._decoder.get_cmn(False).split(",")))
 
     def finish(self) -> Proposal:
         """End the phrase: its best reading."""
@@ -149,6 +152,11 @@ def _decoder(acoustic_model: Path) -> Any:
         return Decoder(
             hmm=str(acoustic_model), dict=dictionary.name, lm=None, bestpath=False, loglevel="FATAL"
         )
+
+
+def _listed(mean: Iterable[float]) -> str:
+    """As the engine writes it."""
+    return ",".join(f"{number:.4f}" for number in mean)
 
 
 def as_pcm(samples: Samples) -> bytes:

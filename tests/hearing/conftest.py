@@ -41,8 +41,9 @@ def whisper() -> WhisperEar:
     return WhisperEar(whisper_folder())
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture
 def sphinx() -> PocketSphinxEar:
+    """One of its own for each test: what it heard before moves its mean."""
     return PocketSphinxEar()
 
 

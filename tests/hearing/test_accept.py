@@ -133,6 +133,25 @@ def test_agreement_of_the_ears_makes_up_for_a_poor_margin() -> None:
     assert verdict("undo that", poor).reason == "half understood"
 
 
+@pytest.mark.parametrize(
+    ("free", "proposed", "reason"),
+    [
+        (-0.3, None, "half understood"),
+        (-1.1, None, "fits the sound best"),
+        (-0.3, "heard", "ears agree"),
+    ],
+    ids=["clear free text", "unclear free text", "the ears agree"],
+)
+def test_a_command_far_below_a_clear_free_text_is_half_understood(
+    free: float, proposed: str | None, reason: str
+) -> None:
+    sure = replace(WEIGHTS, counting=tuple(5.0 * (name == "one") for name in COUNTING))
+    far = judged(("Under score.", free), ("heard", free - 2.1), ("hold the rice", free - 6.0))
+    decision = decide(Evidence(speech_s=1.5, proposed=proposed, judgement=far), DINNER, weights=sure)
+    assert (decision.accepted, decision.reason) == (True, reason)
+    assert bool(decision.doubts) == (reason == "half understood")
+
+
 def test_the_first_ear_decides_between_readings_that_fit_alike() -> None:
     close = judged(("Pasted chicken.", -1.0), ("rest the chicken", -1.5), ("baste the chicken", -1.6))
     assert verdict("baste the chicken", close).text == "baste the chicken"

@@ -11,7 +11,7 @@ import pytest
 
 from kitchend.hearing.denoise import DeepFilter, Denoised
 from kitchend.hearing.memory import KnowingFirstEar
-from kitchend.hearing.pocketsphinx_ear import PocketSphinxEar
+from kitchend.hearing.pocketsphinx_ear import KEPT, MEAN, PocketSphinxEar
 from kitchend.hearing.ports import SAMPLE_RATE, FirstEar, Proposal, Samples
 from kitchend.hearing.vosk_ear import VoskEar
 from tests.hearing.conftest import Speak
@@ -109,45 +109,39 @@ def test_a_phrase_leaves_nothing_in_the_next(case: Case) -> None:
     assert not case.talk.menu.accepts(ear.finish().best)
 
 
-def test_what_was_heard_before_changes_no_reading(speak: Speak) -> None:
-    """Nor how sure it is: the likelihood of the whole phrase is the same to the digit."""
+def what_it_hears(ear: PocketSphinxEar, sound: Samples) -> tuple[str | None, float | None]:
+    """The reading, and the likelihood of the whole phrase."""
+    for piece in pieces(sound):
+        ear.feed(piece)
+    text, found = ear.finish().best, ear._decoder.hyp()
+    return text, None if found is None else float(found.score)
+
+
+@pytest.mark.parametrize("kept", [0.0, KEPT, 1.0])
+def test_what_was_heard_before_moves_the_mean_as_far_as_it_is_kept(kept: float, speak: Speak) -> None:
+    """Where nothing is kept the likelihood is the same to the digit, whatever came before."""
     talk, rng = english(speak), np.random.default_rng(5)
     hiss = rng.normal(0.0, 0.2, 5 * SAMPLE_RATE).astype(np.float32)
-    others = [
-        np.cumsum(hiss - hiss.mean(), dtype=np.float32) * np.float32(0.01),
-        hiss,
-        talk.speak("two beans"),
-    ]
-    ear = PocketSphinxEar()
+    rumble = np.cumsum(hiss - hiss.mean(), dtype=np.float32) * np.float32(0.01)
+    ear = PocketSphinxEar(kept=kept)
     ear.listen_for(talk.menu)
-
-    def heard(sound: Samples) -> tuple[str | None, float | None, str]:
-        for piece in pieces(sound):
-            ear.feed(piece)
-        return ear.finish().best, likelihood(ear), ear.mean
-
-    alone = heard(talk.speak(SAID))
+    alone = what_it_hears(ear, talk.speak(SAID))
     assert alone[0] == SAID
-    for other in others:
-        heard(other)
-        assert heard(talk.speak(SAID)) == alone
+    for other in (rumble, hiss, talk.speak("two beans")):
+        what_it_hears(ear, other)
+        again = what_it_hears(ear, talk.speak(SAID))
+        assert again[0] == SAID
+        assert (again == alone) == (kept == 0.0)
 
 
-def likelihood(ear: PocketSphinxEar) -> float | None:
-    found = ear._decoder.hyp()
-    return None if found is None else float(found.score)
-
-
-def test_without_a_mean_of_its_own_it_goes_on_from_what_was_heard(speak: Speak) -> None:
-    talk, ear = english(speak), PocketSphinxEar(mean=None)
+def test_the_next_phrase_begins_between_the_last_one_and_its_own_mean(speak: Speak) -> None:
+    talk, ear = english(speak), PocketSphinxEar(kept=0.25)
     ear.listen_for(talk.menu)
-    scores = []
-    for _ in range(2):
-        for piece in pieces(talk.speak(SAID)):
-            ear.feed(piece)
-        ear.finish()
-        scores.append(likelihood(ear))
-    assert scores[0] != scores[1]
+    assert ear.mean == pytest.approx(MEAN)
+    what_it_hears(ear, talk.speak(SAID))
+    last = np.array(ear.mean)
+    ear.feed(np.zeros(0, np.float32))
+    assert ear.mean == pytest.approx(0.25 * last + 0.75 * np.array(MEAN), abs=0.001)
 
 
 def test_words_the_dictionary_lacks_are_made_up_and_heard(sphinx: PocketSphinxEar, speak: Speak) -> None:

@@ -58,11 +58,10 @@ def answers(listener: SoundListener, recordings: Path) -> dict[str, Heard]:
 
 @pytest.mark.parametrize(("ears", "least"), [("first", 20), ("both", 26)])
 def test_numbers_a_person_says_are_heard_and_those_that_sound_alike_are_in_doubt(
-    ears: str, least: int, whisper: WhisperEar, recordings: Path
+    ears: str, least: int, sphinx: PocketSphinxEar, whisper: WhisperEar, recordings: Path
 ) -> None:
     second = whisper if ears == "both" else None
-    # one of its own: what it heard before moves its mean
-    listener = SoundListener(first=PocketSphinxEar(), second=second, chance=Silero(), seconds=perf_counter)
+    listener = SoundListener(first=sphinx, second=second, chance=Silero(), seconds=perf_counter)
     heard = answers(listener, recordings)
     listener.close()
     right = [said for said, one in heard.items() if one.accepted and one.text == said]

@@ -1,9 +1,9 @@
-"""What mean of the cepstra the first ear should begin a phrase with, and what that is worth.
+"""What mean of the cepstra the first ear should begin a phrase with, and how much of the last one to keep.
 
     PYTHONPATH=. .venv/bin/python -m tests.bench.hear.means --noise FOLDER
 
-Hears phrases of the tuning part by the first ear alone, in the order of their dinners: going on from what was
-heard last, as the engine does by itself, and beginning each phrase with the mean of all of these.
+Hears phrases of the tuning part by the first ear alone, dinner by dinner: first going on from what was heard
+last, as the engine does by itself, which gives the mean; then keeping less and less of it.
 """
 
 from __future__ import annotations
@@ -17,7 +17,7 @@ from statistics import fmean
 from kitchend.core.intents import understand
 from kitchend.hearing.denoise import DeepFilter, Denoised
 from kitchend.hearing.listener import SoundListener
-from kitchend.hearing.pocketsphinx_ear import PocketSphinxEar
+from kitchend.hearing.pocketsphinx_ear import MEAN, PocketSphinxEar
 from kitchend.hearing.silero import Silero
 from kitchend.service.wall_clock import running_s
 from tests.bench.hear.kitchen import sayable_of, state_of
@@ -25,9 +25,11 @@ from tests.bench.hear.noise import clips, noise_folder
 from tests.bench.hear.trials import Trial, trials
 
 
-def heard(listed: Sequence[Trial], cache: Path, mean: str | None) -> Iterator[tuple[bool, str]]:
-    """Of each whether it was understood, and the mean the engine came to; with None it goes on by itself."""
-    ear = PocketSphinxEar(mean)
+def heard(
+    listed: Sequence[Trial], cache: Path, mean: Sequence[float], kept: float
+) -> Iterator[tuple[bool, tuple[float, ...]]]:
+    """Of each whether it was understood, and the mean the engine came to."""
+    ear = PocketSphinxEar(mean, kept)
     first = Denoised(ear, DeepFilter())
     listener = SoundListener(first=first, second=None, chance=Silero(), seconds=running_s)
     for trial in listed:
@@ -47,15 +49,14 @@ def main() -> None:
     parser.add_argument("--phrases", type=int, default=60)
     wish = parser.parse_args()
     listed = list(trials("tune", clips(noise_folder(wish.noise)), wish.phrases, (None, 10.0, 5.0)))
-    going_on = list(heard(listed, wish.cache, None))
-    rows = ([float(number) for number in mean.split(",")] for _, mean in going_on)
-    mean = ",".join(f"{fmean(column):.2f}" for column in zip(*rows, strict=True))
-    begun = list(heard(listed, wish.cache, mean))
-    print("going on:", shares(listed, going_on))
-    print(f"beginning with {mean}:", shares(listed, begun))
+    going_on = list(heard(listed, wish.cache, MEAN, 1.0))
+    mean = tuple(round(fmean(column), 2) for column in zip(*(row for _, row in going_on), strict=True))
+    print(f"the mean: {mean}\nall of the last one kept:", shares(listed, going_on))
+    for kept in (0.8, 0.5, 0.0):
+        print(f"{kept} of it:", shares(listed, list(heard(listed, wish.cache, mean, kept))), flush=True)
 
 
-def shares(listed: Sequence[Trial], found: Sequence[tuple[bool, str]]) -> str:
+def shares(listed: Sequence[Trial], found: Sequence[tuple[bool, object]]) -> str:
     """How many were understood, by noise ratio."""
     of = Counter(trial.ratio_db for trial in listed)
     right = Counter(trial.ratio_db for trial, (is_right, _) in zip(listed, found, strict=True) if is_right)
