@@ -28,9 +28,7 @@ class Limits:
     longer_letters: int = 6  # this many letters more, is not the command
     plain_talk: float = -0.25  # a free text above this is what was said, unless a command is
     plain_margin: float = -1.5  # no further below it in score than this, or begins with the address phrase
-    far_margin: float = (
-        -1.7
-    )  # so far below a clear free text, and not by the first ear too, is half understood
+    far_margin: float = -1.7  # so far below a clear free text is half understood, unless the ears agree
     least_s: float = 0.15  # of speech; shorter is a knock
     longest_s: float = 10.0
     letters_a_second: tuple[float, float] = (4.0, 26.0)  # how slowly and how quickly commands are said
