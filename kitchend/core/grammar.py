@@ -30,16 +30,16 @@ class Heard:
     way: Reading
 
     @classmethod
-    def of(cls, text: str) -> Heard:
-        """The words of a text in lower case without signs."""
-        words, way = tuple(text.split()), reading()
+    def of(cls, text: str, way: Reading | None = None) -> Heard:
+        """The words of a text in lower case without signs, read `way`, else as the language spoken now."""
+        words, way = tuple(text.split()), way or reading()
         kept = [(i, word) for i, word in enumerate(words) if word not in way.left_out]
         pairs = [(unit, i) for i, word in kept for unit in way.units(word)]
         return cls(words, tuple(unit for unit, _ in pairs), tuple(i for _, i in pairs), way)
 
     def after(self, count: int) -> Heard:
         """What follows the first `count` bare units."""
-        return Heard.of(self.between(count, len(self.bare))) if count < len(self.bare) else Heard.of("")
+        return Heard.of(self.between(count, len(self.bare)) if count < len(self.bare) else "", self.way)
 
     def between(self, start: int, end: int) -> str:
         """The words as said from bare unit `start` up to bare unit `end`."""
@@ -189,6 +189,7 @@ class Lexicon:
         for entry in entries:
             seen.setdefault((entry.text, entry.value), entry)
         self.entries: tuple[Entry, ...] = tuple(seen.values())
+        self._bare: dict[Reading, Leaf] = {}
 
     def __bool__(self) -> bool:
         return bool(self.entries)
@@ -198,14 +199,17 @@ class Lexicon:
         """The words as they are said."""
         return _tree((entry.text.split(), entry) for entry in self.entries)
 
-    @cached_property
-    def bare(self) -> Leaf:
-        """The words as reading compares them."""
-        return _tree((Heard.of(entry.text).bare, entry) for entry in self.entries)
+    def bare(self, way: Reading) -> Leaf:
+        """The words as this way of reading compares them; a lexicon may be shared by languages."""
+        kept = self._bare.get(way)
+        if kept is None:
+            kept = _tree((Heard.of(entry.text, way).bare, entry) for entry in self.entries)
+            self._bare[way] = kept
+        return kept
 
     def reads(self, heard: Heard, start: int) -> Iterator[tuple[int, Hashable]]:
         """Each place where an entry that begins at `start` ends, with its value."""
-        leaf: Leaf | None = self.bare
+        leaf: Leaf | None = self.bare(heard.way)
         at = start
         while leaf is not None:
             yield from ((at, entry.value) for entry in leaf.ends)
@@ -214,9 +218,9 @@ class Lexicon:
             leaf = leaf.leads.get(heard.bare[at])
             at += 1
 
-    def begins_with(self, word: str) -> bool:
-        """Whether an entry does, as reading compares words."""
-        return word in self.bare.leads
+    def begins_with(self, word: str, way: Reading) -> bool:
+        """Whether an entry does, as this way of reading compares words."""
+        return word in self.bare(way).leads
 
     def best(self, limit: int) -> list[tuple[float, str]]:
         """The likeliest wordings; how likely each is beside the likeliest."""
@@ -237,7 +241,7 @@ class AnyWords(Lexicon):
     def __init__(self) -> None:
         super().__init__([Entry("something", "something")])
 
-    def begins_with(self, word: str) -> bool:
+    def begins_with(self, word: str, way: Reading) -> bool:
         """Any word will do."""
         return True
 
@@ -332,24 +336,23 @@ class Opening:
 _NO_WORD = Opening(frozenset(), frozenset(), may_be_empty=True)
 
 
-def opening_of(node: Node) -> Opening:
-    """How the texts of a tree can begin. Lexicons have no empty entries."""
+def opening_of(node: Node, way: Reading) -> Opening:
+    """How the texts of a tree can begin, so read. Lexicons have no empty entries."""
     match node:
         case Word(text):
-            way = reading()
             return _NO_WORD if text in way.left_out else Opening(frozenset({way.units(text)[0]}), frozenset())
         case Slot(_, name):
             return Opening(frozenset(), frozenset({name}))
         case Maybe():
-            return _any_of([opening_of(node.inner), _NO_WORD])
+            return _any_of([opening_of(node.inner, way), _NO_WORD])
         case Either(options):
-            return _any_of(map(opening_of, options))
+            return _any_of(opening_of(option, way) for option in options)
         case Row(parts):
             found = [_NO_WORD]
             for part in parts:
                 if not found[-1].may_be_empty:
                     break
-                found.append(opening_of(part))
+                found.append(opening_of(part, way))
             return replace(_any_of(found), may_be_empty=found[-1].may_be_empty)
         case _:
             assert_never(node)

@@ -45,11 +45,8 @@ class Form:
 
     phrase: Phrase
     node: Node
-
-    @cached_property
-    def opening(self) -> Opening:
-        """How its texts can begin."""
-        return opening_of(self.node)
+    opening: Opening
+    """How its texts can begin."""
 
 
 @by_tongue
@@ -67,9 +64,10 @@ def lexicons_named() -> frozenset[str]:
 @lru_cache(maxsize=1600)
 def _form(tag: str, number: int, empty: frozenset[str]) -> Form | None:
     """The form of a phrase where these of its lexicons are empty, if it can be said at all."""
-    phrase = language_of(tag).phrases[number]
+    language = language_of(tag)
+    phrase = language.phrases[number]
     node = pruned(phrase.node, empty)
-    return None if node is None else Form(phrase, node)
+    return None if node is None else Form(phrase, node, opening_of(node, language.reading))
 
 
 class Book:
@@ -90,7 +88,7 @@ class Book:
     def readings(self, heard: Heard) -> Iterator[Command]:
         """The command of every way to read these words, in the table's order."""
         first = heard.bare[0] if heard.bare else ""
-        begins = cache(lambda name: self.lexicons[name].begins_with(first))
+        begins = cache(lambda name: self.lexicons[name].begins_with(first, heard.way))
         for form in self.forms:
             if form.opening.takes(first, begins):
                 for slots in matches(form.node, self.lexicons, heard):

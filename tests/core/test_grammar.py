@@ -21,6 +21,7 @@ from kitchend.core.grammar import (
     words_in,
 )
 from kitchend.core.jsgf import grammar_text, lexicon_text, node_text, weighted
+from kitchend.core.reading import reading
 
 NUMBERS = Lexicon([Entry("one", 1, 3.0), Entry("two", 2), Entry("two hundred", 200), Entry("a dozen", 12)])
 LEXICONS = {"n": NUMBERS, "none": Lexicon(), "any": AnyWords()}
@@ -143,15 +144,15 @@ def test_choices_lead_to_a_text() -> None:
     ],
 )
 def test_how_a_tree_can_begin(text: str, words: set[str], lexicons: set[str], may_be_empty: bool) -> None:
-    opening = opening_of(pattern(text))
+    opening = opening_of(pattern(text), reading())
     assert opening == Opening(frozenset(words), frozenset(lexicons), may_be_empty)
 
 
 def test_a_word_begins_a_text_by_itself_or_by_an_entry() -> None:
-    opening = opening_of(pattern("[go] {n} now"))
-    assert LEXICONS["n"].begins_with("two")
-    assert not LEXICONS["n"].begins_with("now")
-    assert LEXICONS["any"].begins_with("now")
+    opening = opening_of(pattern("[go] {n} now"), reading())
+    assert LEXICONS["n"].begins_with("two", reading())
+    assert not LEXICONS["n"].begins_with("now", reading())
+    assert LEXICONS["any"].begins_with("now", reading())
     assert opening.takes("two", lambda name: name == "n")
     assert opening.takes("go", lambda name: False)
     assert not opening.takes("now", lambda name: name == "any")

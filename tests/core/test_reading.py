@@ -4,11 +4,11 @@ from dataclasses import replace
 
 import pytest
 
-from kitchend.core.grammar import Heard, is_article, opening_of, pattern
+from kitchend.core.grammar import Entry, Heard, Lexicon, Node, is_article, opening_of, pattern
 from kitchend.core.languages import LANGUAGES
 from kitchend.core.names import without_articles
 from kitchend.core.phrases import sayable
-from kitchend.core.reading import Reading
+from kitchend.core.reading import Reading, reading
 from kitchend.core.tongue import of_state, speaking, tongue
 from tests.core.lighthouse import BUSY, MANNERS, NOW
 
@@ -18,8 +18,8 @@ OTHER = "xr"
 @pytest.fixture(autouse=True)
 def _other(monkeypatch: pytest.MonkeyPatch) -> None:
     """English words, read as a language does whose article is "ta" and in which "a" means something."""
-    reading = Reading(left_out=frozenset({"ta"}), one_form={"minuten": "minut"})
-    other = replace(LANGUAGES["en"], tag=OTHER, reading=reading)
+    own = Reading(left_out=frozenset({"ta"}), one_form={"minuten": "minut"})
+    other = replace(LANGUAGES["en"], tag=OTHER, reading=own)
     monkeypatch.setitem(LANGUAGES, OTHER, other)
 
 
@@ -37,15 +37,28 @@ def test_words_are_left_out_as_the_language_says(tag: str, text: str, bare: tupl
         assert Heard.of(text).bare == bare
 
 
+def _may_be_empty(*nodes: Node) -> tuple[bool, ...]:
+    return tuple(opening_of(node, reading()).may_be_empty for node in nodes)
+
+
 def test_an_article_of_one_language_is_a_word_of_another() -> None:
     the, ta = pattern("the"), pattern("ta")
     assert (is_article(the), is_article(ta)) == (True, False)
-    assert (opening_of(the).may_be_empty, opening_of(ta).may_be_empty) == (True, False)
+    assert _may_be_empty(the, ta) == (True, False)
     assert without_articles("rest the ta duck") == "rest ta duck"
     with speaking(OTHER):
         assert (is_article(the), is_article(ta)) == (False, True)
-        assert (opening_of(the).may_be_empty, opening_of(ta).may_be_empty) == (False, True)
+        assert _may_be_empty(the, ta) == (False, True)
         assert without_articles("rest the ta duck") == "rest the duck"
+
+
+def test_a_lexicon_that_languages_share_is_read_as_each_of_them_reads() -> None:
+    """Whoever reads it first: the trees it is read by are kept, a language apart."""
+    shared = Lexicon([Entry("a couple more minutes", 120)])
+    with speaking(OTHER):
+        assert list(shared.reads(Heard.of("a couple more minutes"), 0)) == [(4, 120)]
+        assert not list(shared.reads(Heard.of("couple more minute"), 0))
+    assert list(shared.reads(Heard.of("couple more minute"), 0)) == [(3, 120)]
 
 
 def test_what_may_be_said_is_read_in_its_own_language_wherever_it_is_read() -> None:
