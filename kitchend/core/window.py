@@ -234,6 +234,11 @@ def _things(view: View, states: Iterable[StepState], holds: bool | None = None) 
     return found
 
 
+def _placed(view: View, things: Mapping[str, float]) -> Mapping[str, float]:
+    """Of these what goes in somewhere: an oven goes on, and nobody says that it is in."""
+    return {name: weight for name, weight in things.items() if name not in view.names.equipment}
+
+
 def _droppable(view: View) -> dict[str, float]:
     open_things = (
         name
@@ -280,14 +285,15 @@ def likely_lexicons(view: View) -> Mapping[str, Lexicon]:
     """The lexicons for what makes sense in this state."""
     named = {name: max(view.weights.get(s, 0.0) for s in a.steps) for name, a in view.names.actions.items()}
     expected = {name: weight for name, weight in named.items() if weight}
-    moving = _things(view, _MOVING)
+    begun, moving = _things(view, (_S.CALLED, _S.WAITING)), _things(view, _MOVING)
     readings, numbers = _likely_readings(view), lex.numbers(is_full=False, around=view.serve)
     return {
         "thing": lex.plain(_things(view, (*_MOVING, _S.WAITING))),
         "menu": lex.menu(view.menu),
         "equipment": lex.plain(dict.fromkeys(view.names.equipment, 1.0)),
         **lex.actions(view.names, expected, is_full=False),
-        **lex.verbed("begun", _things(view, (_S.CALLED, _S.WAITING)), is_full=False),
+        **lex.verbed("begun", begun, is_full=False),
+        **lex.verbed("placed", _placed(view, begun), is_full=False),
         **lex.verbed("ended", moving, is_full=False),
         **lex.verbed("known", _known(view), is_full=False),
         **lex.verbed("on", _things(view, (_S.ON, _S.UP), holds=False), is_full=False),
@@ -325,7 +331,9 @@ def full_lexicons(view: View) -> Mapping[str, Lexicon]:
     things = dict.fromkeys(names.things, 1.0)
     equipment = dict.fromkeys(names.equipment, 1.0)
     either = things | dict.fromkeys(names.actions, 1.0)
-    groups = {"begun": either, "ended": things, "known": things, "on": either, "held": either}
+    groups = dict.fromkeys(("begun", "placed", "on", "held"), either) | dict.fromkeys(
+        ("ended", "known"), things
+    )
     return {
         "thing": lex.plain(things),
         **lex.named("holdable", either, is_full=True),

@@ -56,6 +56,11 @@ def doubles(sayable: Sayable, text: str, scored: Iterable[str]) -> tuple[str, ..
     return _new(sayable, partners(text), scored)
 
 
+def numbered(sayable: Sayable, text: str, heard: Iterable[str], scored: Iterable[str]) -> tuple[str, ...]:
+    """The command with the numbers that were heard, of those not yet scored."""
+    return _new(sayable, dict.fromkeys(_renumbered(text, heard)), scored)
+
+
 def renumbered(sayable: Sayable, text: str, scored: Iterable[str]) -> tuple[str, ...]:
     """The command with every other number that it may have, of those not yet scored."""
     return _new(sayable, others(text), scored)

@@ -18,7 +18,7 @@ import numpy as np
 from kitchend.core.tongue import of_state
 from kitchend.hearing import shortlist
 from kitchend.hearing.findings import ALIKE, AT_FIRST, BLIND, CLEAR, WAYS, Findings
-from kitchend.hearing.giving_back import give_back
+from kitchend.hearing.giving_back import give_back, keep_little
 from kitchend.hearing.mel import HOP, log_mel
 from kitchend.hearing.numbers import spelled
 from kitchend.hearing.ports import (
@@ -132,6 +132,7 @@ class WhisperEar:
         os.environ.setdefault("OMP_WAIT_POLICY", "passive")
         # By itself oneDNN keeps what it made for each of the last 1024 lengths of phrase, 0.2 MB apiece.
         os.environ.setdefault("ONEDNN_PRIMITIVE_CACHE_CAPACITY", _PRIMITIVES)
+        keep_little()
         import ctranslate2
         from tokenizers import Tokenizer
 
@@ -152,6 +153,7 @@ class WhisperEar:
         self._blind: dict[str, float] = {}
         hush = np.random.default_rng(0).normal(0.0, _HUSH, int(_HUSH_S * SAMPLE_RATE))
         self._nothing = self._encode(hush.astype(np.float32))
+        give_back()
 
     @of_state
     def judge(self, phrase: Samples, sayable: Sayable, proposed: tuple[str, ...]) -> Judgement:
@@ -182,6 +184,8 @@ class WhisperEar:
             self._add(found, heard, found.near(words))
         if found.scored and not is_talk:
             self._add(found, heard, found.crossed(sayable, proposed))
+            self._add(found, heard, shortlist.numbered(sayable, found.best, ways, found.scored))
+            is_settled = found.is_settled(free, proposed)
             if not is_settled or free < CLEAR:
                 self._add(found, heard, shortlist.renumbered(sayable, found.best, found.scored))
         if found.scored:

@@ -12,7 +12,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from kitchend.core.commands import Drop, Pick, Unclear
+from kitchend.core.commands import Drop, Pick, Said, StepSaid, Unclear
 from kitchend.core.derivations import texts
 from kitchend.core.effects import CallKind
 from kitchend.core.grammar import Heard
@@ -33,8 +33,11 @@ from tests.core.lighthouse import (
     MANNERS,
     NO_DINNER,
     NOW,
+    OVEN,
     PLAN,
+    SALMON,
     STATES,
+    a_step,
     having,
 )
 
@@ -189,6 +192,17 @@ def test_oven_without_a_temperature_is_heard_over_its_whole_range() -> None:
     state = replace(BEGUN, plan=replace(PLAN, dishes=bare))
     assert accepts(state, "oven reads sixty five")
     assert accepts(state, "oven reads two hundred and ninety five")
+
+
+def test_an_oven_goes_on_and_is_not_listened_for_as_going_in() -> None:
+    heat = a_step("salmon", "heat", "heat the oven", uses=(OVEN,))
+    dishes = (replace(SALMON, steps=(heat, *SALMON.steps)), *PLAN.dishes[1:])
+    state = is_open(replace(BEGUN, plan=replace(PLAN, dishes=dishes)))
+    assert accepts(state, "the oven is on")
+    assert accepts(state, "the leeks are in")
+    assert not accepts(state, "the oven is in")
+    assert not accepts(state, "put the oven in")
+    assert understand("the oven is in", state).command == StepSaid(name="oven", how=Said.ON)
 
 
 def test_answer_that_is_no_name_is_picked_by_its_place() -> None:

@@ -18,7 +18,7 @@ from kitchend.service.full_swing import in_full_swing
 from kitchend.service.listening_back import dinner_of
 from kitchend.service.settings import settings_for
 from kitchend.speaking.sound import from_samples
-from tests.bench.hear.adapt.lessons import PLANS, Heard, Lesson, lessons
+from tests.bench.hear.adapt.lessons import PLANS, RIVALS, Heard, Lesson, lessons
 from tests.bench.hear.adapt.throats import STRANGERS, somebody, stranger
 from tests.bench.hear.corpus import ADDRESS, phrases
 from tests.bench.hear.kitchen import NOW
@@ -87,7 +87,7 @@ def hum(tmp_path: Path) -> Clip:
 def test_a_lesson_is_heard_otherwise_each_time_and_never_clips(taught: tuple[Lesson, ...], hum: Clip) -> None:
     heard = Heard(taught[:1], [hum], seed=0)
     sounds = [heard.one() for _ in range(12)]
-    assert {text for text, _ in sounds} == {taught[0].text}
+    assert {lesson.text for lesson, _ in sounds} == {taught[0].text}
     assert len({sound.tobytes() for _, sound in sounds}) == len(sounds)
     for _, sound in sounds:
         assert sound.dtype == np.float32
@@ -105,13 +105,22 @@ def test_noise_is_under_it_more_often_than_not(taught: tuple[Lesson, ...], hum: 
     assert 0.7 < np.mean(np.array(before) > 1e-5) < 1
 
 
+def test_rivals_of_a_lesson_are_other_commands(taught: tuple[Lesson, ...]) -> None:
+    """As Whisper writes them; a quotation has some as well: it is to be heard as none of them."""
+    assert all(0 < len(one.rivals) <= RIVALS for one in taught)
+    for one in taught:
+        assert one.text not in one.rivals
+        assert len(set(one.rivals)) == len(one.rivals)
+        assert all(text.startswith(" ") and text.endswith(".") for text in one.rivals)
+
+
 def test_the_model_learned_with_gives_the_numbers_of_the_one_that_listens(tmp_path: Path) -> None:
-    """JAX's losses against CTranslate2's scores: the same weights, sound and words.
+    """JAX's scores against CTranslate2's: the same weights, sound and words.
 
     CTranslate2 leaves the end and the other marks out of its sum, which takes nothing from words amid others.
     """
     jax = pytest.importorskip("jax", reason="jax is not installed: the model that learns is not compared")
-    from tests.bench.hear.adapt.model import losses, weights
+    from tests.bench.hear.adapt.model import At, Batch, token_scores, weights
 
     folder = whisper_folder(language="")
     ear = WhisperEar(folder)
@@ -120,8 +129,11 @@ def test_the_model_learned_with_gives_the_numbers_of_the_one_that_listens(tmp_pa
     ids = ear._ids(written(SAID))
     scores = ear._score(Encoded(view, 2 * view.shape[1]), [ids])[0]
     model = {name: jax.numpy.asarray(value) for name, value in weights(folder / "model.bin").items()}
-    line = np.array([[*ear._prompt, *ids]])
-    counts = np.arange(line.shape[1])[None] >= len(ear._prompt)
-    found = -np.array(losses({}, model, mel[None], line, counts.astype(np.float32)))[0][-len(ids) :]
+    line = np.array([[*ear._prompt, *ids, ear._end]])
+    places = np.arange(len(ear._prompt) - 1, len(ear._prompt) - 1 + len(ids))
+    all_of_it = np.ones(len(ids), np.float32)
+    at = At(places, line[0, places + 1], np.zeros_like(places), all_of_it, all_of_it)
+    batch = Batch(mel[None], line, at, np.array([len(ids)], np.float32), np.ones((1, 1), bool))
+    found = np.array(token_scores({}, model, batch))
     assert found[1:-1] == pytest.approx(scores[1:-1], abs=0.1)
     assert (found <= scores + 0.1).all()

@@ -10,6 +10,7 @@ from platform import libc_ver
 import numpy as np
 import pytest
 
+from kitchend.hearing.giving_back import keep_little
 from kitchend.hearing.pocketsphinx_ear import PocketSphinxEar
 from kitchend.hearing.ports import SAMPLE_RATE
 from kitchend.hearing.weights import whisper_folder
@@ -58,6 +59,23 @@ def grown_by_phrases() -> int:
     return sizes[-1] - sizes[0]
 
 
+def mapped_of_its_own() -> int:
+    """Bytes of 12 MB of work space that are a mapping of their own, once larger ones came and went."""
+    keep_little()
+    c = ctypes.CDLL(None)
+    c.malloc.restype, c.malloc.argtypes, c.free.argtypes = (
+        ctypes.c_void_p,
+        [ctypes.c_size_t],
+        [ctypes.c_void_p],
+    )
+    c.free(c.malloc(24_000_000))
+    before = int(asked().hblkhd)
+    kept = c.malloc(12_000_000)
+    mapped = int(asked().hblkhd) - before
+    c.free(kept)
+    return mapped
+
+
 def in_mb(what: str) -> float:
     if libc_ver()[0] != "glibc":
         pytest.skip("NO GLIBC: its malloc is asked")
@@ -72,3 +90,8 @@ def test_a_grammar_takes_the_place_of_the_one_before() -> None:
 
 def test_phrases_leave_nothing_behind() -> None:
     assert in_mb("grown_by_phrases") < PHRASES_MB
+
+
+def test_large_work_space_goes_back_whole() -> None:
+    """By itself the C library would have put it into the heap, where it leaves holes."""
+    assert in_mb("mapped_of_its_own") >= 12

@@ -1,6 +1,14 @@
 """Which commands the second ear scores, and in what order."""
 
-from kitchend.hearing.shortlist import CROSSED, FIRST_ROUND, crossed, doubles, first_round, renumbered
+from kitchend.hearing.shortlist import (
+    CROSSED,
+    FIRST_ROUND,
+    crossed,
+    doubles,
+    first_round,
+    numbered,
+    renumbered,
+)
 from tests.hearing.menu import dinner
 
 DINNER = dinner()
@@ -37,6 +45,13 @@ def test_a_number_is_doubled_by_its_partner_where_the_grammar_holds_it() -> None
     assert doubles(DINNER, "fifteen more minutes on the rice", ()) == ("fifty more minutes on the rice",)
     assert doubles(DINNER, "fifteen more minutes on the rice", ("fifty more minutes on the rice",)) == ()
     assert doubles(DINNER, "greens are on", ()) == ()
+
+
+def test_a_command_is_tried_with_the_numbers_that_were_heard() -> None:
+    best, heard = "take two minutes off the rice", ("tick nine minutes of the eyes",)
+    assert numbered(DINNER, best, heard, ()) == ("take nine minutes off the rice",)
+    assert numbered(DINNER, best, heard, ("take nine minutes off the rice",)) == ()
+    assert numbered(DINNER, best, ("take two minutes off the eyes", "take the rice off"), (best,)) == ()
 
 
 def test_a_number_is_tried_against_every_other_of_its_kind_that_the_grammar_holds() -> None:

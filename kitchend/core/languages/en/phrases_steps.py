@@ -127,18 +127,25 @@ STEPS: tuple[Phrase, ...] = (
         0.3: done that
     """),
     *forms("start", Gate.DINNER, _step(Said.ON), """
-        5: [the] {name=begun_is} (on|in)
-        2: [the] {name=begun} (on|in)
-        [the] {name=begun_is} (on now|in now|going|cooking|started)
-        0.5: [the] {name=begun_is} (in|on) [the] {place=equipment} [now]
-        0.5: [the] {name=begun} (in|on) [the] {place=equipment}
-        0.5: [the] {name=begun_has} gone (in|on)
+        3: [the] {name=begun_is} on
+        2: [the] {name=placed_is} in
+        [the] {name=begun} on
+        [the] {name=placed} in
+        0.6: [the] {name=begun_is} (on now|going|started)
+        0.4: [the] {name=placed_is} (in now|cooking)
+        0.5: [the] {name=placed_is} (in|on) [the] {place=equipment} [now]
+        0.5: [the] {name=placed} (in|on) [the] {place=equipment}
+        0.3: [the] {name=begun_has} gone on
+        0.2: [the] {name=placed_has} gone in
         [i'm] {name=doing} [now]
         0.5: (started|starting) {name=doing}
         0.5: [i've] (started|starting) [the] {name=begun}
-        0.5: [i've|i have|i] [just] put [the] {name=begun} (on|in)
-        0.3: i've got [the] {name=begun} (on|in)
-        0.3: that's [the] {name=begun} (on|in)
+        0.3: [i've|i have|i] [just] put [the] {name=begun} on
+        0.2: [i've|i have|i] [just] put [the] {name=placed} in
+        0.2: i've got [the] {name=begun} on
+        0.1: i've got [the] {name=placed} in
+        0.2: that's [the] {name=begun} on
+        0.1: that's [the] {name=placed} in
         0.3: [the] {name=begun_has} started
     """),
     *forms("start it", Gate.OPEN_STEP, _step(Said.ON), """

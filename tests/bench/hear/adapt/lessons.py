@@ -14,12 +14,16 @@ from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 from functools import cache
+from itertools import islice
 from pathlib import Path
 
 import numpy as np
 from numpy.typing import NDArray
 
+from kitchend.core.phrases import Sayable
+from kitchend.hearing.numbers import partners
 from kitchend.hearing.ports import SAMPLE_RATE, Arc, Samples
+from kitchend.hearing.search import Searchable, nearest
 from kitchend.hearing.wav import read_wav
 from kitchend.hearing.whisper_ear import opened, written
 from kitchend.service.full_swing import in_full_swing, sayable_in_full_swing
@@ -35,6 +39,8 @@ from tests.bench.hear.voices import Speaker, spoken
 PLANS = Path(__file__).parents[4] / "plans"
 FORTUNES = Path("/usr/share/games/fortunes")
 COMMANDS = 0.6
+NEAR, RIVALS = 24, 8
+"""How many commands that come near are looked at, and how many are kept at most."""
 EVEN = 0.7
 """The power of a word's share: below 1, what is seldom said is learned a little more than it is said."""
 RIRS = 80
@@ -49,17 +55,18 @@ _WORDS = (3, 9)
 
 @dataclass(frozen=True, slots=True)
 class Lesson:
-    """Words as Whisper writes them, and somebody saying them close by."""
+    """Words as Whisper writes them, somebody saying them close by, and other commands that come near."""
 
     text: str
     speech: Samples
+    rivals: tuple[str, ...] = ()
 
 
 def lessons(
     count: int, cache_folder: Path, seed: int = 1, who: Callable[[random.Random], Speaker] = somebody
 ) -> tuple[Lesson, ...]:
     """So many of them, less those too long and those the bench has; the same for the same seed."""
-    chance = random.Random(seed)
+    chance, others = random.Random(seed), random.Random(seed + 1)
     sentences = _sentences()
     if not sentences:
         print(
@@ -67,14 +74,16 @@ def lessons(
             file=sys.stderr,
         )
 
-    def drawn() -> tuple[bool, str, Speaker]:
+    def drawn() -> tuple[bool, str, Speaker, _Ways]:
         is_command = not sentences or chance.random() < COMMANDS
-        return is_command, _command(chance) if is_command else chance.choice(sentences), who(chance)
+        ways = (chance if is_command else others).choice(_every_way())
+        return is_command, ways.drawn(chance) if is_command else chance.choice(sentences), who(chance), ways
 
-    def made(one: tuple[bool, str, Speaker]) -> Lesson:
-        is_command, said, speaker = one
+    def made(one: tuple[bool, str, Speaker, _Ways]) -> Lesson:
+        is_command, said, speaker, ways = one
         speech = spoken(said, speaker, cache_folder)
-        return Lesson(_as_written(said) if is_command else f" {said}", speech)
+        rivals = tuple(_as_written(text) for text in ways.rivals(said))
+        return Lesson(_as_written(said) if is_command else f" {said}", speech, rivals)
 
     with ThreadPoolExecutor(os.cpu_count()) as hands:
         benched = {phrase.text for phrase in phrases()}
@@ -91,30 +100,48 @@ def _as_written(said: str) -> str:
     return written(said)
 
 
+class _Ways:
+    """What may be said at one moment of a demo dinner."""
+
+    def __init__(self, sayable: Sayable) -> None:
+        self._sayable = sayable
+        network = sayable.network()
+        self._final = network.final
+        self._search = Searchable(network)
+        self._by_source: dict[int, list[Arc]] = {}
+        for arc in network.arcs:
+            self._by_source.setdefault(arc.source, []).append(arc)
+
+    def drawn(self, chance: random.Random) -> str:
+        """A command."""
+        state, words = 0, []
+        while state != self._final:
+            arcs = self._by_source[state]
+            arc = chance.choices(arcs, [arc.share**EVEN for arc in arcs])[0]
+            words += [arc.word] if arc.word else []
+            state = arc.target
+        return " ".join(words)
+
+    def rivals(self, said: str) -> tuple[str, ...]:
+        """Commands that are spelled most like these words and mean something else, no two alike."""
+        heard = " ".join(re.sub(r"[^a-z' ]", " ", said.lower()).split())
+        own = self._sayable.meaning(heard)
+        near = (*partners(heard), *(one.text for one in islice(nearest(self._search, heard), NEAR)))
+        meant = {self._sayable.meaning(text): text for text in reversed(near) if self._sayable.accepts(text)}
+        return tuple(text for meaning, text in meant.items() if meaning != own)[-RIVALS:]
+
+
 @cache
-def _ways() -> Sequence[tuple[int, dict[int, list[Arc]]]]:
-    """The grammars of the demo dinners in full swing, with and without the address phrase."""
-    found = []
-    for plan in sorted(PLANS.glob("*.yaml")):
-        state = in_full_swing(dinner_of(plan, settings_for(None), NOW), NOW)
-        for in_window in (True, False):
-            network = sayable_in_full_swing(state, NOW, in_window=in_window).network()
-            by_source: dict[int, list[Arc]] = {}
-            for arc in network.arcs:
-                by_source.setdefault(arc.source, []).append(arc)
-            found.append((network.final, by_source))
-    return found
-
-
-def _command(chance: random.Random) -> str:
-    final, by_source = chance.choice(_ways())
-    state, words = 0, []
-    while state != final:
-        arcs = by_source[state]
-        arc = chance.choices(arcs, [arc.share**EVEN for arc in arcs])[0]
-        words += [arc.word] if arc.word else []
-        state = arc.target
-    return " ".join(words)
+def _every_way() -> Sequence[_Ways]:
+    """The demo dinners in full swing, with and without the address phrase."""
+    states = [
+        in_full_swing(dinner_of(plan, settings_for(None), NOW), NOW) for plan in sorted(PLANS.glob("*.yaml"))
+    ]
+    return [
+        _Ways(sayable_in_full_swing(state, NOW, in_window=in_window))
+        for state in states
+        for in_window in (True, False)
+    ]
 
 
 def _sentences() -> list[str]:
@@ -136,8 +163,8 @@ class Heard:
         self._noises = [read_wav(clip.file) for clip in clips]
         self._rooms = list(_rooms())
 
-    def one(self) -> tuple[str, Samples]:
-        """Any of them: its words, and float32[n]."""
+    def one(self) -> tuple[Lesson, Samples]:
+        """Any of them, and how it is heard, float32[n]."""
         chance = self._chance
         lesson = self._lessons[int(chance.integers(len(self._lessons)))]
         speech = lesson.speech
@@ -155,7 +182,7 @@ class Heard:
             sound = self._microphone(sound)
         sound = sound * 10 ** chance.uniform(-0.7, 0.3)
         limited: Samples = (sound * min(1.0, 0.95 / max(float(np.abs(sound).max()), 1e-9))).astype(np.float32)
-        return lesson.text, limited
+        return lesson, limited
 
     def _microphone(self, sound: NDArray[np.floating]) -> NDArray[np.floating]:
         """As a microphone that is not even hears it; some hear no more than a telephone does."""

@@ -10,7 +10,7 @@ from __future__ import annotations
 import struct
 from collections.abc import Mapping
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 import jax
 import jax.numpy as jnp
@@ -20,7 +20,37 @@ LAYERS, HEADS = 6, 8
 _TYPES = {0: np.float32, 1: np.int8, 2: np.int16, 3: np.int32, 4: np.float16}
 _FAR = -1e9
 
+SHARPNESS = 3.0
+"""By how much a lead in score counts in what is lost to rivals."""
+
 Arrays = Mapping[str, Any]
+
+
+class At(NamedTuple):
+    """Where the tokens that count are, int[m] each: their places among all, what they are, whose they are.
+
+    `is_said` and `is_word` say with 1 and 0 which are of what was said, and of any text but its end.
+    """
+
+    places: Any
+    tokens: Any
+    rows: Any
+    is_said: Any
+    is_word: Any
+
+
+class Batch(NamedTuple):
+    """Sounds, mel bands float32[n, 80, frames], and for each as many texts, what was said first.
+
+    `ids` is int[n * texts, tokens], `words` float32[n * texts] how many tokens of it are words, and
+    `is_there` bool[n, texts] which texts there are.
+    """
+
+    mel: Any
+    ids: Any
+    at: At
+    words: Any
+    is_there: Any
 
 
 def weights(file: Path) -> dict[str, Any]:
@@ -55,11 +85,16 @@ def weights(file: Path) -> dict[str, Any]:
 
 
 def beginning(model: Arrays, rank: int) -> dict[str, Any]:
-    """Additions to the encoder that change nothing yet: low-rank to its matrices, plain to its norms."""
+    """Additions that change nothing yet: low-rank to matrices, plain to the encoder's norms.
+
+    They are for the encoder and for how the decoder looks at what it encoded: what the decoder knows of
+    language stays as it was.
+    """
     chance = np.random.default_rng(0)
     added: dict[str, Any] = {}
     for name, weight in model.items():
-        if name.startswith("encoder/") and name.endswith("/weight"):
+        is_looking = name.startswith("decoder/") and "/attention/" in name
+        if (name.startswith("encoder/") or is_looking) and name.endswith("/weight"):
             inputs = int(np.prod(weight.shape[1:]))
             down = chance.normal(size=(rank, inputs)) / np.sqrt(inputs)
             added[f"{name}|down"] = down.astype(np.float32)
@@ -69,14 +104,25 @@ def beginning(model: Arrays, rank: int) -> dict[str, Any]:
     return added
 
 
-def losses(added: Arrays, model: Arrays, mel: Any, ids: Any, counts: Any) -> Any:
-    """Minus the log probability of each token after the first, where it counts.
+def losses(added: Arrays, model: Arrays, batch: Batch) -> tuple[Any, Any]:
+    """What is lost on a batch: minus the mean log probability of what was said, and how near rivals come.
 
-    `mel` float32[n, 80, frames], `ids` int[n, tokens], `counts` float32[n, tokens] of 0 and 1.
+    Rivals are other commands for the same sound. Each text's score is the mean log probability of its words'
+    tokens, as the second ear ranks by; lost is minus the log of the share of what was said among them.
     """
-    scores = jax.nn.log_softmax(_decoded(added, model, ids[:, :-1], _encoded(added, model, mel)), -1)
-    said = jnp.take_along_axis(scores, ids[:, 1:, None], -1)[..., 0]
-    return -said * counts[:, 1:]
+    scores, at = token_scores(added, model, batch), batch.at
+    means = jax.ops.segment_sum(scores * at.is_word, at.rows, len(batch.ids)) / batch.words
+    ways = jnp.where(batch.is_there, means.reshape(len(batch.mel), -1), _FAR)
+    plain = -(scores * at.is_said).sum() / at.is_said.sum()
+    return plain, -jax.nn.log_softmax(SHARPNESS * ways, -1)[:, 0].mean()
+
+
+def token_scores(added: Arrays, model: Arrays, batch: Batch) -> Any:
+    """The log probability of each token that counts, float32[m]."""
+    hidden = _decoded(added, model, batch.ids[:, :-1], _encoded(added, model, batch.mel))
+    kept = hidden.reshape(-1, hidden.shape[-1])[batch.at.places] @ model["decoder/embeddings/weight"].T
+    found = jnp.take_along_axis(kept, batch.at.tokens[:, None], -1)[:, 0]
+    return found - jax.nn.logsumexp(kept, -1)
 
 
 def _encoded(added: Arrays, model: Arrays, mel: Any) -> Any:
@@ -91,7 +137,8 @@ def _encoded(added: Arrays, model: Arrays, mel: Any) -> Any:
 
 
 def _decoded(added: Arrays, model: Arrays, ids: Any, view: Any) -> Any:
-    count = ids.shape[1]
+    """What the decoder makes of each token, before it is compared with the vocabulary; rows view by view."""
+    count, times = ids.shape[1], len(ids) // len(view)
     later = jnp.triu(jnp.full((count, count), _FAR), 1)
     found = model["decoder/embeddings/weight"][ids]
     found = found + model["decoder/position_encodings/encodings"][:count]
@@ -104,11 +151,12 @@ def _decoded(added: Arrays, model: Arrays, ids: Any, view: Any) -> Any:
             f"{name}attention/linear_0",
             _normed(added, model, f"{name}attention/layer_norm", found),
         )
-        keys, values = jnp.split(_linear(added, model, f"{name}attention/linear_1", view), 2, -1)
+        seen_as = jnp.repeat(_linear(added, model, f"{name}attention/linear_1", view), times, 0)
+        keys, values = jnp.split(seen_as, 2, -1)
         seen = _attention(asked, keys, values, None)
         found = found + _linear(added, model, f"{name}attention/linear_2", seen)
         found = found + _thought(added, model, name, found)
-    return _normed(added, model, "decoder/layer_norm", found) @ model["decoder/embeddings/weight"].T
+    return _normed(added, model, "decoder/layer_norm", found)
 
 
 def _looking_around(added: Arrays, model: Arrays, name: str, found: Any, mask: Any) -> Any:

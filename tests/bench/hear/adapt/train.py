@@ -26,12 +26,14 @@ from kitchend.hearing.adapting import ADAPTATION
 from kitchend.hearing.mel import HOP, log_mel
 from kitchend.hearing.ports import Samples
 from kitchend.hearing.weights import whisper_folder
-from tests.bench.hear.adapt.lessons import Heard, lessons
-from tests.bench.hear.adapt.model import beginning, losses, weights
+from tests.bench.hear.adapt.lessons import Heard, Lesson, lessons
+from tests.bench.hear.adapt.model import At, Batch, beginning, losses, weights
 from tests.bench.hear.adapt.throats import stranger
 from tests.bench.hear.noise import clips, noise_folder
 
 RANK, BATCH, TOKENS = 16, 8, 28
+RIVALS, MOST = 3, 400
+"""How many rivals a lesson is heard beside, and how many tokens of a batch count at most."""
 RATE, WARM, SHRINK = 1e-3, 15, 1e-3
 HELD_BACK, HELD_BACK_EVERY = 6, 50
 SHORT, LONG, SHORT_SHARE = 400, 600, 0.65
@@ -40,7 +42,7 @@ _PROMPT = ("<|startoftranscript|>", "<|en|>", "<|transcribe|>", "<|notimestamps|
 
 
 class Batches:
-    """Lessons heard, several at a time, with their tokens."""
+    """Lessons heard, several at a time, with their tokens and those of some rivals each."""
 
     def __init__(self, heard: Heard, tokens: Any, seed: int) -> None:
         self._heard = heard
@@ -49,36 +51,52 @@ class Batches:
         self._end = tokens.token_to_id("<|endoftext|>")
         self._chance = np.random.default_rng(seed)
 
-    def one(self) -> tuple[Any, Any, Any]:
-        """Mel bands, tokens and which of them count."""
+    def one(self) -> Batch:
+        """Any of them."""
         frames = SHORT if self._chance.random() < SHORT_SHARE else LONG
-        kept: list[tuple[str, Samples]] = []
+        kept: list[tuple[Lesson, Samples]] = []
         while len(kept) < BATCH:
-            text, sound = self._heard.one()
+            lesson, sound = self._heard.one()
             fits = len(sound) <= frames * HOP
             if fits and (frames == SHORT or len(sound) > 250 * HOP or self._chance.random() < 0.3):
-                kept.append((text, sound))
-        return self.of(kept, frames)
-
-    def of(self, kept: Sequence[tuple[str, Samples]], frames: int) -> tuple[Any, Any, Any]:
-        """These."""
+                kept.append((lesson, sound))
         mel = np.stack([log_mel(np.pad(sound, (0, frames * HOP - len(sound)))) for _, sound in kept])
-        ids = np.full((len(kept), TOKENS), self._end)
-        counts = np.zeros((len(kept), TOKENS), np.float32)
-        for row, (text, _) in enumerate(kept):
-            line = [*self._prompt, *self._tokens.encode(text, add_special_tokens=False).ids, self._end][
-                :TOKENS
-            ]
-            ids[row, : len(line)] = line
-            counts[row, len(self._prompt) : len(line)] = 1
-        return mel, ids, counts
+        return self._with_texts(mel, [self._texts(lesson) for lesson, _ in kept])
+
+    def _texts(self, lesson: Lesson) -> list[str]:
+        count = min(RIVALS, len(lesson.rivals))
+        chosen = self._chance.choice(len(lesson.rivals), count, replace=False) if count else ()
+        return [lesson.text, *(lesson.rivals[i] for i in chosen)]
+
+    def _with_texts(self, mel: Any, texts: Sequence[Sequence[str]]) -> Batch:
+        rows, start = len(texts) * (RIVALS + 1), len(self._prompt)
+        ids = np.full((rows, TOKENS), self._end)
+        words = np.ones(rows, np.float32)
+        places: list[tuple[int, int, int, bool, bool]] = []
+        for view, listed in enumerate(texts):
+            for number, text in enumerate(listed):
+                row = view * (RIVALS + 1) + number
+                line = [*self._prompt, *self._tokens.encode(text, add_special_tokens=False).ids, self._end]
+                line = line[:TOKENS]
+                ids[row, : len(line)] = line
+                words[row] = len(line) - start - 1
+                last = len(line) - (number > 0)  # how a rival would end is of no interest
+                places += [
+                    (row * (TOKENS - 1) + i - 1, line[i], row, number == 0, i < len(line) - 1)
+                    for i in range(start, last)
+                ]
+        kept = np.zeros((MOST, 5), np.int64)
+        kept[: len(places)] = places[:MOST]
+        at = At(*kept[:, :3].T, *kept[:, 3:].T.astype(np.float32))
+        there = np.array([[number < len(listed) for number in range(RIVALS + 1)] for listed in texts])
+        return Batch(mel, ids, at, words, there)
 
 
 def trained(
     model: Any,
     added: Any,
     batches: Batches,
-    held_back: Sequence[tuple[Any, Any, Any]],
+    held_back: Sequence[Batch],
     steps: int,
     fastest: float,
     write: Callable[[Any], None],
@@ -93,27 +111,28 @@ def trained(
     )
     rule = optax.chain(optax.clip_by_global_norm(1.0), optax.adamw(rate, b2=0.98, weight_decay=SHRINK))
 
-    def loss(added: Any, model: Any, mel: Any, ids: Any, counts: Any) -> Any:
-        return losses(added, model, mel, ids, counts).sum() / counts[:, 1:].sum()
+    def loss(added: Any, model: Any, batch: Batch) -> Any:
+        plain, rivals = losses(added, model, batch)
+        return plain + rivals, jax.numpy.stack([plain, rivals])
 
     @jax.jit  # type: ignore[untyped-decorator]
-    def step(added: Any, state: Any, model: Any, mel: Any, ids: Any, counts: Any) -> Any:
-        value, slope = jax.value_and_grad(loss)(added, model, mel, ids, counts)
+    def step(added: Any, state: Any, model: Any, batch: Batch) -> Any:
+        (_, parts), slope = jax.value_and_grad(loss, has_aux=True)(added, model, batch)
         change, state = rule.update(slope, state, added)
-        return optax.apply_updates(added, change), state, value
+        return optax.apply_updates(added, change), state, parts
 
     wrong = jax.jit(loss)
     state = rule.init(added)
-    lately: list[float] = []
+    lately: list[Any] = []
     try:
         for number in range(steps):
-            added, state, value = step(added, state, model, *batches.one())
-            lately = [*lately[-29:], float(value)]
+            added, state, parts = step(added, state, model, batches.one())
+            lately = [*lately[-29:], np.array(parts)]
             if number % 10 == 9:
-                print(f"{number + 1} of {steps}: {np.mean(lately):.3f}", flush=True)
+                print(f"{number + 1} of {steps}: {np.mean(lately, 0).round(3)}", flush=True)
             if number % HELD_BACK_EVERY == 0 or number == steps - 1:
-                lost = np.mean([float(wrong(added, model, *batch)) for batch in held_back])
-                print(f"after {number + 1}, strangers: {lost:.3f}", flush=True)
+                lost = np.mean([np.array(wrong(added, model, batch)[1]) for batch in held_back], 0)
+                print(f"after {number + 1}, strangers: {lost.round(3)}", flush=True)
                 write(added)
     except KeyboardInterrupt:
         print("stopped")
@@ -145,7 +164,7 @@ def main() -> None:
     added: Any = beginning(model, RANK)
     if wish.start is not None:
         with np.load(wish.start) as learned:
-            added = {name: jax.numpy.asarray(learned[name].astype(np.float32)) for name in added}
+            added |= {name: jax.numpy.asarray(learned[name].astype(np.float32)) for name in learned.files}
 
     start = added
 
