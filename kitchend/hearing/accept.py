@@ -28,7 +28,9 @@ class Limits:
     longer_letters: int = 6  # this many letters more, is not the command
     plain_talk: float = -0.25  # a free text above this is what was said, unless a command is
     plain_margin: float = -1.5  # no further below it in score than this, or begins with the address phrase
-    far_margin: float = -1.7  # so far below a clear free text is half understood, unless the ears agree
+    far_margin: float = -1.7  # so far below a clear free text is half understood, unless the ears agree;
+    lacking_margin: float = -0.6  # so far where the command lacks words of it,
+    lacking_letters: int = 4  # more than so many letters
     least_s: float = 0.15  # of speech; shorter is a knock
     longest_s: float = 10.0
     letters_a_second: tuple[float, float] = (4.0, 26.0)  # how slowly and how quickly commands are said
@@ -108,7 +110,9 @@ def _both(
     worded = tuple(one for one in order[1:] if not same_words(one.reading.text, best.text))
     others = tuple(one for one in worded if not same_meaning(one.reading, best))
     likely = chance(tuple(numbers.values()), weights)
-    is_far = not numbers["proposed"] and not needs_address and _is_far(margin, judgement.free, limit)
+    is_far = (
+        not numbers["proposed"] and not needs_address and _is_far(best.text, margin, judgement.free, limit)
+    )
     is_half = likely < weights.least or is_far
     if likely < weights.half or (is_half and not worded):
         return _refused(best.text, "explained better as free talk", margin)
@@ -157,5 +161,8 @@ def _is_plain_talk(text: str, margin: float, free: Scored, limit: Limits) -> boo
     return is_longer and free.score > limit.plain_talk and margin < limit.plain_margin
 
 
-def _is_far(margin: float, free: Scored, limit: Limits) -> bool:
-    return free.score > limit.clear_talk and margin < limit.far_margin
+def _is_far(text: str, margin: float, free: Scored, limit: Limits) -> bool:
+    is_lacking = length(free.text) > length(text) + limit.lacking_letters
+    return free.score > limit.clear_talk and margin < (
+        limit.lacking_margin if is_lacking else limit.far_margin
+    )

@@ -152,6 +152,24 @@ def test_a_command_far_below_a_clear_free_text_is_half_understood(
     assert bool(decision.doubts) == (reason == "half understood")
 
 
+@pytest.mark.parametrize(
+    ("free", "reason"),
+    [
+        ("A cookie for heard.", "half understood"),
+        ("A herd.", "fits the sound best"),
+    ],
+    ids=["with words it has not", "as long"],
+)
+def test_a_command_that_lacks_words_of_a_clear_free_text_is_half_understood_sooner(
+    free: str, reason: str
+) -> None:
+    """ "give the beetroot another twelve minutes" is not to be done as "another twelve minutes"."""
+    sure = replace(WEIGHTS, counting=tuple(5.0 * (name == "one") for name in COUNTING))
+    near = judged((free, -0.7), ("heard", -1.4), ("hold the rice", -6.0))
+    decision = decide(Evidence(speech_s=1.0, proposed=None, judgement=near), DINNER, weights=sure)
+    assert (decision.accepted, decision.reason) == (True, reason)
+
+
 def test_the_first_ear_decides_between_readings_that_fit_alike() -> None:
     close = judged(("Pasted chicken.", -1.0), ("rest the chicken", -1.5), ("baste the chicken", -1.6))
     assert verdict("baste the chicken", close).text == "baste the chicken"
