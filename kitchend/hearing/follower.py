@@ -1,12 +1,13 @@
 """Follows a stream of sound and gives a `Heard` for each phrase: detector, ears, rule, in that order.
 
 It takes chunks and never waits. Where a worker is given, the second ear starts on a phrase at the first
-pause, so that its answer is ready when the end is sure; if the speaker goes on, that work is thrown away.
+pause, so that its answer is ready when the end is sure; if the speaker goes on, that work is given up.
 Without one it judges the same sound, but at the end. The grammar changes between phrases only.
 """
 
 from collections.abc import Callable
 from concurrent.futures import Executor, Future
+from threading import Event
 
 import numpy as np
 
@@ -59,6 +60,7 @@ class Follower:
         self._partial = self._asked = ""
         self._was_complete = False
         self._begun: Future[Judgement] | None = None
+        self._is_forgotten = Event()
         self._paused: tuple[Samples, tuple[str, ...]] | None = None
         self._held: list[Samples] = []
         self._chunks = 0
@@ -164,11 +166,15 @@ class Follower:
         phrase, proposed = self._detector.phrase, (self._partial,) if self._partial else ()
         self._paused = phrase, proposed
         if self._worker is not None:
-            self._begun = self._worker.submit(self._second.judge, phrase, self._sayable_now, proposed)
+            forgotten = self._is_forgotten = Event()
+            self._begun = self._worker.submit(
+                self._second.judge, phrase, self._sayable_now, proposed, lambda: not forgotten.is_set()
+            )
 
     def _forget_judging(self) -> None:
         if self._begun is not None:
             self._begun.cancel()
+            self._is_forgotten.set()
         self._begun = self._paused = None
         self._held = []
 

@@ -7,7 +7,16 @@ tests as the real ones and measure nothing: every time they give is 0.
 from collections.abc import Sequence
 
 from kitchend.hearing.listener import OnHeard
-from kitchend.hearing.ports import Heard, Judgement, Proposal, Samples, Sayable, Scored
+from kitchend.hearing.ports import (
+    Heard,
+    IsWanted,
+    Judgement,
+    Proposal,
+    Samples,
+    Sayable,
+    Scored,
+    always,
+)
 
 
 class TypedListener:
@@ -83,7 +92,9 @@ class KnowingSecondEar:
         self._text = text
         self._others = others
 
-    def judge(self, phrase: Samples, sayable: Sayable, proposed: tuple[str, ...]) -> Judgement:
+    def judge(
+        self, phrase: Samples, sayable: Sayable, proposed: tuple[str, ...], is_wanted: IsWanted = always
+    ) -> Judgement:
         """The text fits perfectly, all other commands alike badly."""
         commands = dict.fromkeys((*proposed, *sayable.candidates(), self._text))
         ranked = [

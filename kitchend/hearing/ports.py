@@ -6,7 +6,7 @@ phrase. Either works alone. Sound is always float32 between -1 and 1, 16 kHz, mo
 decides.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Protocol, runtime_checkable
 
@@ -190,11 +190,28 @@ class FirstEar(Protocol):
         """End the phrase; without one it is an empty proposal."""
 
 
+class NoLongerWantedError(Exception):
+    """Nobody waits for this judgement any more."""
+
+
+IsWanted = Callable[[], bool]
+
+
+def always() -> bool:
+    """Somebody waits until the end."""
+    return True
+
+
 class SecondEar(Protocol):
     """An engine that judges a whole phrase."""
 
-    def judge(self, phrase: Samples, sayable: Sayable, proposed: tuple[str, ...]) -> Judgement:
-        """Rank the sayable's commands and those proposed by how well they fit the sound."""
+    def judge(
+        self, phrase: Samples, sayable: Sayable, proposed: tuple[str, ...], is_wanted: IsWanted = always
+    ) -> Judgement:
+        """Rank the sayable's commands and those proposed by how well they fit the sound.
+
+        Asked now and then, and raises NoLongerWantedError once it is not wanted.
+        """
 
 
 class Denoiser(Protocol):

@@ -8,7 +8,7 @@ the grammar's words only. It never refuses: that is the accept rule's. Each row 
 
 import os
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import islice
 from pathlib import Path
 from typing import Any
@@ -24,12 +24,15 @@ from kitchend.hearing.numbers import spelled
 from kitchend.hearing.ports import (
     SAMPLE_RATE,
     Addressed,
+    IsWanted,
     Judgement,
     Network,
     Networked,
+    NoLongerWantedError,
     Samples,
     Sayable,
     Scored,
+    always,
 )
 from kitchend.hearing.search import Searchable
 from kitchend.hearing.weights import is_adapted
@@ -100,6 +103,7 @@ class _Heard:
     began: float | None = None
     address: str = ""
     opening: tuple[int, ...] = ()
+    is_wanted: IsWanted = always
 
     @property
     def is_astray(self) -> bool:
@@ -156,15 +160,17 @@ class WhisperEar:
         give_back()
 
     @of_state
-    def judge(self, phrase: Samples, sayable: Sayable, proposed: tuple[str, ...]) -> Judgement:
+    def judge(
+        self, phrase: Samples, sayable: Sayable, proposed: tuple[str, ...], is_wanted: IsWanted = always
+    ) -> Judgement:
         """Rank commands by fit; work on one core: 0.5 s where the free text is near one, else 1.0 s.
 
         0.4 s where everything begins with the address phrase and this does not. Clear talk that no command
-        comes near is searched no further.
+        comes near is searched no further. Where it is not wanted any more it ends within 0.2 s.
         """
         if not isinstance(sayable, Networked):
             return self._listed(self._freely(phrase), sayable, proposed)
-        heard = self._heard(phrase, sayable)
+        heard = replace(self._heard(phrase, sayable), is_wanted=is_wanted)
         if heard.is_astray:
             found = Findings(None, ())
             return self._judgement(heard, found, 0, self._add_with_free(found, heard, ()))
@@ -241,6 +247,8 @@ class WhisperEar:
 
     def _scored(self, heard: _Heard, sound: Encoded, lines: Sequence[str]) -> list[tuple[float, int]]:
         """The mean log probability of each line's tokens after the opening, and how many there are."""
+        if not heard.is_wanted():
+            raise NoLongerWantedError
         rows = self._score(sound, [self._ids(line) for line in lines])
         rests = (row[len(heard.opening) :] if len(row) > len(heard.opening) else row for row in rows)
         return [(float(np.mean(rest)), len(rest)) for rest in rests]

@@ -155,8 +155,8 @@ def test_a_command_far_below_a_clear_free_text_is_half_understood(
 @pytest.mark.parametrize(
     ("free", "reason"),
     [
-        ("A cookie for heard.", "half understood"),
-        ("A herd.", "fits the sound best"),
+        ("A cookie, hold the lies.", "half understood"),
+        ("Holds the lies.", "fits the sound best"),
     ],
     ids=["with words it has not", "as long"],
 )
@@ -165,8 +165,8 @@ def test_a_command_that_lacks_words_of_a_clear_free_text_is_half_understood_soon
 ) -> None:
     """ "give the beetroot another twelve minutes" is not to be done as "another twelve minutes"."""
     sure = replace(WEIGHTS, counting=tuple(5.0 * (name == "one") for name in COUNTING))
-    near = judged((free, -0.7), ("heard", -1.4), ("hold the rice", -6.0))
-    decision = decide(Evidence(speech_s=1.0, proposed=None, judgement=near), DINNER, weights=sure)
+    near = judged((free, -0.7), ("hold the rice", -1.4), ("heard", -6.0))
+    decision = decide(Evidence(speech_s=1.5, proposed=None, judgement=near), DINNER, weights=sure)
     assert (decision.accepted, decision.reason) == (True, reason)
 
 

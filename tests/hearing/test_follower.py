@@ -9,7 +9,7 @@ import numpy as np
 from kitchend.hearing.detect import CHUNK, CHUNK_S, Detector, Habits
 from kitchend.hearing.follower import Follower
 from kitchend.hearing.memory import KnowingFirstEar, KnowingSecondEar
-from kitchend.hearing.ports import Heard, Judgement, Samples, Sayable
+from kitchend.hearing.ports import Heard, IsWanted, Judgement, Samples, Sayable, always
 from tests.hearing.menu import JsgfSayable, dinner
 
 HABITS = Habits()
@@ -26,8 +26,12 @@ class CountingSecondEar:
     ear: KnowingSecondEar
     chunks: list[int] = field(default_factory=list)
     proposals: list[tuple[str, ...]] = field(default_factory=list)
+    wanted: list[IsWanted] = field(default_factory=list)
 
-    def judge(self, phrase: Samples, sayable: Sayable, proposed: tuple[str, ...]) -> Judgement:
+    def judge(
+        self, phrase: Samples, sayable: Sayable, proposed: tuple[str, ...], is_wanted: IsWanted = always
+    ) -> Judgement:
+        self.wanted.append(is_wanted)
         self.chunks.append(len(phrase) // CHUNK)
         self.proposals.append(proposed)
         return self.ear.judge(phrase, sayable, proposed)
@@ -76,6 +80,15 @@ def test_work_begun_at_a_pause_is_thrown_away_when_the_speaker_goes_on() -> None
     heard = hear(follower("", second, AtOnce()), [1] * 30 + [0] * (PAUSE + 1) + [1] * 10 + [0] * END)
     assert len(heard) == 1
     assert second.chunks == [30 + PAUSE, 30 + PAUSE + 1 + 10 + PAUSE]
+
+
+def test_the_second_ear_is_told_that_the_speaker_went_on() -> None:
+    second = counting()
+    made = follower("", second, AtOnce())
+    hear(made, [1] * 30 + [0] * PAUSE)
+    assert [is_wanted() for is_wanted in second.wanted] == [True]
+    hear(made, [0] + [1] * 10 + [0] * PAUSE)
+    assert [is_wanted() for is_wanted in second.wanted] == [False, True]
 
 
 def test_a_first_ear_that_waits_out_a_pause_misses_nothing_when_the_speaker_goes_on() -> None:

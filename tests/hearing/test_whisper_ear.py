@@ -8,7 +8,7 @@ import pytest
 from kitchend.core.tongue import speaking
 from kitchend.hearing.memory import KnowingSecondEar
 from kitchend.hearing.numbers import spelled
-from kitchend.hearing.ports import SAMPLE_RATE, Judgement, SecondEar
+from kitchend.hearing.ports import SAMPLE_RATE, Judgement, NoLongerWantedError, SecondEar
 from kitchend.hearing.shortlist import same_words
 from kitchend.hearing.weights import whisper_folder
 from kitchend.hearing.whisper_ear import (
@@ -103,6 +103,18 @@ def test_what_no_list_holds_is_found_by_searching_the_grammar(
     assert judgement.ranked[0].blind is not None
     assert judgement.ranked[0].blind < judgement.ranked[0].score
     assert all(grammar.accepts(reading.text) for reading in judgement.ranked)
+
+
+def test_what_is_not_wanted_any_more_is_given_up_and_the_next_phrase_is_judged_as_ever(
+    whisper: WhisperEar, speak: Speak
+) -> None:
+    grammar, sound = sayable_of("harbour", True), speak("fillet the bream", "slt")
+    before = whisper.judge(sound, grammar, ())
+    answers = [True, False]
+    with pytest.raises(NoLongerWantedError):
+        whisper.judge(sound, grammar, ("turn the bream",), lambda: answers.pop(0))
+    assert not answers
+    assert whisper.judge(sound, grammar, ()) == before
 
 
 def test_after_the_address_phrase_the_command_is_heard_and_scored_by_itself(

@@ -16,7 +16,17 @@ from typing import Any
 
 from kitchend.core.intents import understand
 from kitchend.hearing.accept import Evidence
-from kitchend.hearing.ports import FirstEar, Heard, Judgement, Proposal, Samples, Sayable, SecondEar
+from kitchend.hearing.ports import (
+    FirstEar,
+    Heard,
+    IsWanted,
+    Judgement,
+    Proposal,
+    Samples,
+    Sayable,
+    SecondEar,
+    always,
+)
 from kitchend.service.wall_clock import running_s
 from tests.bench.hear.chatter import people, read_aloud
 from tests.bench.hear.corpus import scenes
@@ -52,9 +62,11 @@ class Remembering:
         self.proposal = self._first.finish()
         return self.proposal
 
-    def judge(self, phrase: Samples, sayable: Sayable, proposed: tuple[str, ...]) -> Judgement:
+    def judge(
+        self, phrase: Samples, sayable: Sayable, proposed: tuple[str, ...], is_wanted: IsWanted = always
+    ) -> Judgement:
         """As the second ear does."""
-        self.judgement = self._second.judge(phrase, sayable, proposed)
+        self.judgement = self._second.judge(phrase, sayable, proposed, is_wanted)
         return self.judgement
 
     def evidence_of(self, heard: Heard) -> Evidence:
