@@ -32,6 +32,7 @@ class Habits:
     pre_roll_s: float = 0.3
     pause_s: float = 0.2
     pause_when_complete_s: float = 0.1
+    resume_s: float = 0.1
     end_s: float = 0.6
     end_when_complete_s: float = 0.4
     longest_s: float = 12.0
@@ -114,10 +115,14 @@ class Detector:
     def _inside(self, chance: float, is_complete: bool) -> Mark:
         if len(self._pieces) >= _chunks(self._habits.longest_s):
             return self._end()
-        if chance >= (self._habits.on if self._quiet else self._habits.off):
+        habits = self._habits
+        is_loud = chance >= (habits.on if self._quiet else habits.off)
+        self._loud = self._loud + 1 if is_loud else 0
+        if is_loud and (not self._is_paused or self._loud >= _chunks(habits.resume_s)):
             return self._voiced()
         self._quiet += 1
-        habits = self._habits
+        if is_loud:  # a clatter, or somebody who is about to go on
+            return Mark.SPEECH
         end_s = habits.end_when_complete_s if is_complete else habits.end_s
         if self._quiet >= _chunks(end_s):
             return self._end()

@@ -110,6 +110,14 @@ def number_spans(text: str) -> tuple[tuple[int, int], ...]:
     return tuple((start, flags.index(False, start)) for start in starts)
 
 
+def but_for_numbers(text: str) -> str:
+    """The text with each of its numbers, however long, as one mark."""
+    words = text.split()
+    for start, end in reversed(number_spans(text)):
+        words[start:end] = ["#"]
+    return " ".join(words)
+
+
 def with_numbers_of(text: str, other: str) -> Iterator[str]:
     """The text with each of its numbers in turn replaced by each number of the other text."""
     words, source = text.split(), other.split()

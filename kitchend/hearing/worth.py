@@ -35,12 +35,16 @@ _FREE_LEAD = 5.0
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Weights:
-    """What each number weighs, and from which chance on a reading counts, or is asked about."""
+    """What each number weighs, and from which chance on a reading counts, or is asked about.
+
+    What fits the sound worse than `poor` (log probability a token) counts only where the ears agree.
+    """
 
     ranking: tuple[float, ...]
     counting: tuple[float, ...]
     least: float
     half: float
+    poor: float = -99.0
 
 
 LEAST: Mapping[str, float] = {"ko": 0.6}
@@ -71,6 +75,7 @@ def read(file: Path) -> Weights:
         counting=tuple(found["counting"][name] for name in COUNTING),
         least=found["least"],
         half=found["half"],
+        poor=found["poor"],
     )
 
 

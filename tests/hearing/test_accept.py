@@ -170,6 +170,21 @@ def test_a_command_that_lacks_words_of_a_clear_free_text_is_half_understood_soon
     assert (decision.accepted, decision.reason) == (True, reason)
 
 
+@pytest.mark.parametrize(
+    ("score", "proposed", "reason"),
+    [(-2.7, None, "half understood"), (-2.5, None, "fits the sound best"), (-2.7, "undo that", "ears agree")],
+    ids=["poor", "less so", "the ears agree"],
+)
+def test_a_command_that_fits_poorly_is_half_understood(
+    score: float, proposed: str | None, reason: str
+) -> None:
+    """A dropped step for "Deleted.", in which free text is no clearer."""
+    sure = replace(WEIGHTS, counting=tuple(5.0 * (name == "one") for name in COUNTING), poor=-2.6)
+    near = judged(("Delted.", -1.6), ("undo that", score), ("hold the rice", -6.0))
+    decision = decide(Evidence(speech_s=1.0, proposed=proposed, judgement=near), DINNER, weights=sure)
+    assert (decision.accepted, decision.reason) == (True, reason)
+
+
 def test_the_first_ear_decides_between_readings_that_fit_alike() -> None:
     close = judged(("Pasted chicken.", -1.0), ("rest the chicken", -1.5), ("baste the chicken", -1.6))
     assert verdict("baste the chicken", close).text == "baste the chicken"
@@ -204,12 +219,22 @@ def test_a_reading_nearly_as_good_is_a_doubt_and_a_poorer_one_is_not() -> None:
     assert verdict("fifteen more minutes on the rice", close).doubts == ()
 
 
+def test_a_reading_that_differs_in_a_number_alone_is_a_doubt_sooner_than_others() -> None:
+    close = judged(
+        ("Something.", -1.0),
+        ("five more minutes on the rice", -1.0),
+        ("ten more minutes on the rice", -1.4),
+        ("five more minutes on the greens", -1.4),
+    )
+    assert verdict(None, close).doubts == ("ten more minutes on the rice",)
+
+
 def test_a_number_that_sounds_alike_is_a_doubt_sooner_than_others() -> None:
     close = judged(
         ("15 more minutes on the rice.", -1.0),
         ("fifteen more minutes on the rice", -1.0),
-        ("four more minutes on the rice", -2.0),
-        ("fifty more minutes on the rice", -2.0),
+        ("four more minutes on the rice", -1.7),
+        ("fifty more minutes on the rice", -1.7),
     )
     assert verdict(None, close).doubts == ("fifty more minutes on the rice",)
 

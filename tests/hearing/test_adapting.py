@@ -86,8 +86,9 @@ def test_low_rank_additions_are_multiplied_out(tmp_path: Path) -> None:
     assert found["b/beta"].flat().tolist() == [0.5]
 
 
-def test_what_was_learned_is_of_the_encoder_alone() -> None:
-    assert all(name.startswith("encoder/") for name in additions())
+def test_what_was_learned_is_how_to_hear_and_not_what_is_said() -> None:
+    """The encoder, and where the decoder looks at what it encoded."""
+    assert all(name.startswith("encoder/") or "/attention/" in name for name in additions())
     assert len(mark()) == 64
 
 

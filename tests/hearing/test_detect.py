@@ -19,6 +19,7 @@ def chunks_of(seconds: float) -> int:
 
 
 ONSET, PAUSE, END = chunks_of(HABITS.onset_s), chunks_of(HABITS.pause_s), chunks_of(HABITS.end_s)
+RESUME = chunks_of(HABITS.resume_s)
 END_WHEN_COMPLETE = chunks_of(HABITS.end_when_complete_s)
 
 
@@ -45,13 +46,22 @@ def test_a_knock_opens_nothing() -> None:
 
 
 def test_a_speaker_who_goes_on_after_a_pause_is_still_in_the_same_phrase() -> None:
-    heard = marks(Detector(by_loudness), [1] * 20 + [0] * (END - 1) + [1] + [0] * END)
-    assert heard[20 + END - 1] is Mark.RESUMED
+    heard = marks(Detector(by_loudness), [1] * 20 + [0] * (END - 1) + [1] * RESUME + [0] * END)
+    assert heard[20 + END - 1 + RESUME - 1] is Mark.RESUMED
     assert [mark for mark in heard if mark in (Mark.PAUSED, Mark.ENDED)] == [
         Mark.PAUSED,
         Mark.PAUSED,
         Mark.ENDED,
     ]
+
+
+def test_a_clatter_in_a_pause_is_no_speech_and_ends_nothing_by_itself() -> None:
+    clatter = [1] * (RESUME - 1)
+    heard = marks(Detector(by_loudness), [1] * 20 + [0] * PAUSE + clatter + [0] * END)
+    assert Mark.RESUMED not in heard
+    assert heard.index(Mark.ENDED) == 20 + END - 1
+    late = marks(Detector(by_loudness), [1] * 20 + [0] * (END - 1) + clatter + [0])
+    assert late.index(Mark.ENDED) == 20 + END - 1 + len(clatter)
 
 
 def test_after_a_whole_command_a_pause_is_seen_sooner() -> None:

@@ -4,7 +4,16 @@ import pytest
 from num2words import num2words
 
 from kitchend.core.tongue import speaking
-from kitchend.hearing.numbers import PARTNER, number_spans, others, partners, spelled, spoken, with_numbers_of
+from kitchend.hearing.numbers import (
+    PARTNER,
+    but_for_numbers,
+    number_spans,
+    others,
+    partners,
+    spelled,
+    spoken,
+    with_numbers_of,
+)
 
 
 def test_numbers_are_spelled_as_num2words_spells_them() -> None:
@@ -47,6 +56,12 @@ def test_each_number_word_is_exchanged_for_what_it_is_mistaken_for() -> None:
 
 def test_runs_of_number_words_are_found() -> None:
     assert number_spans("serve at seven thirty for six") == ((2, 4), (5, 6))
+
+
+def test_texts_that_differ_in_numbers_alone_are_one_but_for_them() -> None:
+    assert but_for_numbers("serve at seven thirty for six") == "serve at # for #"
+    assert but_for_numbers("serve at eight for twenty two") == "serve at # for #"
+    assert but_for_numbers("greens are on") == "greens are on"
 
 
 def test_numbers_are_carried_over_from_what_was_heard() -> None:

@@ -4,10 +4,14 @@
 
 Needs jax and optax, which nothing else does (`pip install jax optax`; both Apache-2.0), and for synthetic
 people what `tests/bench/hear/people.py` says. Additions are low-rank (see `kitchend/hearing/adapting.py`),
-to the encoder alone: what is likely to be said stays as it was. Trained by AdamW on what was said, batch by
-batch; what strangers gain is told now and then, and stopped early it writes what it has. The file that is
-shipped went on twice from one learned before: `--lessons 1560 --steps 650 --rate 7e-4 --start BEFORE`, then
-`--lessons 2600 --steps 620 --rate 6e-4 --seed 5 --halfway --start BEFORE`.
+to the encoder and to how the decoder looks at what it encoded: what is likely to be said stays as it was.
+Trained by AdamW on what was said, alone and beside commands that come near, batch by batch; what strangers
+gain is told now and then, and stopped early it writes what it has.
+
+The file that is shipped was gone on with three times. Before rivals were heard and the decoder learned, by
+`--lessons 1560 --steps 650 --rate 7e-4 --start BEFORE`, then
+`--lessons 2600 --steps 620 --rate 6e-4 --seed 5 --halfway --start BEFORE`; since, by
+`--lessons 2600 --steps 450 --rate 6e-4 --seed 9 --halfway --start BEFORE`.
 """
 
 from __future__ import annotations
