@@ -175,7 +175,7 @@ def main() -> None:
     def write(added: Any) -> None:
         middle = {name: (start[name] + value) / 2 if wish.halfway else value for name, value in added.items()}
         kept: Any = {name: np.asarray(value).astype(np.float16) for name, value in middle.items()}
-        np.savez_compressed(wish.out, **kept)
+        np.savez(wish.out, **kept)  # compressed it would be 8 % smaller
 
     trained(model, added, batches, held_back, wish.steps, wish.rate, write)
 
