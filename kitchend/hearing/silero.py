@@ -83,7 +83,7 @@ def _threes(view: Floats) -> Floats:
 
 
 def _sigmoid(x: Floats) -> Floats:
-    return (1 / (1 + np.exp(-x))).astype(np.float32)
+    return (1 / (1 + np.exp(-np.maximum(x, -80.0)))).astype(np.float32)
 
 
 def _matrix(weights: Floats) -> Floats:
