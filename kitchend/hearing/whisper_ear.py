@@ -169,7 +169,7 @@ class WhisperEar:
         comes near is searched no further. Where it is not wanted any more it ends within 0.2 s.
         """
         if not isinstance(sayable, Networked):
-            return self._listed(self._freely(phrase), sayable, proposed)
+            return self._listed(replace(self._freely(phrase), is_wanted=is_wanted), sayable, proposed)
         heard = replace(self._heard(phrase, sayable), is_wanted=is_wanted)
         if heard.is_astray:
             found = Findings(None, ())
