@@ -11,7 +11,6 @@ import pytest
 from kitchend.errors import DeviceError
 from kitchend.rehearsal.room import Room, RoomUnavailable
 from kitchend.rehearsal.sound_ears import voice_for
-from kitchend.speaking.espeak_voice import EspeakVoice
 from kitchend.speaking.sound import Sound
 from tests.cli.process import Process, done, hours_on, kitchend
 from tests.cli.test_cook import QUICK
@@ -32,9 +31,9 @@ def room(monkeypatch: pytest.MonkeyPatch) -> Iterator[Room]:
 
 
 def said(words: str) -> Sound:
-    """A person saying the words, in another voice than kitchend's."""
+    """A person saying the words: a recorded voice, for the first ear reads formants alone as other words."""
     try:
-        return EspeakVoice("en-us+m3", rate_wpm=150).render(words)
+        return voice_for(1).render(words)
     except DeviceError as error:
         pytest.skip(str(error))
 
