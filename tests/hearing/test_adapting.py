@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
-from kitchend.hearing.adapting import Addition, OtherModelError, adapted, additions, mark
+from kitchend.hearing.adapting import ADAPTATION, Addition, OtherModelError, adapted, additions, mark
 from kitchend.hearing.ports import SAMPLE_RATE, Samples
 from kitchend.hearing.weights import whisper_folder
 from kitchend.hearing.whisper_ear import WhisperEar, written
@@ -40,6 +40,12 @@ def text(words: str) -> bytes:
     return struct.pack("<H", len(words) + 1) + words.encode() + b"\0"
 
 
+def with_rows(model: bytes, **rows: list[int]) -> bytes:
+    out = io.BytesIO()
+    adapted(io.BytesIO(model), out, {}, {name: np.array(kept, np.int64) for name, kept in rows.items()})
+    return out.getvalue()
+
+
 def through(model: bytes, **added: NDArray[np.float32]) -> bytes:
     out = io.BytesIO()
     parts = {name.replace("__", "/"): Addition((value.astype(np.float16),)) for name, value in added.items()}
@@ -59,6 +65,22 @@ def test_a_weight_gets_its_addition_and_all_else_stays() -> None:
 def test_nothing_to_add_copies_the_model() -> None:
     model = model_file(a=np.ones(3, np.float32), b=np.zeros((2, 2), np.float16))
     assert through(model) == model
+
+
+def test_of_a_weight_only_the_rows_that_are_wanted_stay() -> None:
+    many = np.arange(9000, dtype=np.float16).reshape(3000, 3) % 97
+    kept = [0, 7, 1023, 2998]
+    model = model_file(a=many, b=np.ones(3, np.float32))
+    assert with_rows(model, a=kept) == model_file(a=many[kept], b=np.ones(3, np.float32))
+    assert with_rows(model, a=list(range(3000))) == model
+
+
+def test_rows_that_are_not_there_are_refused() -> None:
+    model = model_file(a=np.ones((3, 2), np.float16))
+    with pytest.raises(OtherModelError, match="a has 3 rows"):
+        with_rows(model, a=[0, 3])
+    with pytest.raises(OtherModelError, match="b is missing"):
+        with_rows(model, b=[0])
 
 
 @pytest.mark.parametrize(
@@ -89,7 +111,7 @@ def test_low_rank_additions_are_multiplied_out(tmp_path: Path) -> None:
 def test_what_was_learned_is_how_to_hear_and_not_what_is_said() -> None:
     """The encoder, and where the decoder looks at what it encoded."""
     assert all(name.startswith("encoder/") or "/attention/" in name for name in additions())
-    assert len(mark()) == 64
+    assert len(mark(ADAPTATION)) == 64
 
 
 @pytest.fixture(scope="module")
