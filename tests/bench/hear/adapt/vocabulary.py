@@ -3,8 +3,8 @@
     PYTHONPATH=. .venv/bin/python -m tests.bench.hear.adapt.vocabulary
 
 Those of common words (Debian's wamerican-small and wbritish-small: SCOWL by K. Atkinson); of foods and of
-what is done to them, and the same with a capital, as they begin a command (wordnet-base: the nouns for food and
-the verbs of change and contact in Princeton's WordNet 3.0); those that a book of quotations has five times
+what is done to them, and the same with a capital, as they begin a command (wordnet-base: the nouns for food
+and the verbs of change and contact in Princeton's WordNet 3.0); those that quotations have five times
 (fortunes); of what can be said to kitchend, and of the demo plans; digits and signs; every single byte; and
 whatever these are put together from. A check holds the shipped file to this where the four packages are.
 """
