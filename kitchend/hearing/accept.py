@@ -13,16 +13,13 @@ from kitchend.hearing.letters import length
 from kitchend.hearing.numbers import but_for_numbers, partners, spelled
 from kitchend.hearing.ports import Addressed, Judgement, Meaningful, Sayable, Scored
 from kitchend.hearing.shortlist import same_words
-from kitchend.hearing.worth import COUNTING, Weights, chance, counting, ranked, same_meaning, shipped
+from kitchend.hearing.worth import COUNTING, Near, Weights, chance, counting, ranked, same_meaning, shipped
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Limits:
-    """Worths, log probabilities and lengths in which the rule thinks."""
+    """Log probabilities, lengths and times in which the rule thinks."""
 
-    doubt: float = 0.5  # readings nearer in worth than this to the best are doubts
-    doubt_number: float = 0.9  # the same for one that differs in a number alone
-    doubt_alike: float = 1.6  # the same where these numbers sound alike
     read_back: int = 4  # how many other readings are doubts where the best is half understood
     clear_talk: float = -1.0  # a free text above this is clear enough to compare lengths with, and a doubt
     longer: float = 1.6  # free talk this many times as long as the command, and
@@ -126,7 +123,7 @@ def _both(
         close = tuple(
             one
             for one in others
-            if order[0].worth - one.worth < _nearness(one.reading.text, best.text, alike, limit)
+            if order[0].worth - one.worth < _nearness(one.reading.text, best.text, alike, weights.near)
             or any(same_words(one.reading.text, way) for way in ways)
         )
         reason = "ears agree" if numbers["proposed"] else "fits the sound best"
@@ -141,12 +138,12 @@ def _meant(readings: list[Scored], sayable: Sayable) -> list[Scored]:
     return [replace(reading, meaning=sayable.meaning(reading.text)) for reading in readings]
 
 
-def _nearness(text: str, best: str, alike: frozenset[str], limit: Limits) -> float:
+def _nearness(text: str, best: str, alike: frozenset[str], near: Near) -> float:
     """How near in worth another reading must come to be a doubt: less near where numbers alone differ."""
     if text in alike:
-        return limit.doubt_alike
+        return near.alike
     is_number = same_words(but_for_numbers(text), but_for_numbers(best))
-    return limit.doubt_number if is_number else limit.doubt
+    return near.number if is_number else near.other
 
 
 def _said_plainly(free: Scored, limit: Limits) -> tuple[str, ...]:

@@ -7,7 +7,7 @@ and `worth-plain.json` for Whisper as it came. Pure but for reading these files 
 
 import json
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from functools import cache
 from math import exp, log
 from pathlib import Path
@@ -34,10 +34,22 @@ _FREE_LEAD = 5.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Near:
+    """How near in worth a reading must come to be a doubt: any, one that differs in a number alone, and one
+    whose number sounds alike.
+    """
+
+    other: float
+    number: float
+    alike: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Weights:
     """What each number weighs, and from which chance on a reading counts, or is asked about.
 
-    What fits the sound worse than `poor` (log probability a token) counts only where the ears agree.
+    What fits the sound worse than `poor` (log probability a token) counts only where the ears agree. Readings
+    nearer in worth to the best than `near` are doubts.
     """
 
     ranking: tuple[float, ...]
@@ -45,6 +57,7 @@ class Weights:
     least: float
     half: float
     poor: float = -99.0
+    near: Near = field(default_factory=lambda: Near(other=0.5, number=0.9, alike=1.6))
 
 
 LEAST: Mapping[str, float] = {"ko": 0.6}
@@ -76,6 +89,7 @@ def read(file: Path) -> Weights:
         least=found["least"],
         half=found["half"],
         poor=found["poor"],
+        near=Near(**found["near"]),
     )
 
 

@@ -31,6 +31,7 @@ def test_the_shipped_weights_are_those_the_script_fits_to_its_evidence(
     assert again.ranking == pytest.approx(weights.ranking, abs=0.02)
     assert again.counting == pytest.approx(weights.counting, abs=0.02)
     assert (again.least, again.half, again.poor) == (weights.least, weights.half, weights.poor)
+    assert again.near == weights.near
 
 
 @BOTH
