@@ -42,8 +42,8 @@ POOR, POOR_PLAIN = -2.6, -99.0
 talk and one right command fewer of 1039. Whisper as it came, which scores lower, was not looked at."""
 
 NEAR, NEAR_PLAIN = Near(other=0.5, number=0.9, alike=1.6), Near(other=0.9, number=0.9, alike=2.2)
-"""Held out, nine more commands of 732 are right by the first than by 0.9 and 2.2, with as many wrong. Whisper as
-it came was not looked at, so it doubts as much as both did before."""
+"""Held out, nine more commands of 732 are right by the first than by 0.9 and 2.2, with as many wrong. Whisper
+as it came was not looked at, so it doubts as much as both did before."""
 
 Floats = NDArray[np.float64]
 
