@@ -43,23 +43,18 @@ _LONGEST_S = 28.0
 
 @dataclass(frozen=True, slots=True)
 class Filling:
-    """What a phrase is filled up to with silence, in s, how much of that is kept once it is encoded, and of
-    that every which frame.
-    """
+    """What a phrase is filled up to with silence, in s, and how much of that is kept once it is encoded."""
 
     filled_s: float
     kept_s: float
-    every: int = 1
 
 
-AS_IT_CAME, AT_HOME = Filling(10.0, 6.0), Filling(4.0, 4.0, every=3)
+AS_IT_CAME, AT_HOME = Filling(10.0, 6.0), Filling(4.0, 4.0)
 """How a phrase is filled for the model as it came, and for the one that was adapted to kitchens.
 
 Whisper learned from 30 s and mishears a short phrase by itself, "kale is on" as "Kénozán". 30 s cost 1 s of
 one core, 10 s a fifth; the silence at the end costs each command that is scored, and helps it no more. The
-adapted model learned from 4 and 6 s: of 80 phrases in noise it hears as well in 4 s as in 10. And it learned
-from every third frame of what was encoded: each command that is scored looks at all of them, and neighbours
-say much the same. (Every second one is worse: the odd ones hold something that the even ones lack.)
+adapted model learned from 4 and 6 s: of 80 phrases in noise it hears as well in 4 s as in 10.
 """
 _BATCH = 6
 _BEAM, _SALADS = 8, 4
@@ -88,7 +83,7 @@ _LOOP_WORDS = 3  # a text that ends by saying again what it said before, as far 
 
 @dataclass(frozen=True, slots=True)
 class Encoded:
-    """The encoder's view of a phrase, float32[1, n, 512], and twice as many, as frames are counted before."""
+    """The encoder's view of a phrase, float32[1, frames // 2, 512], and the number of 10 ms frames."""
 
     view: Samples
     frames: int
@@ -286,8 +281,7 @@ class WhisperEar:
     def _encode(self, phrase: Samples) -> Encoded:
         mel = log_mel(padded(phrase, self._filling))
         view = np.array(self._model.encode(self._as_view(mel[None]), to_cpu=True))
-        frames = _frames_kept(len(phrase), view.shape[1], self._filling)
-        kept = np.ascontiguousarray(view[:, : frames : self._filling.every])
+        kept = np.ascontiguousarray(view[:, : _frames_kept(len(phrase), view.shape[1], self._filling)])
         return Encoded(kept, 2 * kept.shape[1])
 
     def _said(self, sound: Encoded, audio_s: float, opening: Sequence[int] = ()) -> tuple[str, ...]:
