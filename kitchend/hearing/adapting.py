@@ -1,6 +1,6 @@
 """The second ear's weights, adapted to kitchens: small additions to a model of CTranslate2, made once.
 
-Rows of a weight that no language of the kitchen needs are left out by the way.
+Of a weight with a row for each token, rows that are not needed may be left out by the way.
 
 What was learned is kept as low-rank additions (E. J. Hu et al. 2021, "LoRA: Low-Rank Adaptation of Large
 Language Models"): a matrix of the model, float[out, in], gets `up @ down`, float[out, rank] by

@@ -1,9 +1,9 @@
 """The tokens that English needs, and a model's small files without the others.
 
 Whisper's vocabulary is that of a hundred languages: 51,865 tokens, of which English words begin and are made
-of some twenty thousand. What a row of a batch costs is half the scoring of every token, so the adapted model
-keeps these and all special ones. Every single byte stays, so that any text can still be written; a word whose
-token is gone is written in smaller pieces. A script in tests/bench/hear made the list.
+of some twenty thousand. To compare each position with all of them is a third of what scoring costs, so the
+adapted model keeps these and all special ones. Every single byte stays, so that any text can still be
+written; a word whose token is gone is written in smaller pieces. A script in tests/bench/hear made the list.
 """
 
 from collections.abc import Mapping, Sequence

@@ -97,8 +97,9 @@ def _kitchen() -> Iterator[str]:
 
 
 def _quotations() -> Iterator[str]:
-    for file in sorted(FORTUNES.glob("*.u8")):
-        yield from file.read_text("utf-8", "ignore").splitlines()
+    for file in sorted(FORTUNES.iterdir()):  # a folder that is missing is an error, an empty glob is none
+        if file.suffix == ".u8":
+            yield from file.read_text("utf-8", "ignore").splitlines()
 
 
 def _said() -> Iterator[str]:
