@@ -71,6 +71,20 @@ def test_a_reply_that_was_cut_short_is_not_said_again() -> None:
     assert after(state, reply)[1] == ["Good."]
 
 
+def test_news_that_was_cut_short_is_said_once_more_and_no_more() -> None:
+    state, speak = talking()
+    state, _ = step(state, MishapNoticed(mishap=Mishap.CANNOT_HEAR), START.after(20 * 60 + 1))
+    state, effects = step(state, SpeechEnded(utterance=speak.utterance), START.after(20 * 60 + 2))
+    said: list[str] = []
+    for _time in range(4):
+        (speak,) = (effect for effect in effects if isinstance(effect, Speak))
+        said.append(speak.text)
+        state, _ = said_over(state, "when do we eat")
+        state, effects = step(state, SpeechEnded(utterance=speak.utterance), START.after(20 * 60 + 2))
+    assert ["I cannot hear you." in text for text in said] == [True, True, False, False]
+    assert said[-1] == "The pass is at seven o'clock."
+
+
 def test_what_means_nothing_stops_nothing() -> None:
     state, _ = talking()
     after_talk, effects = said_over(state, "the cat is on the roof again")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import replace
 from itertools import pairwise
@@ -300,10 +301,12 @@ def test_a_timer_belongs_to_each_timed_step_that_is_on_and_to_no_other(script: l
 
 @settings(max_examples=30, deadline=None)
 @given(script=acts)
+@example(script=[(0, "greens trimmed"), (360, "greens are on")])  # the greens are up with the eggs
 def test_every_own_timer_that_runs_out_is_called(script: list[tuple[int, str]]) -> None:
     quiet = [(pause, text) for pause, text in script if text not in ("quiet", "undo that", "heard")]
     watched = lived([(0, "time the eggs for nine minutes"), *quiet])
-    assert any("Eggs: time is up." in text for text in watched.spoken)
+    called = re.compile(r"Eggs: time is up\.|Up: [^.]*\bthe eggs\b")
+    assert any(called.search(text) for text in watched.spoken)
 
 
 @settings(max_examples=100, deadline=None)
