@@ -40,7 +40,7 @@ _WEIGHTS: Mapping[StepState, float] = {
 LATER_WEIGHT = 0.4
 """How likely the cook asks after what waits for its time."""
 
-LAST_CALLED_FACTOR, OTHER_NAME_FACTOR = 2.0, 0.5
+LAST_CALLED_FACTOR, OTHER_NAME_FACTOR, OVEN_FACTOR = 2.0, 0.5, 0.2
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -234,9 +234,19 @@ def _things(view: View, states: Iterable[StepState], holds: bool | None = None) 
     return found
 
 
-def _placed(view: View, things: Mapping[str, float]) -> Mapping[str, float]:
-    """Of these what goes in somewhere: an oven goes on, and nobody says that it is in."""
-    return {name: weight for name, weight in things.items() if name not in view.names.equipment}
+def _is_heated(view: View, name: str) -> bool:
+    """Whether a thing is an oven that is on, and no timer that was given its name."""
+    return name in view.names.equipment and view.names.things[name].timer is None
+
+
+def _food(view: View, things: Mapping[str, float]) -> Mapping[str, float]:
+    """Of these what is no oven: that goes on, but nobody says that it is in, or puts it on hold."""
+    return {name: weight for name, weight in things.items() if not _is_heated(view, name)}
+
+
+def _food_first(view: View, things: Mapping[str, float]) -> Mapping[str, float]:
+    """The same things: who gives more time, or drops something, seldom means an oven that heats."""
+    return {name: weight * (OVEN_FACTOR if _is_heated(view, name) else 1.0) for name, weight in things.items()}
 
 
 def _droppable(view: View) -> dict[str, float]:
@@ -293,13 +303,13 @@ def likely_lexicons(view: View) -> Mapping[str, Lexicon]:
         "equipment": lex.plain(dict.fromkeys(view.names.equipment, 1.0)),
         **lex.actions(view.names, expected, is_full=False),
         **lex.verbed("begun", begun, is_full=False),
-        **lex.verbed("placed", _placed(view, begun), is_full=False),
+        **lex.verbed("placed", _food(view, begun), is_full=False),
         **lex.verbed("ended", moving, is_full=False),
         **lex.verbed("known", _known(view), is_full=False),
-        **lex.verbed("on", _things(view, (_S.ON, _S.UP), holds=False), is_full=False),
-        **lex.verbed("held", _things(view, (_S.HELD,), holds=True), is_full=False),
-        **lex.named("holdable", _things(view, (_S.ON,), holds=False), is_full=False),
-        **lex.named("droppable", _droppable(view), is_full=False),
+        **lex.verbed("on", _food_first(view, _things(view, (_S.ON, _S.UP), holds=False)), is_full=False),
+        **lex.verbed("held", _food(view, _things(view, (_S.HELD,), holds=True)), is_full=False),
+        **lex.named("holdable", _food(view, _things(view, (_S.ON,), holds=False)), is_full=False),
+        **lex.named("droppable", _food_first(view, _droppable(view)), is_full=False),
         **readings,
         **_answers(view, is_full=False),
         **_chores(view.names, expected),

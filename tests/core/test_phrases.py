@@ -12,7 +12,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from kitchend.core.commands import Drop, Pick, Said, StepSaid, Unclear
+from kitchend.core.commands import Drop, Hold, Pick, Said, StepSaid, Unclear
 from kitchend.core.derivations import texts
 from kitchend.core.effects import CallKind
 from kitchend.core.grammar import Heard
@@ -203,6 +203,21 @@ def test_an_oven_goes_on_and_is_not_listened_for_as_going_in() -> None:
     assert not accepts(state, "the oven is in")
     assert not accepts(state, "put the oven in")
     assert understand("the oven is in", state).command == StepSaid(name="oven", how=Said.ON)
+
+
+@pytest.mark.parametrize("moment", [StepState.ON, StepState.HELD])
+def test_an_oven_that_heats_is_not_put_on_hold_by_voice_but_a_timer_of_its_name_is(moment: StepState) -> None:
+    heat = a_step("salmon", "heat", "heat the oven", uses=(OVEN,))
+    dishes = (replace(SALMON, steps=(heat, *SALMON.steps)), *PLAN.dishes[1:])
+    state = is_open(having(replace(HELD, plan=replace(PLAN, dishes=dishes)), heat=moment))
+    assert accepts(state, "how long on the oven")
+    assert not accepts(state, "hold the oven")
+    assert not accepts(state, "carry on with the oven")
+    assert understand("hold the oven", state).command == Hold(name="oven")
+    timer = replace(EGGS, name="oven")
+    timed = replace(state, timers=(timer if moment is StepState.ON else timer.hold(NOW),))
+    assert accepts(timed, "hold the oven") is (moment is StepState.ON)
+    assert accepts(timed, "carry on with the oven") is (moment is StepState.HELD)
 
 
 def test_answer_that_is_no_name_is_picked_by_its_place() -> None:
