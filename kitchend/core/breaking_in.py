@@ -1,8 +1,9 @@
 """The cook speaks while kitchend does: what is obeyed stops it at once.
 
 Calls of it that nobody has answered by that are said again, as after every interruption; a reply is not,
-for who cuts it short has heard enough, nor what asks for nothing once it has been cut short twice. What was not understood, and what was typed, stops nothing; but half a
-"quiet" does: silence costs little, and what it cut short comes back when it would have come back anyway.
+for who cuts it short has heard enough, nor what asks for nothing once it has been cut short twice. What was
+not understood, and what was typed, stops nothing; but half a "quiet" does: silence costs little, and what it
+cut short comes back when it would have come back anyway.
 """
 
 from __future__ import annotations

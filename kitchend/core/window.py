@@ -246,7 +246,9 @@ def _food(view: View, things: Mapping[str, float]) -> Mapping[str, float]:
 
 def _food_first(view: View, things: Mapping[str, float]) -> Mapping[str, float]:
     """The same things: who gives more time, or drops something, seldom means an oven that heats."""
-    return {name: weight * (OVEN_FACTOR if _is_heated(view, name) else 1.0) for name, weight in things.items()}
+    return {
+        name: weight * (OVEN_FACTOR if _is_heated(view, name) else 1.0) for name, weight in things.items()
+    }
 
 
 def _droppable(view: View) -> dict[str, float]:

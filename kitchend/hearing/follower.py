@@ -1,17 +1,19 @@
 """Follows a stream of sound and gives a `Heard` for each phrase: detector, ears, rule, in that order.
 
-It takes chunks and never waits. Where a worker is given, the second ear starts on a phrase at the first
-pause, so that its answer is ready when the end is sure; if the speaker goes on, that work is given up.
-Without one it judges the same sound, but at the end. The grammar changes between phrases only.
+It takes chunks and never waits. The second ear starts on a phrase at the first pause, so that its answer is
+ready when the end is sure; if the speaker goes on, that work is given up. The end is sure sooner where either
+ear has a whole command. Without a worker the second ear judges there and then, as a recording can wait. The
+grammar changes between phrases only.
 """
 
 from collections.abc import Callable
 from concurrent.futures import Executor, Future
 from threading import Event
+from typing import ParamSpec, TypeVar
 
 import numpy as np
 
-from kitchend.hearing.accept import Evidence, decide
+from kitchend.hearing.accept import Decision, Evidence, decide
 from kitchend.hearing.detect import CHUNK, CHUNK_S, Detector, Mark
 from kitchend.hearing.ports import (
     SAMPLE_RATE,
@@ -24,6 +26,9 @@ from kitchend.hearing.ports import (
     SecondEar,
 )
 from kitchend.hearing.worth import Weights
+
+_T = TypeVar("_T")
+_P = ParamSpec("_P")
 
 OnPartial = Callable[[str], None]
 """Told what the phrase in progress sounds like so far, "" once it has ended."""
@@ -53,13 +58,14 @@ class Follower:
         self._second = second
         self._seconds = seconds
         self._weights = weights
-        self._worker = worker
+        self._worker = worker or _ThereAndThen()
         self._on_partial = on_partial
         self._sayable: Sayable | None = None
         self._wanted: Sayable | None = None
         self._partial = self._asked = ""
         self._was_complete = False
         self._begun: Future[Judgement] | None = None
+        self._was_settled: bool | None = None
         self._is_forgotten = Event()
         self._paused: tuple[Samples, tuple[str, ...]] | None = None
         self._held: list[Samples] = []
@@ -132,6 +138,20 @@ class Follower:
         return self._sayable
 
     def _is_complete(self) -> bool:
+        """Whether either ear has a whole command."""
+        return self._is_whole() or self._is_settled()
+
+    def _is_settled(self) -> bool:
+        """Whether the second ear is done, and what it has counts; asked of the rule once for each pause."""
+        if self._was_settled is None and self._begun is not None and self._begun.done():
+            spoken_s = (self._chunks - self._opened_at) * CHUNK_S - self._detector.silence_s
+            so_far = Proposal(readings=tuple(filter(None, [self._partial])))
+            proposal = None if self._first is None else so_far
+            decision = self._decided(spoken_s, proposal, self._begun.result())
+            self._was_settled = decision.accepted and not decision.doubts
+        return bool(self._was_settled)
+
+    def _is_whole(self) -> bool:
         """Whether the first ear has a whole command; asked of the grammar once for each text."""
         if self._partial != self._asked:
             self._asked = self._partial
@@ -165,17 +185,16 @@ class Follower:
             return
         phrase, proposed = self._detector.phrase, (self._partial,) if self._partial else ()
         self._paused = phrase, proposed
-        if self._worker is not None:
-            forgotten = self._is_forgotten = Event()
-            self._begun = self._worker.submit(
-                self._second.judge, phrase, self._sayable_now, proposed, lambda: not forgotten.is_set()
-            )
+        forgotten = self._is_forgotten = Event()
+        self._begun = self._worker.submit(
+            self._second.judge, phrase, self._sayable_now, proposed, lambda: not forgotten.is_set()
+        )
 
     def _forget_judging(self) -> None:
         if self._begun is not None:
             self._begun.cancel()
             self._is_forgotten.set()
-        self._begun = self._paused = None
+        self._begun = self._paused = self._was_settled = None
         self._held = []
 
     def _end(self) -> Heard:
@@ -187,12 +206,7 @@ class Follower:
         judgement = self._judged(phrase, proposal)
         self._forget_judging()
         started_s, ended_s = self._opened_at * CHUNK_S, self._chunks * CHUNK_S - silence_s
-        evidence = Evidence(
-            speech_s=self._speech_s(ended_s - started_s),
-            proposed=_proposed(proposal, is_alone=judgement is None),
-            judgement=judgement,
-        )
-        decision = decide(evidence, self._sayable_now, weights=self._weights)
+        decision = self._decided(ended_s - started_s, proposal, judgement)
         return Heard(
             text=decision.text,
             accepted=decision.accepted,
@@ -206,8 +220,13 @@ class Follower:
             took_s=self._seconds() - began,
         )
 
-    def _speech_s(self, span_s: float) -> float:
-        return max(0.0, span_s - self._detector.pre_roll_s)
+    def _decided(self, span_s: float, proposal: Proposal | None, judgement: Judgement | None) -> Decision:
+        evidence = Evidence(
+            speech_s=max(0.0, span_s - self._detector.pre_roll_s),
+            proposed=_proposed(proposal, is_alone=judgement is None),
+            judgement=judgement,
+        )
+        return decide(evidence, self._sayable_now, weights=self._weights)
 
     def _judged(self, phrase: Samples, proposal: Proposal | None) -> Judgement | None:
         if self._second is None or self._sayable is None:
@@ -217,6 +236,16 @@ class Follower:
         readings = proposal.readings if proposal is not None else ()
         sound, proposed = self._paused or (phrase, readings)
         return self._second.judge(np.ascontiguousarray(sound), self._sayable, proposed)
+
+
+class _ThereAndThen(Executor):
+    """Does the work where it is handed over."""
+
+    def submit(self, fn: Callable[_P, _T], /, *args: _P.args, **kwargs: _P.kwargs) -> Future[_T]:
+        """The work, done; raises what it raises."""
+        done = Future[_T]()
+        done.set_result(fn(*args, **kwargs))
+        return done
 
 
 def _proposed(proposal: Proposal | None, *, is_alone: bool) -> str | None:

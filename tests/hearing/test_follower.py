@@ -1,5 +1,6 @@
 """Following a stream: when the second ear starts, what is thrown away, and when the grammar changes."""
 
+from collections.abc import Callable
 from concurrent.futures import Executor, Future
 from dataclasses import dataclass, field
 from typing import Any
@@ -15,7 +16,7 @@ from tests.hearing.menu import JsgfSayable, dinner
 HABITS = Habits()
 LOUD, SILENT = np.ones(CHUNK, np.float32), np.zeros(CHUNK, np.float32)
 PAUSE = round(HABITS.pause_s / CHUNK_S)
-END = round(HABITS.end_s / CHUNK_S)
+END, SOON = round(HABITS.end_s / CHUNK_S), round(HABITS.end_when_complete_s / CHUNK_S)
 SAID = "hold the greens"
 
 
@@ -37,17 +38,20 @@ class CountingSecondEar:
         return self.ear.judge(phrase, sayable, proposed)
 
 
-class AtOnce(Executor):
-    """Does the work where it is handed over."""
+class Slow(Executor):
+    """Does the work when it is let."""
+
+    def __init__(self) -> None:
+        self.left: list[Callable[[], None]] = []
 
     def submit(self, fn: Any, /, *args: Any, **kwargs: Any) -> Future[Any]:
         done: Future[Any] = Future()
         done.set_running_or_notify_cancel()
-        done.set_result(fn(*args, **kwargs))
+        self.left.append(lambda: done.set_result(fn(*args, **kwargs)))
         return done
 
 
-def follower(first: str, second: CountingSecondEar | None, worker: Executor | None) -> Follower:
+def follower(first: str, second: CountingSecondEar | None, worker: Executor | None = None) -> Follower:
     made = Follower(
         detector=Detector(lambda chunk: float(chunk[0])),
         first=KnowingFirstEar([first] * 5) if first else None,
@@ -70,21 +74,21 @@ def hear(made: Follower, loud: list[int]) -> list[Heard]:
 
 def test_the_second_ear_starts_at_the_pause_and_is_not_asked_again_at_the_end() -> None:
     second = counting()
-    heard = hear(follower("", second, AtOnce()), [1] * 30 + [0] * END)
+    heard = hear(follower("", second), [1] * 30 + [0] * END)
     assert [phrase.text for phrase in heard] == [SAID]
     assert second.chunks == [30 + PAUSE]
 
 
 def test_work_begun_at_a_pause_is_thrown_away_when_the_speaker_goes_on() -> None:
     second = counting()
-    heard = hear(follower("", second, AtOnce()), [1] * 30 + [0] * (PAUSE + 1) + [1] * 10 + [0] * END)
+    heard = hear(follower("", second), [1] * 30 + [0] * (PAUSE + 1) + [1] * 10 + [0] * END)
     assert len(heard) == 1
     assert second.chunks == [30 + PAUSE, 30 + PAUSE + 1 + 10 + PAUSE]
 
 
 def test_the_second_ear_is_told_that_the_speaker_went_on() -> None:
     second = counting()
-    made = follower("", second, AtOnce())
+    made = follower("", second)
     hear(made, [1] * 30 + [0] * PAUSE)
     assert [is_wanted() for is_wanted in second.wanted] == [True]
     hear(made, [0] + [1] * 10 + [0] * PAUSE)
@@ -100,7 +104,7 @@ def test_a_first_ear_that_waits_out_a_pause_misses_nothing_when_the_speaker_goes
             return super().feed(samples)
 
     first = Taping([SAID])
-    made = follower("", counting(), AtOnce())
+    made = follower("", counting())
     made._first = first
     made.listen_for(dinner())
     pause = round(HABITS.pause_when_complete_s / CHUNK_S)
@@ -112,26 +116,29 @@ def test_a_first_ear_that_waits_out_a_pause_misses_nothing_when_the_speaker_goes
     assert len(tape) < len(whole) + END * CHUNK, "it was fed the pause while the second ear worked"
 
 
-def test_without_a_worker_the_second_ear_judges_the_same_sound_at_the_end() -> None:
-    second = counting()
-    hear(follower("", second, None), [1] * 30 + [0] * END)
-    assert second.chunks == [30 + PAUSE]
-
-
 def test_what_the_first_ear_has_heard_so_far_is_proposed_to_the_second() -> None:
     second = counting()
-    hear(follower(SAID, second, AtOnce()), [1] * 30 + [0] * END)
+    hear(follower(SAID, second), [1] * 30 + [0] * END)
     assert second.proposals == [(SAID,)]
 
 
 def test_a_whole_command_ends_the_phrase_sooner_than_silence_does() -> None:
-    soon = round(HABITS.end_when_complete_s / CHUNK_S)
-    assert len(hear(follower(SAID, None, None), [1] * 30 + [0] * soon)) == 1
-    assert hear(follower("", counting(), None), [1] * 30 + [0] * soon) == []
+    assert len(hear(follower(SAID, None), [1] * 30 + [0] * SOON)) == 1
+    assert len(hear(follower("", counting()), [1] * 30 + [0] * SOON)) == 1
+    assert hear(follower("", counting("what a day it was")), [1] * 30 + [0] * SOON) == []
+
+
+def test_a_second_ear_that_is_not_done_ends_nothing_sooner() -> None:
+    slow = Slow()
+    made = follower("", counting(), slow)
+    assert hear(made, [1] * 30 + [0] * (END - 1)) == []
+    (work,) = slow.left
+    work()
+    assert [heard.text for heard in hear(made, [0])] == [SAID]
 
 
 def test_a_phrase_in_progress_is_judged_by_the_grammar_it_began_under() -> None:
-    made = follower(SAID, None, None)
+    made = follower(SAID, None)
     other = JsgfSayable(text="#JSGF V1.0; grammar g; public <command> = fine;", likely=("fine",))
     hear(made, [1] * 30)
     made.listen_for(other)
@@ -140,7 +147,7 @@ def test_a_phrase_in_progress_is_judged_by_the_grammar_it_began_under() -> None:
 
 
 def test_an_abandoned_phrase_gives_nothing_and_the_next_is_whole() -> None:
-    made = follower(SAID, counting(), AtOnce())
+    made = follower(SAID, counting())
     hear(made, [1] * 30)
     during = made.in_phrase
     made.abandon()
@@ -150,7 +157,7 @@ def test_an_abandoned_phrase_gives_nothing_and_the_next_is_whole() -> None:
 
 
 def test_times_count_the_stream_from_its_start() -> None:
-    (heard,) = hear(follower(SAID, None, None), [0] * 100 + [1] * 30 + [0] * END)
+    (heard,) = hear(follower(SAID, None), [0] * 100 + [1] * 30 + [0] * END)
     before = round((HABITS.pre_roll_s + HABITS.onset_s) / CHUNK_S) - round(HABITS.onset_s / CHUNK_S)
     assert round(heard.started_s / CHUNK_S) == 100 - before
     assert round(heard.ended_s / CHUNK_S) == 130
