@@ -222,8 +222,7 @@ def rule_weights(view: View) -> Mapping[str, float]:
 
 def _things(view: View, states: Iterable[StepState], holds: bool | None = None) -> dict[str, float]:
     """Things with a step in one of these states, or a timer held as `holds` says (None: no timers)."""
-    wanted = frozenset(states)
-    held = dict(view.timers)
+    wanted, held = frozenset(states), dict(view.timers)
     found: dict[str, float] = {}
     for name, meant in view.names.things.items():
         weights = [view.weights.get(s, 0.0) for s in meant.steps if view.states.get(s) in wanted]
@@ -246,9 +245,7 @@ def _food(view: View, things: Mapping[str, float]) -> Mapping[str, float]:
 
 def _food_first(view: View, things: Mapping[str, float]) -> Mapping[str, float]:
     """The same things: who gives more time, or drops something, seldom means an oven that heats."""
-    return {
-        name: weight * (OVEN_FACTOR if _is_heated(view, name) else 1.0) for name, weight in things.items()
-    }
+    return {name: weight * (OVEN_FACTOR if _is_heated(view, name) else 1) for name, weight in things.items()}
 
 
 def _droppable(view: View) -> dict[str, float]:

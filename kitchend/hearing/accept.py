@@ -26,7 +26,8 @@ class Limits:
     longer_letters: int = 6  # this many letters more, is not the command
     plain_talk: float = -0.25  # a free text above this is what was said, unless a command is
     plain_margin: float = -1.5  # no further below it in score than this, or begins with the address phrase
-    far_margin: float = -1.7  # so far below a clear free text is half understood, unless the ears agree;
+    far_margin: float = -1.7  # so far below a clear free text is half understood, unless the ears agree,
+    farthest_margin: float = -2.2  # and so far even then;
     lacking_margin: float = -0.6  # so far where the command lacks words of it,
     lacking_letters: int = 4  # more than so many letters
     least_s: float = 0.15  # of speech; shorter is a knock
@@ -109,7 +110,9 @@ def _both(
     others = tuple(one for one in worded if not same_meaning(one.reading, best))
     likely = chance(tuple(numbers.values()), weights)
     is_far = not needs_address and _is_far(best.text, margin, judgement.free, limit)
-    is_poor = not numbers["proposed"] and (is_far or best.score < weights.poor)
+    is_poor = best.score < weights.poor or is_far
+    if numbers["proposed"]:
+        is_poor = is_far and margin < limit.farthest_margin
     is_half = likely < weights.least or is_poor
     if likely < weights.half or (is_half and not worded):
         return _refused(best.text, "explained better as free talk", margin)

@@ -7,25 +7,30 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from tokenizers import Tokenizer
 
 from kitchend.core.commands import Unclear
 from kitchend.core.intents import understand
+from kitchend.hearing.adapting import ADAPTATION
 from kitchend.hearing.mel import log_mel
 from kitchend.hearing.ports import SAMPLE_RATE, Samples
 from kitchend.hearing.weights import whisper_folder
-from kitchend.hearing.whisper_ear import Encoded, WhisperEar, written
+from kitchend.hearing.whisper_ear import AT_HOME, WhisperEar, padded, written
 from kitchend.service.full_swing import in_full_swing
 from kitchend.service.listening_back import dinner_of
 from kitchend.service.settings import settings_for
 from kitchend.speaking.sound import from_samples
-from tests.bench.hear.adapt.lessons import PLANS, RIVALS, Heard, Lesson, lessons
+from tests.bench.hear.adapt.lessons import PLANS, RIVALS, Heard, Lesson, brief, lessons
+from tests.bench.hear.adapt.mixed import mixed
 from tests.bench.hear.adapt.throats import STRANGERS, somebody, stranger
+from tests.bench.hear.adapt.words import DICTIONARIES
 from tests.bench.hear.corpus import ADDRESS, phrases
 from tests.bench.hear.kitchen import NOW
 from tests.bench.hear.noise import Clip
 from tests.bench.hear.voices import SPEAKERS, Speaker, spoken
 
 SAID = "the plums are in"
+PROMPT = ("<|startoftranscript|>", "<|en|>", "<|transcribe|>", "<|notimestamps|>")
 ALOUD = Speaker(name="kal", engine="flite", voice="kal", part="tune")
 
 
@@ -76,6 +81,31 @@ def test_no_phrase_of_the_bench_is_taught(taught: tuple[Lesson, ...]) -> None:
     assert not [one.text for one in taught if one.text.removeprefix(opening).strip(" .").lower() in benched]
 
 
+@pytest.mark.skipif(not all(map(Path.exists, DICTIONARIES)), reason="no word lists of English are installed")
+def test_brief_lessons_are_short_commands_and_words_that_are_none(tmp_path: Path) -> None:
+    states = [
+        in_full_swing(dinner_of(plan, settings_for(None), NOW), NOW) for plan in sorted(PLANS.glob("*.yaml"))
+    ]
+    found = brief(60, tmp_path, who=aloud)
+    said = [one.text.strip(" .").lower() for one in found]
+    assert all(1 <= len(words.split()) <= 2 for words in said)
+    assert not set(said) & {phrase.text for phrase in phrases()}
+    meant = [
+        any(not isinstance(understand(words, state).command, Unclear) for state in states) for words in said
+    ]
+    assert 0.3 < np.mean(meant) < 0.8
+    assert all(one.text not in one.rivals for one in found)
+
+
+def test_additions_of_one_kind_are_mixed_number_by_number() -> None:
+    one = {"a|up": np.array([0.0, 1.0], np.float16), "b|plus": np.array([2.0], np.float16)}
+    other = {"a|up": np.array([1.0, 1.0], np.float16), "b|plus": np.array([4.0], np.float16)}
+    found = mixed(one, other, 0.25)
+    assert {name: value.tolist() for name, value in found.items()} == {"a|up": [0.25, 1.0], "b|plus": [2.5]}
+    with pytest.raises(ValueError, match="not of one kind"):
+        mixed(one, {"a|up": other["a|up"]}, 0.5)
+
+
 @pytest.fixture
 def hum(tmp_path: Path) -> Clip:
     chance = np.random.default_rng(1)
@@ -115,25 +145,29 @@ def test_rivals_of_a_lesson_are_other_commands(taught: tuple[Lesson, ...]) -> No
 
 
 def test_the_model_learned_with_gives_the_numbers_of_the_one_that_listens(tmp_path: Path) -> None:
-    """JAX's scores against CTranslate2's: the same weights, sound and words.
+    """JAX's scores against CTranslate2's: the same weights and additions, sound and words.
 
-    CTranslate2 leaves the end and the other marks out of its sum, which takes nothing from words amid others.
+    CTranslate2 leaves the end and the other marks out of its sum, and has no other language's tokens, which
+    takes nothing from words amid others.
     """
     jax = pytest.importorskip("jax", reason="jax is not installed: the model that learns is not compared")
     from tests.bench.hear.adapt.model import At, Batch, token_scores, weights
 
     folder = whisper_folder(language="")
-    ear = WhisperEar(folder)
-    mel = log_mel(np.pad(spoken(SAID, ALOUD, tmp_path), (0, 4 * SAMPLE_RATE))[: 4 * SAMPLE_RATE])
-    view = np.array(ear._model.encode(ear._as_view(mel[None]), to_cpu=True))
-    ids = ear._ids(written(SAID))
-    scores = ear._score(Encoded(view, 2 * view.shape[1]), [ids])[0]
+    ear, tokens = WhisperEar(whisper_folder()), Tokenizer.from_file(str(folder / "tokenizer.json"))
+    sound = spoken(SAID, ALOUD, tmp_path)
+    scores = ear._score(ear._encode(sound), [ear._ids(written(SAID))])[0]
+    mel = log_mel(padded(sound, AT_HOME))
     model = {name: jax.numpy.asarray(value) for name, value in weights(folder / "model.bin").items()}
-    line = np.array([[*ear._prompt, *ids, ear._end]])
-    places = np.arange(len(ear._prompt) - 1, len(ear._prompt) - 1 + len(ids))
+    with np.load(ADAPTATION) as learned:
+        added = {name: jax.numpy.asarray(learned[name].astype(np.float32)) for name in learned.files}
+    prompt = [tokens.token_to_id(name) for name in PROMPT]
+    ids = tokens.encode(written(SAID), add_special_tokens=False).ids
+    line = np.array([[*prompt, *ids, tokens.token_to_id("<|endoftext|>")]])
+    places = np.arange(len(prompt) - 1, len(prompt) - 1 + len(ids))
     all_of_it = np.ones(len(ids), np.float32)
     at = At(places, line[0, places + 1], np.zeros_like(places), all_of_it, all_of_it)
     batch = Batch(mel[None], line, at, np.array([len(ids)], np.float32), np.ones((1, 1), bool))
-    found = np.array(token_scores({}, model, batch))
+    found = np.array(token_scores(added, model, batch))
     assert found[1:-1] == pytest.approx(scores[1:-1], abs=0.1)
     assert (found <= scores + 0.1).all()

@@ -80,10 +80,7 @@ def test_the_lead_is_over_the_next_reading_that_means_something_else() -> None:
 
 
 def test_phrases_the_weights_were_not_fitted_to_are_decided_well() -> None:
-    """Each once, by weights fitted to the others: nearly all right without noise, no talk let in.
-
-    But for one of 308 pieces: a person who says "press" by itself, which both ears have as "bread".
-    """
+    """Each once, by weights fitted to the others: nearly all right without noise, no talk let in."""
     listed = held_out.lines()
     decided = list(held_out.decisions(listed))
     assert len(decided) == len(listed)
@@ -93,6 +90,5 @@ def test_phrases_the_weights_were_not_fitted_to_are_decided_well() -> None:
     assert len(talk) >= 100
     assert sum(held_out.outcome_of(*one) == "right" for one in clean) >= 0.96 * len(clean)
     let_in = [decision for line, decision in talk if held_out.outcome_of(line, decision) == "wrong"]
-    assert {decision.text for decision in let_in if decision is not None} <= {"bread"}
-    assert len(let_in) <= 1
+    assert let_in == []
     assert sum(held_out.outcome_of(*one) == "wrong" for one in decided) <= 0.01 * len(decided)

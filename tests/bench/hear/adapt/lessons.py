@@ -1,7 +1,8 @@
 """What the second ear learns from: commands of the demo plans and quotations, by the voices to tune on.
 
-No phrase and no dinner of the bench is among them. Rooms, noise and levels are drawn anew each time a
-lesson is heard; the noise clips are those to tune on. Sentences come from Debian's package fortunes.
+Short commands are learned by themselves as well, beside any words at all: "sips" is not "six". No phrase and
+no dinner of the bench is among them. Rooms, noise and levels are drawn anew each time a lesson is heard; the
+noise clips are those to tune on. Sentences come from Debian's package fortunes.
 """
 
 from __future__ import annotations
@@ -30,6 +31,7 @@ from kitchend.service.full_swing import in_full_swing, sayable_in_full_swing
 from kitchend.service.listening_back import dinner_of
 from kitchend.service.settings import settings_for
 from tests.bench.hear.adapt.throats import somebody
+from tests.bench.hear.adapt.words import common
 from tests.bench.hear.corpus import ADDRESS, phrases
 from tests.bench.hear.kitchen import NOW
 from tests.bench.hear.noise import LOUD, Clip
@@ -38,7 +40,7 @@ from tests.bench.hear.voices import Speaker, spoken
 
 PLANS = Path(__file__).parents[4] / "plans"
 FORTUNES = Path("/usr/share/games/fortunes")
-COMMANDS = 0.6
+COMMANDS, BRIEF = 0.6, 0.6
 NEAR, RIVALS = 24, 8
 """How many commands that come near are looked at, and how many are kept at most."""
 EVEN = 0.7
@@ -93,6 +95,40 @@ def lessons(
         return tuple(one for one in everything if 0 < len(one.speech) < LONGEST_S * SAMPLE_RATE)
 
 
+def brief(
+    count: int, cache_folder: Path, seed: int = 11, who: Callable[[random.Random], Speaker] = somebody
+) -> tuple[Lesson, ...]:
+    """So many lessons of a word or two: short commands, and any words at all, which are none."""
+    chance = random.Random(seed)
+    words = sorted(word for word in set(common()) if word.isalpha() and 3 <= len(word) <= 9)
+    benched = {phrase.text for phrase in phrases()}
+
+    def drawn() -> tuple[bool, str, Speaker, _Ways]:
+        ways = chance.choice([one for one in _every_way() if one.in_window])
+        is_command = chance.random() < BRIEF
+        return is_command, _short(ways, chance) if is_command else _any(words, chance), who(chance), ways
+
+    def made(one: tuple[bool, str, Speaker, _Ways]) -> Lesson:
+        _, said, speaker, ways = one
+        rivals = tuple(_as_written(text) for text in ways.rivals(said))
+        return Lesson(written(said), spoken(said, speaker, cache_folder), rivals)
+
+    with ThreadPoolExecutor(os.cpu_count()) as hands:
+        wanted = [drawn() for _ in range(count)]
+        everything = hands.map(made, [one for one in wanted if one[1] not in benched])
+        return tuple(one for one in everything if 0 < len(one.speech) < LONGEST_S * SAMPLE_RATE)
+
+
+def _short(ways: _Ways, chance: random.Random) -> str:
+    while len((said := ways.drawn(chance)).split()) > 2:
+        pass
+    return said
+
+
+def _any(words: Sequence[str], chance: random.Random) -> str:
+    return " ".join(chance.choice(words) for _ in range(chance.choice((1, 1, 2))))
+
+
 def _as_written(said: str) -> str:
     start = f"{ADDRESS} "
     if said.startswith(start):
@@ -103,8 +139,9 @@ def _as_written(said: str) -> str:
 class _Ways:
     """What may be said at one moment of a demo dinner."""
 
-    def __init__(self, sayable: Sayable) -> None:
+    def __init__(self, sayable: Sayable, *, in_window: bool) -> None:
         self._sayable = sayable
+        self.in_window = in_window
         network = sayable.network()
         self._final = network.final
         self._search = Searchable(network)
@@ -138,7 +175,7 @@ def _every_way() -> Sequence[_Ways]:
         in_full_swing(dinner_of(plan, settings_for(None), NOW), NOW) for plan in sorted(PLANS.glob("*.yaml"))
     ]
     return [
-        _Ways(sayable_in_full_swing(state, NOW, in_window=in_window))
+        _Ways(sayable_in_full_swing(state, NOW, in_window=in_window), in_window=in_window)
         for state in states
         for in_window in (True, False)
     ]

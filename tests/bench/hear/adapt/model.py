@@ -16,6 +16,8 @@ import jax
 import jax.numpy as jnp
 import numpy as np
 
+from kitchend.hearing.whisper_ear import AT_HOME
+
 LAYERS, HEADS = 6, 8
 _TYPES = {0: np.float32, 1: np.int8, 2: np.int16, 3: np.int32, 4: np.float16}
 _FAR = -1e9
@@ -133,7 +135,7 @@ def _encoded(added: Arrays, model: Arrays, mel: Any) -> Any:
         name = f"encoder/layer_{layer}/"
         found = found + _looking_around(added, model, name, found, None)
         found = found + _thought(added, model, name, found)
-    return _normed(added, model, "encoder/layer_norm", found)
+    return _normed(added, model, "encoder/layer_norm", found)[:, :: AT_HOME.every]
 
 
 def _decoded(added: Arrays, model: Arrays, ids: Any, view: Any) -> Any:

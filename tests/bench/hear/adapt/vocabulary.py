@@ -2,11 +2,11 @@
 
     PYTHONPATH=. .venv/bin/python -m tests.bench.hear.adapt.vocabulary
 
-Those of common words (Debian's wamerican-small and wbritish-small: SCOWL by K. Atkinson); of foods and of
-what is done to them, and the same with a capital, as they begin a command (wordnet-base: the nouns for food
-and the verbs of change and contact in Princeton's WordNet 3.0); those that quotations have five times
-(fortunes); of what can be said to kitchend, and of the demo plans; digits and signs; every single byte; and
-whatever these are put together from. A check holds the shipped file to this where the four packages are.
+Those of common words (`words`); of foods and of what is done to them, and the same with a capital, as they
+begin a command (wordnet-base: the nouns for food and the verbs of change and contact in Princeton's WordNet
+3.0); those that quotations have five times (fortunes); of what can be said to kitchend, and of the demo
+plans; digits and signs; every single byte; and whatever these are put together from. A check holds the
+shipped file to this where the four packages are.
 """
 
 from __future__ import annotations
@@ -32,9 +32,9 @@ from kitchend.service.full_swing import in_full_swing, sayable_in_full_swing
 from kitchend.service.listening_back import dinner_of
 from kitchend.service.settings import settings_for
 from tests.bench.hear.adapt.lessons import FORTUNES, PLANS
+from tests.bench.hear.adapt.words import common
 from tests.bench.hear.kitchen import NOW
 
-DICTIONARIES = tuple(Path("/usr/share/dict") / f"{of}-english-small" for of in ("american", "british"))
 WORDNET = Path("/usr/share/wordnet")
 KINDS = {"data.noun": ("13",), "data.verb": ("30", "35")}
 """Files of WordNet, and the lexicographers' numbers of food, change and contact."""
@@ -51,7 +51,7 @@ def kept() -> NDArray[np.bool_]:
     quoted = Counter(token for line in _quotations() for token in cut([line]))
     said = {*_said(), *_kitchen()}
     found = {token for token, count in quoted.items() if count >= OFTEN}
-    found |= set(cut(f" {word}" for word in {*_common(), *said}))
+    found |= set(cut(f" {word}" for word in {*common(), *said}))
     found |= set(cut(f" {word.capitalize()}" for word in said))
     found |= {number for token, number in ids.items() if _is_plain(token)}
     closed = _closed({token for token, number in ids.items() if number in found}, whole["model"]["merges"])
@@ -78,13 +78,6 @@ def _closed(tokens: Collection[str], merges: Iterable[Any]) -> set[str]:
         if first + second in closed:
             closed |= {first, second}
     return closed
-
-
-def _common() -> Iterator[str]:
-    for file in DICTIONARIES:
-        for word in file.read_text("utf-8").split():
-            if re.fullmatch("[a-z']+", word) and not word.endswith("'s"):
-                yield word
 
 
 def _kitchen() -> Iterator[str]:
