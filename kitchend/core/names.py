@@ -96,6 +96,10 @@ class Names:
         """What a name may mean; nothing if it is no name of this dinner."""
         return self.meanings.get(without_articles(spoken(name)), Meaning())
 
+    def is_oven(self, name: str) -> bool:
+        """Whether a thing is equipment that is heated, and no timer that was given its name."""
+        return name in self.equipment and self.meaning(name).timer is None
+
 
 @of_state
 def meaning(name: str, state: DinnerState) -> Meaning:

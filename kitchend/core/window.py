@@ -233,19 +233,15 @@ def _things(view: View, states: Iterable[StepState], holds: bool | None = None) 
     return found
 
 
-def _is_heated(view: View, name: str) -> bool:
-    """Whether a thing is an oven that is on, and no timer that was given its name."""
-    return name in view.names.equipment and view.names.things[name].timer is None
-
-
 def _food(view: View, things: Mapping[str, float]) -> Mapping[str, float]:
     """Of these what is no oven: that goes on, but nobody says that it is in, or puts it on hold."""
-    return {name: weight for name, weight in things.items() if not _is_heated(view, name)}
+    return {name: weight for name, weight in things.items() if not view.names.is_oven(name)}
 
 
 def _food_first(view: View, things: Mapping[str, float]) -> Mapping[str, float]:
     """The same things: who gives more time, or drops something, seldom means an oven that heats."""
-    return {name: weight * (OVEN_FACTOR if _is_heated(view, name) else 1) for name, weight in things.items()}
+    factors = {name: OVEN_FACTOR if view.names.is_oven(name) else 1.0 for name in things}
+    return {name: weight * factors[name] for name, weight in things.items()}
 
 
 def _droppable(view: View) -> dict[str, float]:

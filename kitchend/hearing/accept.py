@@ -110,7 +110,7 @@ def _both(
     others = tuple(one for one in worded if not same_meaning(one.reading, best))
     likely = chance(tuple(numbers.values()), weights)
     is_far = not needs_address and _is_far(best.text, margin, judgement.free, limit)
-    is_poor = best.score < weights.poor or is_far
+    is_poor = is_far or best.score < weights.poor
     if numbers["proposed"]:
         is_poor = is_far and margin < limit.farthest_margin
     is_half = likely < weights.least or is_poor

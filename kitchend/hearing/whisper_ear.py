@@ -81,7 +81,7 @@ _GRAMMARS = 2
 _PRIMITIVES = "2"  # the encoder's convolutions; made anew in 6 ms: few phrases are as long as one before
 _HUSH, _HUSH_S = 1e-3, 1.5  # what a quiet room sounds like, and for how long
 _FLOOR = 1e-10
-_PROMPT = ("<|startoftranscript|>", "<|{language}|>", "<|transcribe|>", "<|notimestamps|>")
+PROMPT = ("<|startoftranscript|>", "<|{language}|>", "<|transcribe|>", "<|notimestamps|>")
 _END = "<|endoftext|>"
 _LOOP_WORDS = 3  # a text that ends by saying again what it said before, as far as this, is a loop
 
@@ -151,7 +151,7 @@ class WhisperEar:
             str(folder), device="cpu", compute_type="int8", inter_threads=1, intra_threads=threads
         )
         self._filling = AT_HOME if is_adapted(folder) else AS_IT_CAME
-        self._prompt = [self._tokens.token_to_id(token.format(language=language)) for token in _PROMPT]
+        self._prompt = [self._tokens.token_to_id(token.format(language=language)) for token in PROMPT]
         as_it_came = UNADDRESSED.get(language, -np.inf)
         self._unaddressed = UNADDRESSED_AT_HOME if self._filling is AT_HOME else as_it_came
         self._knows_talk = language in UNADDRESSED  # what clear talk looks like was measured for these only

@@ -9,7 +9,6 @@ from random import Random
 from typing import Final
 
 from kitchend.core.names import names_of
-from kitchend.core.plan import Step
 from kitchend.core.state import DinnerState
 from kitchend.core.steps import StepState
 from kitchend.rehearsal import wishes
@@ -40,12 +39,8 @@ def muse(state: DinnerState, rng: Random, chatters: float) -> Wish | None:
     running = [s for s in state.steps if state.state_of(s.id) is StepState.ON and not s.is_hands_only]
     if running and rng.random() < 0.5:
         step = rng.choice(running)
-        if step.until is None and rng.random() < HOLDS and not _heats(state, step):
+        is_oven = names_of(state).is_oven(wishes.thing_of(state, step))
+        if step.until is None and rng.random() < HOLDS and not is_oven:
             return wishes.holds(state, step)
         return wishes.asks_time_left(state, step)
     return wishes.asks(wishes.ways(rng.choice(QUESTIONS)))
-
-
-def _heats(state: DinnerState, step: Step) -> bool:
-    """Whether it is an oven that gets hot, which nobody puts on hold."""
-    return wishes.thing_of(state, step) in names_of(state).equipment

@@ -15,7 +15,7 @@ from kitchend.hearing.adapting import ADAPTATION
 from kitchend.hearing.mel import log_mel
 from kitchend.hearing.ports import SAMPLE_RATE, Samples
 from kitchend.hearing.weights import whisper_folder
-from kitchend.hearing.whisper_ear import AT_HOME, WhisperEar, padded, written
+from kitchend.hearing.whisper_ear import AT_HOME, PROMPT, WhisperEar, padded, written
 from kitchend.service.full_swing import in_full_swing
 from kitchend.service.listening_back import dinner_of
 from kitchend.service.settings import settings_for
@@ -30,7 +30,6 @@ from tests.bench.hear.noise import Clip
 from tests.bench.hear.voices import SPEAKERS, Speaker, spoken
 
 SAID = "the plums are in"
-PROMPT = ("<|startoftranscript|>", "<|en|>", "<|transcribe|>", "<|notimestamps|>")
 ALOUD = Speaker(name="kal", engine="flite", voice="kal", part="tune")
 
 
@@ -161,7 +160,7 @@ def test_the_model_learned_with_gives_the_numbers_of_the_one_that_listens(tmp_pa
     model = {name: jax.numpy.asarray(value) for name, value in weights(folder / "model.bin").items()}
     with np.load(ADAPTATION) as learned:
         added = {name: jax.numpy.asarray(learned[name].astype(np.float32)) for name in learned.files}
-    prompt = [tokens.token_to_id(name) for name in PROMPT]
+    prompt = [tokens.token_to_id(name.format(language="en")) for name in PROMPT]
     ids = tokens.encode(written(SAID), add_special_tokens=False).ids
     line = np.array([[*prompt, *ids, tokens.token_to_id("<|endoftext|>")]])
     places = np.arange(len(prompt) - 1, len(prompt) - 1 + len(ids))

@@ -76,46 +76,42 @@ def lessons(
             file=sys.stderr,
         )
 
-    def drawn() -> tuple[bool, str, Speaker, _Ways]:
+    def drawn() -> _Drawn:
         is_command = not sentences or chance.random() < COMMANDS
         ways = (chance if is_command else others).choice(_every_way())
         return is_command, ways.drawn(chance) if is_command else chance.choice(sentences), who(chance), ways
 
-    def made(one: tuple[bool, str, Speaker, _Ways]) -> Lesson:
+    return _said([drawn() for _ in range(count)], cache_folder)
+
+
+def brief(
+    count: int, cache_folder: Path, seed: int = 11, who: Callable[[random.Random], Speaker] = somebody
+) -> tuple[Lesson, ...]:
+    """So many lessons of a word or two: short commands, and any words at all, written as if they were."""
+    chance = random.Random(seed)
+    words = sorted(word for word in set(common()) if word.isalpha() and 3 <= len(word) <= 9)
+
+    def drawn() -> _Drawn:
+        ways = chance.choice(_every_way()[::2])  # those of the answer window
+        is_command = chance.random() < BRIEF
+        return True, _short(ways, chance) if is_command else _any(words, chance), who(chance), ways
+
+    return _said([drawn() for _ in range(count)], cache_folder)
+
+
+def _said(wanted: Sequence[_Drawn], cache_folder: Path) -> tuple[Lesson, ...]:
+    """Lessons of these, less those too long and those the bench has."""
+    benched = {phrase.text for phrase in phrases()}
+
+    def made(one: _Drawn) -> Lesson:
         is_command, said, speaker, ways = one
         speech = spoken(said, speaker, cache_folder)
         rivals = tuple(_as_written(text) for text in ways.rivals(said))
         return Lesson(_as_written(said) if is_command else f" {said}", speech, rivals)
 
     with ThreadPoolExecutor(os.cpu_count()) as hands:
-        benched = {phrase.text for phrase in phrases()}
-        wanted = [drawn() for _ in range(count)]
         new = [one for one in wanted if one[1].removeprefix(f"{ADDRESS} ") not in benched]
         everything = hands.map(made, new)
-        return tuple(one for one in everything if 0 < len(one.speech) < LONGEST_S * SAMPLE_RATE)
-
-
-def brief(
-    count: int, cache_folder: Path, seed: int = 11, who: Callable[[random.Random], Speaker] = somebody
-) -> tuple[Lesson, ...]:
-    """So many lessons of a word or two: short commands, and any words at all, which are none."""
-    chance = random.Random(seed)
-    words = sorted(word for word in set(common()) if word.isalpha() and 3 <= len(word) <= 9)
-    benched = {phrase.text for phrase in phrases()}
-
-    def drawn() -> tuple[bool, str, Speaker, _Ways]:
-        ways = chance.choice([one for one in _every_way() if one.in_window])
-        is_command = chance.random() < BRIEF
-        return is_command, _short(ways, chance) if is_command else _any(words, chance), who(chance), ways
-
-    def made(one: tuple[bool, str, Speaker, _Ways]) -> Lesson:
-        _, said, speaker, ways = one
-        rivals = tuple(_as_written(text) for text in ways.rivals(said))
-        return Lesson(written(said), spoken(said, speaker, cache_folder), rivals)
-
-    with ThreadPoolExecutor(os.cpu_count()) as hands:
-        wanted = [drawn() for _ in range(count)]
-        everything = hands.map(made, [one for one in wanted if one[1] not in benched])
         return tuple(one for one in everything if 0 < len(one.speech) < LONGEST_S * SAMPLE_RATE)
 
 
@@ -139,9 +135,8 @@ def _as_written(said: str) -> str:
 class _Ways:
     """What may be said at one moment of a demo dinner."""
 
-    def __init__(self, sayable: Sayable, *, in_window: bool) -> None:
+    def __init__(self, sayable: Sayable) -> None:
         self._sayable = sayable
-        self.in_window = in_window
         network = sayable.network()
         self._final = network.final
         self._search = Searchable(network)
@@ -168,14 +163,18 @@ class _Ways:
         return tuple(text for meaning, text in meant.items() if meaning != own)[-RIVALS:]
 
 
+_Drawn = tuple[bool, str, Speaker, _Ways]
+"""Whether it is a command, its words, who says it, and the moment it is said at."""
+
+
 @cache
 def _every_way() -> Sequence[_Ways]:
-    """The demo dinners in full swing, with and without the address phrase."""
+    """The demo dinners in full swing, by turns in the answer window and outside it."""
     states = [
         in_full_swing(dinner_of(plan, settings_for(None), NOW), NOW) for plan in sorted(PLANS.glob("*.yaml"))
     ]
     return [
-        _Ways(sayable_in_full_swing(state, NOW, in_window=in_window), in_window=in_window)
+        _Ways(sayable_in_full_swing(state, NOW, in_window=in_window))
         for state in states
         for in_window in (True, False)
     ]

@@ -33,6 +33,7 @@ from kitchend.hearing.adapting import ADAPTATION
 from kitchend.hearing.mel import HOP, log_mel
 from kitchend.hearing.ports import Samples
 from kitchend.hearing.weights import whisper_folder
+from kitchend.hearing.whisper_ear import PROMPT
 from tests.bench.hear.adapt.lessons import Heard, Lesson, brief, lessons
 from tests.bench.hear.adapt.mixed import mixed
 from tests.bench.hear.adapt.model import At, Batch, beginning, losses, weights
@@ -46,7 +47,6 @@ RATE, WARM, SHRINK = 1e-3, 15, 1e-3
 HELD_BACK, HELD_BACK_EVERY = 6, 50
 LENGTHS, SHARES = (300, 400, 600), (0.5, 0.25, 0.25)
 """Frames of 10 ms that a batch is filled up to, and how many batches are."""
-_PROMPT = ("<|startoftranscript|>", "<|en|>", "<|transcribe|>", "<|notimestamps|>")
 
 
 class Batches:
@@ -55,7 +55,7 @@ class Batches:
     def __init__(self, heard: Heard, tokens: Any, seed: int) -> None:
         self._heard = heard
         self._tokens = tokens
-        self._prompt = [tokens.token_to_id(token) for token in _PROMPT]
+        self._prompt = [tokens.token_to_id(token.format(language="en")) for token in PROMPT]
         self._end = tokens.token_to_id("<|endoftext|>")
         self._chance = np.random.default_rng(seed)
 
