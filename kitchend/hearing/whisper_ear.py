@@ -3,7 +3,8 @@
 It takes the raw phrase, never denoised sound. A command's score is the mean log probability of its tokens,
 written " Like this."; the free text is scored the same way, so that the two may be compared. Which commands
 are scored comes of searching the grammar for what it heard freely, and then for what it hears when it may use
-the grammar's words only. It never refuses: that is the accept rule's. Each row of a batch costs 8 MB.
+the grammar's words only. It never refuses: that is the accept rule's. Each row of a batch costs 4 MB, 8 where
+the model is as it came.
 """
 
 import os
