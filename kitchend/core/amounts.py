@@ -26,7 +26,7 @@ from kitchend.core.commands import (
     TimeNew,
 )
 from kitchend.core.grammar import Entry, Lexicon
-from kitchend.core.numbers import number_of
+from kitchend.core.numbers import count_texts, number_of
 from kitchend.core.state import DinnerState
 from kitchend.core.tongue import by_tongue, tongue
 
@@ -115,6 +115,8 @@ def amounts(kind: Kind | None, likely: Mapping[str, Lexicon]) -> dict[str, Lexic
         Kind.CLOCK: ("clock",),
     }
     entries = [entry for name in sources.get(kind, ()) if name in likely for entry in likely[name].entries]
+    if kind is Kind.MINUTES:  # counts are of more than one: "a minute", but "How many?" - "one"
+        entries += [Entry(text, 60) for text in count_texts(1)]
     return _valued(entries, entries if kind is Kind.DEGREES else [])
 
 

@@ -9,10 +9,11 @@ from __future__ import annotations
 from typing import Any
 
 from kitchend.core.clock import Now
-from kitchend.core.commands import Command, Unclear
+from kitchend.core.commands import Command, NumberSaid, Unclear
 from kitchend.core.dinner import step
 from kitchend.core.events import PhraseHeard
 from kitchend.core.intents import intent_name, understand
+from kitchend.core.numbers import number_of
 from kitchend.core.resolve import steps_named
 from kitchend.core.state import DinnerState
 from kitchend.hearing.ports import Heard
@@ -34,6 +35,7 @@ def hear_json(file: str, heard: Heard, state: DinnerState, now: Now) -> dict[str
         "step": _step(command, state),
         "minutes": _minutes(command),
         "degrees": getattr(command, "degrees", None),
+        "number": _number(command),
         "doubts": list(heard.doubts),
         "free_text": heard.free_text,
         "took_s": round(heard.took_s, DIGITS),
@@ -66,6 +68,11 @@ def _step(command: Command | Unclear, state: DinnerState) -> str | None:
         return None
     found = steps_named(state, name)
     return found[0].name if len(found) == 1 else str(name)
+
+
+def _number(command: Command | Unclear) -> int | None:
+    """The number said on its own; None of a time of day, or where no question is answered."""
+    return number_of(command.words) if isinstance(command, NumberSaid) else None
 
 
 def _minutes(command: Command | Unclear) -> float | None:

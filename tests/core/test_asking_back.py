@@ -213,7 +213,7 @@ def test_a_question_nobody_answers_lapses_and_changes_nothing(text: str, doubts:
 def test_answers_are_heard_without_the_address_phrase_and_questions_about_numbers_take_numbers() -> None:
     about_a_number = Choice(name="yes", command=TimeNew(name="eggs", seconds=900))
     asked = replace(DOUBTING, asked=Asked(text="Fifteen?", lapses=NOW + 30, yes=about_a_number))
-    taken = ("yes", "no", "fifty", "no fifty", "yes fifty minutes", "half an hour")
+    taken = ("yes", "no", "fifty", "no fifty", "yes fifty minutes", "half an hour", "one", "no one")
     assert [text for text in taken if not sayable(asked, NOW).accepts(text)] == []
     assert [text for text in taken[2:] if sayable(DOUBTING, NOW).accepts(text)] == []
     about_degrees = ReadingSaid(name="salmon", degrees=62)
