@@ -36,15 +36,16 @@ def better_name(plan: Plan, name: Name, is_good: Callable[[str], bool]) -> str |
 
 def _names(plan: Plan, dish_name: str, step_name: str | None) -> Iterator[str]:
     dish = next(dish for dish in plan.dishes if dish.name == dish_name)
+    whole = spoken(dish.name)
     if step_name is None:
         for step in dish.steps:
-            parts = taken_apart(spoken(step.name))
-            yield from (f"{participle(verb)} {spoken(dish.name)}" for verb in parts.verbs)
+            verbs = taken_apart(spoken(step.name)).verbs
+            yield from (f"{participle(verb)} {whole}" for verb in verbs if verb not in whole.split())
         return
     parts = taken_apart(spoken(step_name))
     if parts.thing:
         for verb in parts.verbs:
             if verb in OTHER_VERBS:
                 yield f"{OTHER_VERBS[verb]} the {parts.thing}"
-        if spoken(dish.name) != parts.thing:
-            yield f"{parts.verbs[0]} the {spoken(dish.name)}"
+        if whole != parts.thing and parts.verbs[0] not in whole.split():
+            yield f"{parts.verbs[0]} the {whole}"

@@ -10,6 +10,7 @@ import pytest
 from kitchend.errors import DeviceError, Problem
 from kitchend.files.plan_yaml import read_plan
 from kitchend.hearing.pronounce import pronounce
+from kitchend.reports.better_names import better_name
 from kitchend.reports.hearing_doubts import built_in, hearing_doubts
 from kitchend.service.checking import unknown_to
 
@@ -105,6 +106,14 @@ def test_steps_that_sound_alike_are_told_with_a_better_name(
     path.write_text(text)
     told = [doubt.hint or "" for doubt in hearing_doubts(str(path), text, read_plan(path))]
     assert [f"such as {proposed!r}" in hint for hint in told] == ([] if proposed is None else [True])
+
+
+def test_no_name_is_offered_that_says_the_same_word_twice(path: Path) -> None:
+    path.write_text(TWO_STEPS.format(one="roast", other="rest").replace("dish: salmon", "dish: roast salmon"))
+    plan, usual = read_plan(path), ("rested roast salmon", "bake the salmon")
+    for step, only in zip((None, "roast the salmon"), usual, strict=True):
+        assert better_name(plan, ("roast salmon", step), lambda name: True) == only
+        assert better_name(plan, ("roast salmon", step), lambda name: name not in usual) is None
 
 
 def test_a_dish_that_sounds_like_another_is_offered_a_longer_name(path: Path) -> None:
