@@ -117,6 +117,14 @@ class RemindIn:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class RemindAt:
+    """ "remind me at half past seven to light the candles"."""
+
+    time: TimeOfDay
+    what: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class ReadingSaid:
     """ "the chicken is at sixty two", "oven reads one ninety": degrees in the plan's own scale."""
 
@@ -236,6 +244,7 @@ Command = (
     | Drop
     | TimeNew
     | RemindIn
+    | RemindAt
     | ReadingSaid
     | StartDinner
     | MovePassBy

@@ -7,7 +7,7 @@ lexicon is empty can't be said. Makers turn slot values into commands and decide
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import Enum
 from typing import assert_never
 
@@ -45,6 +45,14 @@ class Phrase:
     gate: Gate
     weight: float = 1.0
 
+    @property
+    def is_usual(self) -> bool:
+        """Whether it is among the forms that a listener is given that mishears more the more may be said."""
+        return self.weight >= USUAL_WEIGHT
+
+
+USUAL_WEIGHT = 0.4
+"""The least weight of a usual form."""
 
 _DROPPED: Mapping[str, tuple[str, ...]] = {
     "minutes": ("count", "minutes"),
@@ -53,6 +61,7 @@ _DROPPED: Mapping[str, tuple[str, ...]] = {
     "core_degrees": ("core_degrees",),
     "heated_degrees": ("heated_degrees",),
     "clock": ("clock",),
+    "amount": ("amount",),
 }
 """What a cook may say before the number that is meant: "five, no, fifteen minutes"."""
 
@@ -80,12 +89,20 @@ def with_corrections(node: Node, put_right: Node) -> Node:
             assert_never(node)
 
 
-def forms(rule: str, gate: Gate, make: Maker, lines: str, put_right: str) -> Iterator[Phrase]:
+def forms(rule: str, gate: Gate, make: Maker, lines: str, put_right: Node) -> Iterator[Phrase]:
     """The phrases of one rule, a line each: "pattern" or "weight: pattern".
 
-    `put_right` is what stands between a number that was wrong and the right one.
+    `put_right` is what stands between a number that was wrong and the right one, in usual forms.
     """
     for line in filter(None, map(str.strip, lines.splitlines())):
         weight, colon, text = line.partition(": ")
-        node = with_corrections(pattern(text if colon else line), pattern(put_right))
-        yield Phrase(rule=rule, node=node, make=make, gate=gate, weight=float(weight) if colon else 1.0)
+        phrase = Phrase(
+            rule=rule,
+            node=pattern(text if colon else line),
+            make=make,
+            gate=gate,
+            weight=float(weight) if colon else 1.0,
+        )
+        # one in a hundred of what is seldom said anyway would be half of the grammar
+        is_open = phrase.is_usual
+        yield replace(phrase, node=with_corrections(phrase.node, put_right)) if is_open else phrase

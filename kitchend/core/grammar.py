@@ -222,6 +222,12 @@ class Lexicon:
         """Whether an entry does, as this way of reading compares words."""
         return word in self.bare(way).leads
 
+    @cached_property
+    def usual(self) -> Lexicon:
+        """The entries that are not seldom chosen; all, where every one is."""
+        kept = tuple(entry for entry in self.entries if entry.weight > SELDOM)
+        return Lexicon(kept) if kept and len(kept) < len(self.entries) else self
+
     def best(self, limit: int) -> list[tuple[float, str]]:
         """The likeliest wordings; how likely each is beside the likeliest."""
         chosen = sorted(self.entries, key=lambda entry: -entry.weight)[:limit]
@@ -265,6 +271,26 @@ def _tree(worded: Iterable[tuple[Sequence[str], Entry]]) -> Leaf:
 
 Lexicons = Mapping[str, Lexicon]
 _EMPTY = Row(())
+
+SELDOM = 0.1
+"""Optional parts said this often or less, and entries of this weight or less, are not usual."""
+
+
+def usual(node: Node) -> Node:
+    """The tree without optional parts that are seldom said."""
+    match node:
+        case Maybe(_, share) if share is not None and share <= SELDOM:
+            return _EMPTY
+        case Maybe(inner, share):
+            return Maybe(usual(inner), share)
+        case Either(options):
+            return Either(tuple(map(usual, options)))
+        case Row(parts):
+            return Row(tuple(left for part in parts if (left := usual(part)) != _EMPTY))
+        case Word() | Slot():
+            return node
+        case _:
+            assert_never(node)
 
 
 def pruned(node: Node, empty: Container[str]) -> Node | None:

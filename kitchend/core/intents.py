@@ -86,6 +86,7 @@ _NAMES = {
     "Drop": "drop",
     "TimeNew": "time_new",
     "RemindIn": "remind",
+    "RemindAt": "remind",
     "ReadingSaid": "reading",
     "StartDinner": "start_dinner",
     "MovePassBy": "move_pass",

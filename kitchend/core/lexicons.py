@@ -16,12 +16,23 @@ from kitchend.core.numbers import HOUR_S, LARGEST, clock_texts, count_texts, dur
 from kitchend.core.quantities import Scale
 from kitchend.core.tongue import by_tongue, tongue
 
-PLAUSIBLE_MINUTES = (*range(1, 21), *range(25, 65, 5), 75, 90, 120)
-MINUTE_WEIGHTS = {5: 4.0, 10: 4.0, 2: 3.0, 15: 3.0, 3: 2.5, 20: 2.5, 1: 2.0, 30: 2.0, 4: 1.5, 8: 1.2, 12: 1.2}
-"""Minutes that cooks say more often than others; all others have weight 1."""
+PLAUSIBLE_MINUTES = (*range(1, 61), 75, 90, 105, 120, 150, 180)
+_ODD = 0.1
+MINUTE_WEIGHTS = {n: 1.0 if n <= 20 or n % 5 == 0 else _ODD for n in PLAUSIBLE_MINUTES} | {
+    5: 4.0, 10: 4.0, 2: 3.0, 15: 3.0, 3: 2.5, 20: 2.5, 1: 2.0, 30: 2.0, 4: 1.5, 8: 1.2, 12: 1.2,
+}  # fmt: skip
+"""Minutes that cooks say more often than others, and less often; all that are not plausible have weight 1."""
 
 CORE_DEGREES = {Scale.CELSIUS: range(2, 111), Scale.FAHRENHEIT: range(35, 231)}
-HEATED_DEGREES = {Scale.CELSIUS: range(50, 301, 5), Scale.FAHRENHEIT: range(120, 551, 5)}
+
+
+def _heated(low: int, food: int, high: int) -> tuple[int, ...]:
+    """The degrees of an oven's dial; above those of food the others too, but none that sounds like a tens."""
+    return tuple(n for n in range(low, high + 1) if n % 5 == 0 or (n > food and n % 100 > 20))
+
+
+HEATED_DEGREES = {Scale.CELSIUS: _heated(50, 100, 300), Scale.FAHRENHEIT: _heated(120, 230, 550)}
+"""Those of the dial are likelier."""
 
 _LESS, _RARE, _SECOND_WORDING, _PARTLY = 0.5, 0.2, 0.3, 0.3
 
@@ -39,7 +50,8 @@ def durations(is_full: bool) -> Lexicon:
     for s in seconds:
         texts = duration_texts(s)
         weight = MINUTE_WEIGHTS.get(s // 60, 1.0)
-        entries += _falling(texts if is_full else texts[:2], s, weight)
+        # the first ways to say it, and the last: "an hour and a half" and "ninety minutes"
+        entries += _falling(texts if is_full else dict.fromkeys((*texts[:2], texts[-1])), s, weight)
     return Lexicon(entries)
 
 
@@ -65,8 +77,9 @@ def _full_seconds() -> tuple[int, ...]:
 
 @by_tongue
 def counts(is_full: bool) -> Lexicon:
-    """Numbers of minutes above one, in seconds, as in "five more minutes"."""
-    minutes = range(2, 301) if is_full else PLAUSIBLE_MINUTES[1:]
+    """Numbers of minutes above one, in seconds, as in "five more minutes": seldom twenty six."""
+    plausible = [n for n in PLAUSIBLE_MINUTES[1:] if MINUTE_WEIGHTS[n] > _ODD]
+    minutes = range(2, 301) if is_full else plausible
     return Lexicon(
         Entry(text, 60 * n, MINUTE_WEIGHTS.get(n, 1.0))
         for n in minutes
@@ -85,7 +98,9 @@ def degrees(scale: Scale, is_core: bool, around: int | None = None) -> Lexicon:
     """Plausible temperatures as said, of a thing inside or of equipment; those near `around` are likelier."""
     found = []
     for n in (CORE_DEGREES if is_core else HEATED_DEGREES)[scale]:
-        found += _falling(number_texts(n)[:2], n, _nearness(n, around))
+        texts = number_texts(n)
+        weight = _nearness(n, around) * (1.0 if is_core or n % 5 == 0 else _ODD)
+        found += _falling(dict.fromkeys((*texts[:2], texts[-1])), n, weight)
     return Lexicon(found)
 
 
@@ -184,20 +199,27 @@ def numbers(is_full: bool, around: TimeOfDay | None) -> dict[str, Lexicon]:
 
 
 def actions(names: Names, weights: Weights, is_full: bool) -> dict[str, Lexicon]:
-    """The lexicons of steps named by what is done: as an order, as done, after "I've", as being done."""
-    shapes: dict[str, list[Entry]] = {"action": [], "done": [], "past": [], "doing": []}
+    """The lexicons of steps named by what is done: as an order, as done, after "I've", as being done by the
+    cook, as going on by itself.
+    """
+    shapes: dict[str, list[Entry]] = {"action": [], "done": [], "past": [], "doing": [], "going": []}
     things = tongue().things
+    clocked = {step.id for step in names.steps if not step.is_hands_only}
     for name, weight in weights.items():
         action = names.actions[name]
         shapes["action"] += both_ways(name, name, weight)
-        if action.short:
-            shapes["action"] += both_ways(name.replace(action.thing, action.short), name, weight * _PARTLY)
-        said = {action.thing: weight} | ({action.short: weight * _PARTLY} if action.short else {})
+        for other in action.others:
+            shapes["action"] += both_ways(name.replace(action.thing, other), name, weight * _PARTLY)
+        said = {action.thing: weight} | dict.fromkeys(action.others, weight * _PARTLY)
         for thing, share in said.items() if action.thing else ():
             for word in action.done:
                 for i, text in enumerate(things.reported(thing, word, is_full)):
                     shapes["done"].append(Entry(text, name, share * (_LESS if i else 1.0)))
+                shapes["done"] += (Entry(text, name, share * _RARE) for text in things.wholly(thing, word))
                 shapes["past"].append(Entry(things.past(thing, word), name, share))
             for word in action.doing:
                 shapes["doing"] += both_ways(things.being_done(thing, word), name, share)
+                if clocked.intersection(action.steps):
+                    going = things.going_on(thing, word, is_full)
+                    shapes["going"] += (Entry(text, name, share) for text in going)
     return {key: Lexicon(entries) for key, entries in shapes.items()}

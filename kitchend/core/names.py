@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from unicodedata import normalize
 
@@ -62,15 +62,16 @@ class Meaning:
 class Action:
     """A step named by what is done ("take the chicken out") and what that name can be turned into.
 
-    `thing` is what it is done to, empty if the name says none; then there are no other shapes. `short` is the
-    thing's last word where no other thing ends so ("nuts" for "pine nuts"), else empty. `done` are
-    participles ("taken out"), `doing` gerunds ("taking out").
+    `thing` is what it is done to, empty if the name says none; then there are no other shapes. `others` are
+    what may be said for the thing: its last word where no other thing ends so ("nuts" for "pine nuts"), and
+    the dish's other names where it is the dish. `done` are participles ("taken out"), `doing` gerunds
+    ("taking out").
     """
 
     name: str
     steps: tuple[StepId, ...]
     thing: str = ""
-    short: str = ""
+    others: tuple[str, ...] = ()
     done: tuple[str, ...] = ()
     doing: tuple[str, ...] = ()
 
@@ -133,7 +134,7 @@ def _names(
     """Kept for the last few dinners, each in its language."""
     dishes = plan.dishes if plan else ()
     equipment = {spoken(item.name): item.id for item in (plan.equipment if plan else ())}
-    actions = _actions(steps)
+    actions = _actions(steps, dishes)
     taken = {*map(without_articles, actions), *equipment, *(name.split()[-1] for name in equipment if name)}
     whole = [*_dish_names(dishes, steps), *_thing_names(steps), *_timer_names(timers)]
     things = _joined([*whole, *partly_said(whole, taken)])
@@ -211,17 +212,40 @@ def _timer_names(timers: Sequence[tuple[TimerId, str]]) -> Iterator[tuple[str, M
         yield spoken(tongue().things.TIMER), Meaning(timer=timers[0][0])
 
 
-def _actions(steps: tuple[Step, ...]) -> dict[str, Action]:
+def _actions(steps: tuple[Step, ...], dishes: Iterable[Dish]) -> dict[str, Action]:
     """Actions by their name as written; steps of equal names (repeats, say) are one action."""
     written: dict[str, str] = {}
     ids: dict[str, list[StepId]] = {}
+    dish_of: dict[str, DishId] = {}
     for step in steps:
         name = spoken(step.name)
-        ids.setdefault(without_articles(name), []).append(step.id)
-        written.setdefault(without_articles(name), name)
+        bare = without_articles(name)
+        ids.setdefault(bare, []).append(step.id)
+        written.setdefault(bare, name)
+        dish_of.setdefault(bare, step.dish)
+    named = {dish.id: _other_names(dish, dishes) for dish in dishes}
     things = {taken_apart(name).thing for name in written.values()}
     lasts = Counter(thing.split()[-1] for thing in things if thing)
-    return {written[bare]: _action(written[bare], tuple(found), lasts) for bare, found in ids.items() if bare}
+    found = {}
+    for bare, own in ids.items():
+        if bare:
+            action = _action(written[bare], tuple(own), lasts)
+            taken = action.others + named.get(dish_of[bare], {}).get(action.thing, ())
+            free = (one for one in taken if without_articles(_with(action, one)) not in ids)
+            found[written[bare]] = replace(action, others=tuple(dict.fromkeys(free)))
+    return found
+
+
+def _with(action: Action, other: str) -> str:
+    """The action's name with another name of the thing."""
+    return action.name.replace(action.thing, other)
+
+
+def _other_names(dish: Dish, dishes: Iterable[Dish]) -> Mapping[str, tuple[str, ...]]:
+    """For each name of a dish the others that no other dish has: "carve the bird" for "carve the chicken"."""
+    own = dict.fromkeys(filter(None, (*map(spoken, (dish.name, *dish.also)), _head(dish, dishes))))
+    foreign = {spoken(name) for other in dishes if other is not dish for name in (other.name, *other.also)}
+    return {name: tuple(one for one in own if one != name and one not in foreign) for name in own}
 
 
 def _action(name: str, steps: tuple[StepId, ...], lasts: Mapping[str, int]) -> Action:
@@ -229,10 +253,15 @@ def _action(name: str, steps: tuple[StepId, ...], lasts: Mapping[str, int]) -> A
     if not parts.thing:
         return Action(name=name, steps=steps)
     last = parts.thing.split()[-1]
-    short = last if last in list(tongue().naming.ends(parts.thing)) and lasts[last] == 1 else ""
+    is_enough = last in list(tongue().naming.ends(parts.thing)) and lasts[last] == 1
     turned = tongue().naming.shapes(parts)
     return Action(
-        name=name, steps=steps, thing=parts.thing, short=short, done=turned.done, doing=turned.doing
+        name=name,
+        steps=steps,
+        thing=parts.thing,
+        others=(last,) if is_enough else (),
+        done=turned.done,
+        doing=turned.doing,
     )
 
 

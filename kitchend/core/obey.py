@@ -48,6 +48,7 @@ from kitchend.core.commands import (
     Quiet,
     QuietFor,
     ReadingSaid,
+    RemindAt,
     RemindIn,
     SayAgain,
     StartDinner,
@@ -126,7 +127,7 @@ def _do(state: DinnerState, command: Command, now: Now, *, is_sure: bool) -> Out
             return obey_time.give(state, command, now, is_sure=is_sure)
         case TimeNew():
             return obey_time.time_new(state, command, now, is_sure=is_sure)
-        case RemindIn():
+        case RemindIn() | RemindAt():
             return obey_time.remind(state, command, now, is_sure=is_sure)
         case ReadingSaid():
             return obey_time.reading(state, command, now, is_sure=is_sure)

@@ -16,6 +16,7 @@ from kitchend.core.commands import (
     MovePassBy,
     MovePassTo,
     ReadingSaid,
+    RemindAt,
     RemindIn,
     StartDinner,
     TimeNew,
@@ -100,8 +101,11 @@ def time_new(state: DinnerState, command: TimeNew, now: Now, *, is_sure: bool = 
     return Outcome(state=new, reply=reply, what=reply)
 
 
-def remind(state: DinnerState, command: RemindIn, now: Now, *, is_sure: bool = False) -> Outcome:
-    """ "remind me in ten minutes to turn the bread"."""
+def remind(state: DinnerState, command: RemindIn | RemindAt, now: Now, *, is_sure: bool = False) -> Outcome:
+    """ "remind me in ten minutes to turn the bread"; of a time of day the reply says how long that is."""
+    if isinstance(command, RemindAt):
+        seconds = round(next_said(now.wall, command.time) - now.wall)
+        return remind(state, RemindIn(seconds=seconds, what=command.what), now, is_sure=True)
     if not is_sure and odd.is_odd_timer(command.seconds):
         what = wording.clause("remind.plain", time=wording.said_duration(command.seconds), what=command.what)
         return ask_yes(state, wording.say("number?", what=what), command, now)

@@ -7,7 +7,7 @@ whatever can be heard can be read. Nothing is decided about what a command does.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Container, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cache, cached_property, lru_cache
 
@@ -15,7 +15,17 @@ from kitchend.core.clock import Instant
 from kitchend.core.commands import Command
 from kitchend.core.derivations import likeliest, matches, sampled
 from kitchend.core.forms import Gate, Phrase
-from kitchend.core.grammar import Heard, Lexicon, Node, Opening, lexicons_in, opening_of, pruned, words_in
+from kitchend.core.grammar import (
+    Heard,
+    Lexicon,
+    Node,
+    Opening,
+    lexicons_in,
+    opening_of,
+    pruned,
+    usual,
+    words_in,
+)
 from kitchend.core.jsgf import grammar_text, lexicon_text, node_text, weighted
 from kitchend.core.names import spoken
 from kitchend.core.network import Network, network_of
@@ -86,11 +96,26 @@ class Book:
         self.forms = tuple(form for form in cut if form is not None)
 
     def readings(self, heard: Heard) -> Iterator[Command]:
-        """The command of every way to read these words, in the table's order."""
+        """The command of every way to read these words, in the table's order; where there is none, without
+        what is said around commands.
+        """
+        is_found = False
+        for command in self._read(heard, self.rules):
+            is_found = True
+            yield command
+        if is_found:
+            return
+        padding = tongue().padding
+        for start, end, is_order in padding.within(heard.bare):
+            within = Heard.of(heard.between(start, end), heard.way)
+            yield from self._read(within, padding.orders if is_order else self.rules.keys() - padding.bare)
+
+    def _read(self, heard: Heard, rules: Container[str]) -> Iterator[Command]:
+        """The same without looking for padding, by forms of these rules."""
         first = heard.bare[0] if heard.bare else ""
         begins = cache(lambda name: self.lexicons[name].begins_with(first, heard.way))
         for form in self.forms:
-            if form.opening.takes(first, begins):
+            if form.phrase.rule in rules and form.opening.takes(first, begins):
                 for slots in matches(form.node, self.lexicons, heard):
                     yield form.phrase.make(slots)
 
@@ -137,14 +162,23 @@ class Book:
         used = {lexicon for form in self.forms for lexicon in lexicons_in(form.node)}
         return rules | {lexicon: lexicon_text(self.lexicons[lexicon]) for lexicon in sorted(used)}
 
-    def network(self, address: str, needs_address: bool) -> Network:
-        """The book as a network of words, after the address phrase or without it."""
-        totals = {rule: sum(form.phrase.weight for form in forms) for rule, forms in self.rules.items()}
+    def network(self, address: str, needs_address: bool, *, is_usual: bool = False) -> Network:
+        """The book as a network of words, after the address phrase or without it; only what is usual, or all
+        of it.
+        """
+        forms = self.forms if not is_usual else tuple(form for form in self.forms if form.phrase.is_usual)
+        totals: dict[str, float] = {}
+        for phrase in (form.phrase for form in forms):
+            totals[phrase.rule] = totals.get(phrase.rule, 0.0) + phrase.weight
         shared = (
-            (self.rule_weight(form.phrase.rule) * form.phrase.weight / totals[form.phrase.rule], form.node)
-            for form in self.forms
+            (
+                self.rule_weight(form.phrase.rule) * form.phrase.weight / totals[form.phrase.rule],
+                usual(form.node) if is_usual else form.node,
+            )
+            for form in forms
         )
-        return network_of(address, needs_address, shared, self.lexicons)
+        lexicons = {key: lexicon.usual for key, lexicon in self.lexicons.items()}
+        return network_of(address, needs_address, shared, lexicons if is_usual else self.lexicons)
 
     def words(self) -> frozenset[str]:
         """Every word that can be said."""
@@ -184,6 +218,10 @@ class Sayable:
         """The same grammar as the smallest network of words, for engines that pay for each copy of a rule."""
         return self._network
 
+    def usual_network(self) -> Network:
+        """The network of what is usual: fewer forms, and no words around them."""
+        return self._usual_network
+
     def candidates(self) -> tuple[str, ...]:
         """Likely commands with likely numbers, the likeliest first."""
         return self._candidates
@@ -210,6 +248,21 @@ class Sayable:
         return bool(heard.bare) and next(self.book.readings(heard), None) is not None
 
     @of_state
+    def unpadded(self, text: str) -> tuple[str, Callable[[str], str]] | None:
+        """Where words around a command may be padding: the text without all of them, and what puts them back
+        around another. What comes of putting them back is not always held.
+        """
+        heard, is_addressed = without_address(Heard.of(text), self.address)
+        start = f"{self.address} " if is_addressed else ""
+        ways = [(first, end) for first, end, _ in tongue().padding.within(heard.bare)]
+        if not ways:
+            return None
+        first, end = ways[-1]
+        lead = f"{heard.between(0, first)} " if first else ""
+        tail = f" {heard.between(end, len(heard.bare))}" if end < len(heard.bare) else ""
+        return start + heard.between(first, end), _Around(start, lead, tail)
+
+    @of_state
     def meaning(self, text: str) -> object:
         """The command a text stands for: equal for two ways to say the same; None where it holds none."""
         heard, _ = without_address(Heard.of(text), self.address)
@@ -232,10 +285,27 @@ class Sayable:
         return self.book.network(self.address, self.needs_address)
 
     @cached_property
+    @of_state
+    def _usual_network(self) -> Network:
+        return self.book.network(self.address, self.needs_address, is_usual=True)
+
+    @cached_property
     def _jsgf(self) -> str:
         start = self.address if self.needs_address else f"[{self.address}]"
         rules = {"command": f"{start} <said>" if self.address else "<said>"} | self.book.jsgf_rules()
         return grammar_text("dinner", "command", rules)
+
+
+@dataclass(frozen=True, slots=True)
+class _Around:
+    """Puts padding around a command, after the address phrase if it begins with that."""
+
+    start: str
+    lead: str
+    tail: str
+
+    def __call__(self, command: str) -> str:
+        return f"{self.start}{self.lead}{command.removeprefix(self.start)}{self.tail}"
 
 
 @of_state

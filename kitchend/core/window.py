@@ -374,6 +374,7 @@ def _answers(view: View, is_full: bool) -> dict[str, Lexicon]:
         "choice": Lexicon(entry for answer in view.answers for entry in _answer_entries(view.names, answer)),
         "ordinal": Lexicon([*(Entry(word, i) for i, word in enumerate(ordinals)), *last]),
         "number": Lexicon(Entry(words_of(i + 1), i) for i in range(size)),
+        "place": Lexicon(Entry(words_of(i + 1), i) for i in range(len(ordinals))),
     }
 
 

@@ -3,11 +3,12 @@
 The grammar is searched for every text that was heard, freely or in its own words. Pure: scores are put in.
 """
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import replace
 from itertools import islice
 
-from kitchend.hearing.ports import LEAST_LOG_SHARE, Sayable, Scored
-from kitchend.hearing.search import Searchable, apart, nearest
+from kitchend.hearing.ports import LEAST_LOG_SHARE, Padded, Sayable, Scored
+from kitchend.hearing.search import Found, Searchable, apart, nearest
 from kitchend.hearing.shortlist import crossed, same_words
 
 WAYS = 3
@@ -26,6 +27,14 @@ CLEAR, FAR = -0.5, -3.0
 """
 
 
+PADDED = -3.0
+"""The natural logarithm of how often a command has words around it. A guess."""
+
+
+def _with(found: Found, put_back: Callable[[str], str]) -> Found:
+    return replace(found, text=put_back(found.text), log_share=found.log_share + PADDED)
+
+
 class Findings:
     """Scores of commands by text: the mean log probability of its tokens and how many there are.
 
@@ -38,15 +47,32 @@ class Findings:
         self.heard = heard
         self.scored: dict[str, tuple[float, int]] = {}
 
-    def near(self, heard: Iterable[str]) -> tuple[str, ...]:
-        """The commands nearest to these texts, in turns, as many as are scored in one go."""
+    def near(self, heard: Iterable[str], sayable: Sayable | None = None) -> tuple[str, ...]:
+        """The commands nearest to these texts, in turns, as many as are scored in one go.
+
+        Where a text has words around it that mean nothing, as far as `sayable` tells, the nearest to what is
+        left come with these words around them.
+        """
         if self._grammar is None:
             return ()
-        rows = [list(islice(nearest(self._grammar, text), NEAR)) for text in dict.fromkeys(heard)]
+        rows: list[list[Found]] = []
+        for text in dict.fromkeys(heard):
+            rows.append(list(islice(nearest(self._grammar, text), NEAR)))
+            if sayable is not None:
+                rows.append(self._padded(text, sayable))
         turns = (row[place] for place in range(NEAR) for row in rows if place < len(row))
         found = {one.text: one.log_share for one in turns}
         self._shares.update(found)
         return tuple(found)[:AT_ONCE]
+
+    def _padded(self, text: str, sayable: Sayable) -> list[Found]:
+        """The nearest to what is left of a text without the words around it, with these words."""
+        way = sayable.unpadded(text) if isinstance(sayable, Padded) else None
+        if way is None or self._grammar is None:
+            return []
+        command, put_back = way
+        padded = (_with(found, put_back) for found in islice(nearest(self._grammar, command), NEAR))
+        return [found for found in padded if sayable.accepts(found.text)]
 
     def crossed(self, sayable: Sayable, proposed: tuple[str, ...]) -> tuple[str, ...]:
         """The best with words of what the first ear proposed, where that is something else."""

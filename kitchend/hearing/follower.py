@@ -20,6 +20,7 @@ from kitchend.hearing.ports import (
     FirstEar,
     Heard,
     Judgement,
+    Prepared,
     Proposal,
     Samples,
     Sayable,
@@ -64,6 +65,7 @@ class Follower:
         self._wanted: Sayable | None = None
         self._partial = self._asked = ""
         self._was_complete = False
+        self._preparing: Future[None] | None = None
         self._begun: Future[Judgement] | None = None
         self._was_settled: bool | None = None
         self._is_forgotten = Event()
@@ -94,9 +96,18 @@ class Follower:
         if wanted is not None and wanted is not self._sayable:
             if self._first is not None:
                 self._first.listen_for(wanted)
+            self._prepare(wanted)
             self._sayable = wanted
             self._partial = self._asked = ""
             self._was_complete = False
+
+    def _prepare(self, wanted: Sayable) -> None:
+        """Let the second ear make ready while nobody speaks; for a grammar that was replaced it need not."""
+        if self._preparing is not None:
+            self._preparing.cancel()
+        second: object = self._second
+        if isinstance(second, Prepared):
+            self._preparing = self._worker.submit(second.prepare, wanted)
 
     def abandon(self) -> None:
         """Forget the phrase in progress and what came before it, as if nothing had been said."""

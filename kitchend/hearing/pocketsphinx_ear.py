@@ -96,7 +96,7 @@ class PocketSphinxEar:
         if not isinstance(sayable, Networked):
             self._decoder.add_jsgf_string(_GRAMMAR, sayable.jsgf())
             return
-        network = sayable.network()
+        network = sayable.usual_network()
         ways = [(arc.source, arc.target, arc.share, *filter(None, [arc.word])) for arc in network.arcs]
         self._decoder.add_fsg(_GRAMMAR, self._decoder.create_fsg(_GRAMMAR, 0, network.final, ways))
 

@@ -80,6 +80,17 @@ class Networked(Protocol):
     def network(self) -> Network:
         """The same language as `jsgf`."""
 
+    def usual_network(self) -> Network:
+        """The same without what is seldom said, for engines that mishear more the more may be said."""
+
+
+@runtime_checkable
+class Padded(Protocol):
+    """A Sayable may hold commands with words around them that its network does not have: "okay", "please"."""
+
+    def unpadded(self, text: str) -> tuple[str, Callable[[str], str]] | None:
+        """A text without the words that may stand around a command; what puts them around another."""
+
 
 @runtime_checkable
 class Meaningful(Protocol):
@@ -212,6 +223,14 @@ class SecondEar(Protocol):
 
         Asked now and then, and raises NoLongerWantedError once it is not wanted.
         """
+
+
+@runtime_checkable
+class Prepared(Protocol):
+    """A SecondEar may make ready, before anybody speaks, what takes it a while for each grammar."""
+
+    def prepare(self, sayable: Sayable) -> None:
+        """Make it ready, on the thread that judges."""
 
 
 class Denoiser(Protocol):

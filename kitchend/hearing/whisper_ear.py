@@ -165,6 +165,11 @@ class WhisperEar:
         self._nothing = self._encode(hush.astype(np.float32))
         give_back()
 
+    def prepare(self, sayable: Sayable) -> None:
+        """Make the grammar ready to be searched: half a second's work for a dinner's."""
+        if isinstance(sayable, Networked):
+            self._grammar_of(sayable, sayable.network())
+
     @of_state
     def judge(
         self, phrase: Samples, sayable: Sayable, proposed: tuple[str, ...], is_wanted: IsWanted = always
@@ -183,7 +188,7 @@ class WhisperEar:
         grammar = self._grammar_of(sayable, sayable.network())
         ways = tuple(islice(dict.fromkeys(way for text in heard.free for way in spelled(text)), WAYS))
         found = Findings(grammar.search, heard=(*ways, *proposed))
-        near = found.near((*ways, *proposed))
+        near = found.near((*ways, *proposed), sayable)
         free = self._add_with_free(found, heard, near[:AT_FIRST])
         is_settled = found.is_settled(free, proposed)
         if not is_settled and len(near) > AT_FIRST:

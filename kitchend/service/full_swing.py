@@ -23,7 +23,7 @@ from kitchend.core.window import full_lexicons, gates_of, likely_lexicons, rule_
 ASKED_S = 3600.0
 """Longer than any recording: no question lapses and no answer window closes while they are heard."""
 
-_FROM_FULL = ("ordinal",)
+_FROM_FULL = ("ordinal", "place")
 """Lexicons that only a question with a list of answers fills."""
 
 _CLOCKED = (StepState.ON, StepState.CALLED, StepState.HELD)

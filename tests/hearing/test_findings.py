@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 import pytest
 
-from kitchend.hearing.findings import AT_ONCE, BLIND, Findings
+from kitchend.hearing.findings import AT_ONCE, BLIND, PADDED, Findings
+from kitchend.hearing.ports import Scored
 from kitchend.hearing.search import Searchable
+from tests.hearing.menu import JsgfSayable
 from tests.hearing.test_search import DINNER
 
 GRAMMAR = Searchable(DINNER)
@@ -15,6 +19,33 @@ def test_commands_near_any_of_the_heard_texts_are_found_nearest_first() -> None:
     found = Findings(GRAMMAR, heard=("holder rice", "nein more")).near(("holder rice", "nein more"))
     assert set(found[:2]) == {"hold the rice", "nine more"}
     assert len(found) == len(set(found)) <= AT_ONCE
+
+
+class Polite(JsgfSayable):
+    """Holds its texts with "please" behind them too, which is no part of the grammar that is searched."""
+
+    def accepts(self, text: str) -> bool:
+        return text.removesuffix(" please") != "hold the beans"
+
+    def unpadded(self, text: str) -> tuple[str, Callable[[str], str]] | None:
+        bare = text.removesuffix(" please")
+        return None if bare == text else (bare, "{} please".format)
+
+
+def test_what_is_near_but_for_words_around_it_is_found_with_these_words() -> None:
+    polite, heard = Polite(text="", likely=()), ("hold the rice please",)
+    findings = Findings(GRAMMAR, heard=heard)
+    found = findings.near(heard, polite)
+    assert {"hold the rice", "hold the rice please"} <= set(found[:3])
+    assert "hold the beans please" not in found
+    assert findings.near(("hold the rice",), polite) == Findings(GRAMMAR, heard=()).near(("hold the rice",))
+    likelier, seldom = (one.log_share for text in found[:2] for one in readings(findings, text))
+    assert likelier == pytest.approx(seldom - PADDED)
+
+
+def readings(findings: Findings, text: str) -> tuple[Scored, ...]:
+    findings.scored = {text: (-1.0, 4)}
+    return findings.readings({})
 
 
 @pytest.mark.parametrize(

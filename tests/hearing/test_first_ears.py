@@ -179,6 +179,9 @@ def test_a_network_says_the_same_as_its_jsgf(sphinx: PocketSphinxEar, speak: Spe
             )
             return Network(final=4, arcs=(*arcs, Arc(2, 3, 1.0, "thank"), Arc(3, 4, 1.0, "you")))
 
+        def usual_network(self) -> Network:
+            return self.network()
+
         def words(self) -> frozenset[str]:
             return frozenset(arc.word for arc in self.network().arcs if arc.word)
 

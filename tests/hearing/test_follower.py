@@ -1,8 +1,9 @@
 """Following a stream: when the second ear starts, what is thrown away, and when the grammar changes."""
 
 from collections.abc import Callable
-from concurrent.futures import Executor, Future
+from concurrent.futures import Executor, Future, ThreadPoolExecutor
 from dataclasses import dataclass, field
+from threading import Event
 from typing import Any
 
 import numpy as np
@@ -177,3 +178,22 @@ def test_what_is_heard_so_far_is_told_while_it_is_said_and_that_it_ended() -> No
     assert told[-1] == SAID
     hear(made, [0] * END)
     assert told[-1] == ""
+
+
+def test_the_second_ear_makes_a_grammar_ready_before_anybody_speaks_but_none_that_was_replaced() -> None:
+    class Preparing(CountingSecondEar):
+        def prepare(self, sayable: Sayable) -> None:
+            made_ready.append(sayable)
+
+    made_ready: list[Sayable] = []
+    busy = ThreadPoolExecutor(max_workers=1)
+    let_go = Event()
+    busy.submit(let_go.wait)
+    made = follower("", Preparing(KnowingSecondEar(SAID)), busy)
+    last = dinner()
+    made.listen_for(dinner())
+    made.listen_for(last)
+    let_go.set()
+    busy.shutdown(wait=True)
+    assert made_ready == [last]
+    assert made_ready[0] is last

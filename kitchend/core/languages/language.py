@@ -14,6 +14,7 @@ from typing import Protocol
 from kitchend.core.clock import TimeOfDay, WallTime
 from kitchend.core.forms import Phrase
 from kitchend.core.grammar import Entry, Lexicon
+from kitchend.core.padding import Padding
 from kitchend.core.reading import Reading
 
 Weights = Mapping[str, float]
@@ -213,6 +214,12 @@ class Things(Protocol):
     def reported(self, thing: str, done: str, is_full: bool) -> tuple[str, ...]:
         """A thing that has been done, likeliest first."""
 
+    def wholly(self, thing: str, done: str) -> tuple[str, ...]:
+        """A thing that has been done, in words that are seldom chosen."""
+
+    def going_on(self, thing: str, doing: str, is_full: bool) -> tuple[str, ...]:
+        """A thing that something is going on with by itself, likeliest first."""
+
     def past(self, thing: str, done: str) -> str:
         """The same as it is said of oneself."""
 
@@ -254,4 +261,5 @@ class Language:
     naming: Naming
     typed: Typed
     things: Things
+    padding: Padding = field(default_factory=Padding)
     reading: Reading = field(default_factory=Reading)

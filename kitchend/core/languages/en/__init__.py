@@ -12,6 +12,7 @@ from kitchend.core.languages.en.cook import COOK
 from kitchend.core.languages.en.door_words import DOOR_WORDS
 from kitchend.core.languages.en.faults import FAULTS
 from kitchend.core.languages.en.foods import FOODS
+from kitchend.core.languages.en.forming import PADDING
 from kitchend.core.languages.en.papers import PAPERS
 from kitchend.core.languages.en.phrasebook import PHRASES
 from kitchend.core.languages.en.readings import READINGS
@@ -55,5 +56,6 @@ LANGUAGE = Language(
     naming=verbs,
     typed=typed,
     things=things,
+    padding=PADDING,
     reading=READING,
 )

@@ -86,6 +86,7 @@ def _minutes(minutes: int) -> Iterator[str]:
         yield "a couple of minutes"
     if minutes == 15:
         yield "a quarter of an hour"
+        yield "a quarter hour"
     if minutes == 45:
         yield "three quarters of an hour"
 

@@ -39,8 +39,10 @@ STEPS: tuple[Phrase, ...] = (
         8: {chosen=choice}
         [the] {chosen=ordinal} one
         0.3: [the] {chosen=ordinal}
-        0.3: (number|option) {chosen=number}
+        0.15: (number|option) {chosen=place}
         0.3: {chosen=number}
+        0.15: (i mean|i meant|it's) [the] {chosen=ordinal} [one]
+        0.1: [the] {chosen=ordinal} one there
     """),
     *forms("yes", Gate.ASKED, lambda slots: Yes(), """
         4: yes
@@ -57,6 +59,14 @@ STEPS: tuple[Phrase, ...] = (
         go ahead
         sure
         0.3: okay
+        0.5: (yeah|yep|yup) [please] (go ahead|do it|do that|do|that's right)
+        0.5: (yup|aye)
+        0.15: (yeah|yep|yup) please
+        0.15: (go on then|go for it|please do)
+        0.15: yes it is
+        0.15: (that's it|that's correct|exactly)
+        0.1: all right
+        0.1: (it is|i did) yeah
     """),
     *forms("no", Gate.ASKED, lambda slots: No(), """
         4: no
@@ -72,6 +82,16 @@ STEPS: tuple[Phrase, ...] = (
         0.5: no (leave it|that's wrong)
         0.3: don't do that
         0.3: not yet
+        0.5: (nah|no no|no it isn't|no it's not)
+        0.15: (no|nah) that's (not right|not it)
+        0.15: that's not (right|it|what i said)
+        0.15: (no|nah) don't do (that|it)
+        0.15: no i (didn't|don't|don't want that)
+        0.15: not that [one]
+        0.1: (definitely|certainly) not
+        0.1: (not at all|no way)
+        0.1: no leave it (as it is|alone)
+        0.2: no not (that|yet) [one]
     """),
     *forms("step", Gate.DINNER, _step(Said.NAME), """
         2: {name=action}
@@ -92,6 +112,17 @@ STEPS: tuple[Phrase, ...] = (
         on my way
         0.3: [i'm] coming
         0.3: right away
+        0.5: (yep|yes|yeah|okay|all right) [i] (heard|got) (you|it|that)
+        0.5: (gotcha|got you|right you are|righto|copy that|roger)
+        0.15: i hear you
+        0.15: (yeah|yes|yep) [i] heard
+        0.15: heard [ya|it]
+        0.1: (no problem|no bother|no worries)
+        0.15: (yep|yes|yeah) on it
+        0.15: (i'll do it|doing it)
+        0.3: (thanks|thank you)
+        0.15: (cheers|okay thanks)
+        0.15: i've got it
     """),
     *forms("finish", Gate.DINNER, _step(Said.DONE), """
         3: {name=action} [is] done
@@ -110,6 +141,14 @@ STEPS: tuple[Phrase, ...] = (
         0.3: that's [the] {name=ended} done
         0.3: i'm done with [the] {name=ended}
         0.3: [the] {name=ended_is} out of [the] {place=equipment}
+        0.5: that's [the] {name=done}
+        0.15: [i've|i have] [just] (done|finished) [the] {name=ended}
+        0.5: [i've] just {name=past}
+        0.1: [the] {name=ended_has} (finished|come out|come off)
+        0.15: (i've pulled|i've got|i pulled) [the] {name=ended} (off|out)
+        0.15: [the] {name=ended_is} (done|ready|out|off) now
+        0.1: i've finished with [the] {name=ended}
+        0.1: {name=action} finished
     """),
     *forms("finish it", Gate.OPEN_STEP, _step(Said.DONE), """
         3: done
@@ -125,6 +164,13 @@ STEPS: tuple[Phrase, ...] = (
         0.5: (it's|they're|that's) (finished|out|off)
         0.5: i've (done|finished) (it|that)
         0.3: done that
+        0.5: (it's|they're|that's) [all] (done|ready|finished|out|off) now
+        0.15: (it's|they're|that's) all (done|finished|ready)
+        0.15: i'm done [with (it|that)]
+        0.15: (just done|just finished) (it|that)
+        0.15: (i've taken|i took|got) (it|them) (off|out)
+        0.15: that one's (done|finished|ready)
+        0.1: (done|finished) with (it|that)
     """),
     *forms("start", Gate.DINNER, _step(Said.ON), """
         3: [the] {name=begun_is} on
@@ -147,6 +193,19 @@ STEPS: tuple[Phrase, ...] = (
         0.2: that's [the] {name=begun} on
         0.1: that's [the] {name=placed} in
         0.3: [the] {name=begun_has} started
+        1: [the] {name=going} [now|away]
+        0.1: [the] {name=placed_is} (in|on|under) [the] {place=equipment} now
+        0.15: [the] {name=begun_is} on the (stove|heat|boil|go|hob)
+        0.05: [the] {name=placed} (on the stove|on the heat|on the boil)
+        0.1: [i've|i] [just] (popped|chucked|stuck|got|thrown|shoved) [the] {name=placed} \
+            (in|on|(in|on|under) [the] {place=equipment})
+        0.1: [i've] [just] put [the] {name=placed} (in|on|under) [the] {place=equipment}
+        0.05: [the] {name=placed_is} under [the] {place=equipment}
+        0.1: (i|i have) [just] put [the] {name=placed} in [the] {place=equipment}
+        0.05: [the] {name=placed} under [the] {place=equipment}
+        0.15: (just|i'm just) {name=doing} [now]
+        0.1: [the] {name=begun_is} up and running
+        0.1: [i've] [just] started {name=doing}
     """),
     *forms("start it", Gate.OPEN_STEP, _step(Said.ON), """
         2: it's on
@@ -164,6 +223,11 @@ STEPS: tuple[Phrase, ...] = (
         0.5: i've put (it|them) (on|in)
         0.5: (it is|they are|that is) (on|in)
         0.3: (it's|they're) (in|on) now
+        0.15: (that's|it's|they're) (on|in|going) now
+        0.15: i've [just] (popped|stuck|put) (it|them|that) (in|on)
+        0.15: (it's|they're) (gone|just gone) (in|on)
+        0.1: (just put|just popped) (it|them) (in|on)
+        0.1: i'm (doing|starting) (it|that) now
     """),
     *forms("hold", Gate.RUNNING, lambda slots: Hold(name=slots.get("name")), """
         5: hold [the] {name=holdable}
@@ -176,6 +240,17 @@ STEPS: tuple[Phrase, ...] = (
         0.5: hold (that|it|them)
         0.5: pause (that|it|them)
         0.2: [the] {name=holdable} on hold
+        0.5: hold off (on|with) [the] {name=holdable} [for now|for a bit|for a while]
+        0.5: (hold|pause|stop) [the] {name=holdable} \
+            (for now|[for] (a sec|a second|a minute)|there|for a bit|a while|timer)
+        0.15: (hold|pause) (that|it|them|that one) (for now|a sec|there|for a bit)
+        0.15: ((hold on|hang on) with|wait (on|with)) [the] {name=holdable}
+        0.1: (keep|put) (it|them|that) on hold
+        0.1: keep [the] {name=holdable} on hold
+        0.1: (don't start|leave) [the] {name=holdable} (yet|for now|for the moment)
+        0.1: put [the] {name=holdable} on pause
+        0.15: hold that one
+        0.1: wait on [the] {name=holdable}
     """),
     *forms("carry on", Gate.HELD, lambda slots: CarryOn(name=slots.get("name")), """
         5: carry on with [the] {name=held}
@@ -191,6 +266,17 @@ STEPS: tuple[Phrase, ...] = (
         0.5: start it again
         keep going
         0.5: go on
+        0.5: (keep going|go ahead|crack on|press on) (with|on) [the] {name=held} [again|now]
+        0.15: unpause [the] {name=held}
+        0.15: [you can] carry on with [the] {name=held} [now|again]
+        0.15: start [the] {name=held} (back up|up again|back up again)
+        0.15: (get|set) [the] {name=held} going again
+        0.15: take [the] {name=held} off hold
+        0.1: back on with [the] {name=held}
+        0.1: pick [the] {name=held} [back] up [again]
+        0.15: (carry on|go on|keep going|continue) with (it|that|them)
+        0.15: (unpause|resume|restart) (it|that|them)
+        0.1: let [the] {name=held} (go on|carry on|run)
     """),
     *forms("drop", Gate.ALWAYS, lambda slots: Drop(name=slots.get("name")), """
         5: drop [the] {name=droppable}
@@ -203,6 +289,17 @@ STEPS: tuple[Phrase, ...] = (
         0.5: scrap [the] {name=droppable}
         0.3: never mind [about] [the] {name=droppable}
         we're not (doing|making) [the] {name=droppable}
+        0.15: let's (drop|skip|leave out|forget|scrap) [the] {name=droppable}
+        0.15: (drop|skip) [the] {name=droppable} (tonight|altogether|this time)
+        0.1: (ditch|bin) [the] {name=droppable}
+        0.1: leave [the] {name=droppable} out (altogether|tonight)
+        0.15: (don't|we won't|we'll not) bother with [the] {name=droppable} [at all|tonight]
+        0.1: we'll (do without|skip|leave out|drop) [the] {name=droppable}
+        0.1: we're not having [the] {name=droppable} [now|tonight]
+        0.1: no {name=droppable} tonight
+        0.1: forget [the] {name=droppable} (altogether|tonight)
+        0.1: take [the] {name=droppable} off (the menu|the list|the plan)
+        0.1: we don't need [the] {name=droppable}
     """),
     *forms("drop it", Gate.OPEN_STEP, lambda slots: Drop(name=None), """
         2: drop that
@@ -212,6 +309,8 @@ STEPS: tuple[Phrase, ...] = (
         skip this one
         leave it out
         leave that out
+        0.15: (forget|leave out|scrap|ditch) (it|that|them|that one|this one)
+        0.1: (don't bother with|we don't need) (it|that|them|that one)
     """),
     *forms("undo", Gate.PAST, lambda slots: Undo(), """
         5: undo that
@@ -225,6 +324,15 @@ STEPS: tuple[Phrase, ...] = (
         i didn't mean that
         0.5: i didn't say that
         0.5: go back
+        0.5: (oops|sorry|no|no wait|whoops) (undo that|take that back|scratch that)
+        0.5: undo (the last thing|that last one|what i [just] said|that one)
+        0.15: [that was] (a mistake|my mistake) [undo (it|that)|take (it|that) back]
+        0.15: no i didn't (mean|say) that
+        0.15: i didn't mean (it|that) undo (it|that)
+        0.15: i take (that|it) back
+        0.15: (forget|ignore) (i said that|what i said|that last one|the last one)
+        0.15: go back one
+        0.1: put (it|that) back (how|the way) it was
     """),
     *forms("quiet", Gate.TALKING, lambda slots: Quiet(), """
         4: quiet
@@ -238,6 +346,13 @@ STEPS: tuple[Phrase, ...] = (
         0.5: hush
         0.5: shush
         0.5: shut up
+        0.15: (pipe down|zip it|hush up|hush now|shush now|quiet down)
+        0.15: (that's|that is) enough (talking|chat)
+        0.15: enough (talking|chat)
+        0.15: give it a rest
+        0.15: okay (quiet|enough|stop)
+        0.1: be quiet for a (bit|minute|while)
+        0.15: stop
     """),
 )  # fmt: skip
 """Forms that move steps or answer."""

@@ -30,6 +30,8 @@ CHORES = (
     "open the wine",
     "set the table",
     "light the candles",
+    "warm the plates",
+    "drain the water",
 )
 """What cooks want to be reminded of that no plan names."""
 
@@ -56,6 +58,11 @@ SHIFTS = Lexicon(
             Entry(f"{verb} {what} back", 1)
             for verb in ("push", "move", "put")
             for what in ("dinner", "it", "the pass")
+        ),
+        *(
+            Entry(f"{verb} {what} back", 1, _RARE)
+            for verb in ("push", "move", "put")
+            for what in ("everything", "supper", "lunch")
         ),
         Entry("hold dinner for", 1, _LESS),
         *(Entry(f"delay {what}", 1) for what in ("dinner", "it", "the pass")),
@@ -92,13 +99,16 @@ def spans(minutes: Iterable[int], hours: Iterable[int], weights: Mapping[int, fl
     return Lexicon([*plain, *long, Entry("half hour", HALF_HOUR_S)])
 
 
+_RUN_TOGETHER = "{name} {verb}"
+"""Where "is" and "has" become "'s"."""
+
 _SHAPES = {
-    "{group}_is": ("is", "are", "{name} {verb}"),
+    "{group}_is": ("is", "are", _RUN_TOGETHER),
     "is_{group}": ("is", "are", "{verb} the {name}"),
-    "{group}_has": ("has", "have", "{name} {verb}"),
+    "{group}_has": ("has", "have", _RUN_TOGETHER),
     "has_{group}": ("has", "have", "{verb} the {name}"),
     "does_{group}": ("does", "do", "{verb} the {name}"),
-    "{group}_needs": ("needs", "need", "{name} {verb}"),
+    "{group}_needs": ("needs", "need", _RUN_TOGETHER),
 }
 
 
@@ -106,11 +116,15 @@ def verbed(group: str, weights: Weights, is_full: bool) -> dict[str, Lexicon]:
     """The names as they are and joined to each verb that agrees; to both numbers of it when `is_full`."""
     found = {group: Lexicon(Entry(name, name, weight) for name, weight in weights.items())}
     for key, (one, many, shape) in _SHAPES.items():
-        found[key.format(group=group)] = Lexicon(
+        entries = [
             Entry(shape.format(name=name, verb=verb), name, weight)
             for name, weight in weights.items()
             for verb in ((one, many) if is_full else (many if is_plural(name) else one,))
-        )
+        ]
+        if shape == _RUN_TOGETHER and one in ("is", "has"):
+            singular = ((name, weight) for name, weight in weights.items() if not is_plural(name))
+            entries += [Entry(f"{name}'s", name, weight * _LESS) for name, weight in singular]
+        found[key.format(group=group)] = Lexicon(entries)
     return found
 
 
@@ -127,8 +141,21 @@ def both_ways(name: str) -> tuple[str, ...]:
 
 def reported(thing: str, done: str, is_full: bool) -> tuple[str, ...]:
     """ "greens steamed", "greens are steamed"."""
+    return (f"{thing} {done}", *going_on(thing, done, is_full))
+
+
+def wholly(thing: str, done: str) -> tuple[str, ...]:
+    """ "greens are all trimmed", "chicken has rested"."""
+    verb, have = ("are", "have") if is_plural(thing) else ("is", "has")
+    together = () if is_plural(thing) else (f"{thing}'s all {done}",)
+    return (f"{thing} {verb} all {done}", f"{thing} {have} {done}", *together)
+
+
+def going_on(thing: str, doing: str, is_full: bool) -> tuple[str, ...]:
+    """ "greens are steaming", "fish is poaching", "fish's poaching"."""
     verbs = ("is", "are") if is_full else ("are" if is_plural(thing) else "is",)
-    return (f"{thing} {done}", *(f"{thing} {verb} {done}" for verb in verbs))
+    together = () if is_plural(thing) else (f"{thing}'s {doing}",)
+    return (*(f"{thing} {verb} {doing}" for verb in verbs), *together)
 
 
 def past(thing: str, done: str) -> str:
@@ -143,7 +170,11 @@ def being_done(thing: str, doing: str) -> str:
 
 def chores(things: Sequence[str], actions: Iterable[str]) -> Iterable[str]:
     """ "open the wine", the dinner's steps, "check the rice"."""
-    return (*CHORES, *actions, *(f"{verb} the {thing}" for thing in things for verb in ("check", "turn")))
+    return (
+        *CHORES,
+        *actions,
+        *(f"{verb} the {thing}" for thing in things for verb in ("check", "turn", "stir", "taste")),
+    )
 
 
 def short_answer(parts: Imperative) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from functools import partial
 
 from kitchend.core import forms as core_forms
+from kitchend.core.grammar import pattern
 
-forms = partial(core_forms.forms, put_right="(아니|아니요)")
+forms = partial(core_forms.forms, put_right=pattern("(아니|아니요)"))
 """The phrases of one rule; a number may be put right with 아니 or 아니요."""

@@ -79,6 +79,17 @@ def reported(thing: str, done: str, is_full: bool) -> tuple[str, ...]:
     return (f"{thing} {done}", *(f"{thing}{form} {done}" for form in forms))
 
 
+def wholly(thing: str, done: str) -> tuple[str, ...]:
+    """Korean says 다 for that, and that is among the usual words."""
+    return ()
+
+
+def going_on(thing: str, doing: str, is_full: bool) -> tuple[str, ...]:
+    """시금치를 데치고 있어요."""
+    forms = ("을", "를") if is_full else (particle(thing, "을"),)
+    return tuple(f"{thing}{form} {doing}" for form in forms)
+
+
 def past(thing: str, done: str) -> str:
     """시금치는 데쳤어요: of one thing among others."""
     return f"{thing}{particle(thing, '은')} {done}"
