@@ -239,8 +239,12 @@ class Lexicon:
             yield from entry.text.split()
 
 
+ANY = "any"
+"""The name of the lexicon that holds words of any kind."""
+
+
 class AnyWords(Lexicon):
-    """Up to `limit` words of any kind, their own value. For typed lines: no listener can be given it."""
+    """Up to `limit` words of any kind, their own value. No listener can be given it as a grammar."""
 
     limit = 6
 

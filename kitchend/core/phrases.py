@@ -16,6 +16,8 @@ from kitchend.core.commands import Command
 from kitchend.core.derivations import likeliest, matches, sampled
 from kitchend.core.forms import Gate, Phrase
 from kitchend.core.grammar import (
+    ANY,
+    AnyWords,
     Heard,
     Lexicon,
     Node,
@@ -84,15 +86,21 @@ class Book:
     """Forms with the lexicons that fill them."""
 
     def __init__(
-        self, gates: frozenset[Gate], lexicons: Mapping[str, Lexicon], weights: Mapping[str, float]
+        self,
+        gates: frozenset[Gate],
+        lexicons: Mapping[str, Lexicon],
+        weights: Mapping[str, float],
+        needing: str | None = None,
     ) -> None:
+        """`needing` leaves only the forms that name this lexicon."""
         self.lexicons = lexicons
         self.weights = weights
         language, needs = tongue(), _needs()
         self.language = language.tag
         empty = frozenset(name for name in lexicons_named() if not lexicons.get(name))
-        open_now = ((i, phrase) for i, phrase in enumerate(language.phrases) if phrase.gate in gates)
-        cut = (_form(language.tag, i, empty & needs[i]) for i, _ in open_now)
+        open_now = (i for i, phrase in enumerate(language.phrases) if phrase.gate in gates)
+        named = (i for i in open_now if needing is None or needing in needs[i])
+        cut = (_form(language.tag, i, empty & needs[i]) for i in named)
         self.forms = tuple(form for form in cut if form is not None)
 
     def readings(self, heard: Heard) -> Iterator[Command]:
@@ -209,6 +217,8 @@ class Sayable:
     book: Book
     address: str
     needs_address: bool
+    open_book: Book | None = None
+    """Forms with words of any kind in them, which no grammar for a listener can hold."""
 
     def jsgf(self) -> str:
         """A complete JSGF grammar; its public rule is <command>."""
@@ -266,7 +276,16 @@ class Sayable:
     def meaning(self, text: str) -> object:
         """The command a text stands for: equal for two ways to say the same; None where it holds none."""
         heard, _ = without_address(Heard.of(text), self.address)
-        return next(self.book.readings(heard), None) if heard.bare else None
+        found = next(self.book.readings(heard), None) if heard.bare else None
+        return found or (None if self.open_book is None else next(self.open_book.readings(heard), None))
+
+    @of_state
+    def takes_openly(self, text: str) -> bool:
+        """Whether it is a command with words of any kind in it: "time the sausages for ten minutes"."""
+        heard, is_addressed = without_address(Heard.of(text), self.address)
+        if self.open_book is None or not heard.bare or (self.needs_address and not is_addressed):
+            return False
+        return next(self.open_book.readings(heard), None) is not None
 
     @cached_property
     def _words(self) -> frozenset[str]:
@@ -317,12 +336,22 @@ def sayable(state: DinnerState, at: Instant) -> Sayable:
 
 @lru_cache(maxsize=KEPT)
 def _sayable(view: View, address: str, needs_address: bool) -> Sayable:
-    return Sayable(_likely_book(view), address, needs_address)
+    return Sayable(_likely_book(view), address, needs_address, _open_book(view))
 
 
 @lru_cache(maxsize=KEPT)
 def _likely_book(view: View) -> Book:
     return Book(gates_of(view), likely_lexicons(view), rule_weights(view))
+
+
+@lru_cache(maxsize=KEPT)
+def _open_book(view: View) -> Book:
+    return open_book(gates_of(view), likely_lexicons(view), rule_weights(view))
+
+
+def open_book(gates: frozenset[Gate], lexicons: Mapping[str, Lexicon], weights: Mapping[str, float]) -> Book:
+    """The forms that have a place for words of any kind."""
+    return Book(gates, {**lexicons, ANY: AnyWords()}, weights, needing=ANY)
 
 
 @lru_cache(maxsize=KEPT)

@@ -14,7 +14,7 @@ from kitchend.core import lexicons as lex
 from kitchend.core.amounts import Kind, all_amounts, amounts, asked_kind
 from kitchend.core.clock import TimeOfDay
 from kitchend.core.forms import Gate
-from kitchend.core.grammar import AnyWords, Entry, Lexicon
+from kitchend.core.grammar import ANY, AnyWords, Entry, Lexicon
 from kitchend.core.names import Meaning, Names, names_of, scale_of, spoken, taken_apart, without_articles
 from kitchend.core.numbers import words_of
 from kitchend.core.plan import EquipmentId, Step, StepId
@@ -360,7 +360,7 @@ def full_lexicons(view: View) -> Mapping[str, Lexicon]:
         **_chores(names, dict.fromkeys(names.actions, 1.0)),
         **lex.numbers(is_full=True, around=None),
         **all_amounts(),
-        "any": AnyWords(),
+        ANY: AnyWords(),
     }
 
 

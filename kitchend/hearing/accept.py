@@ -12,7 +12,7 @@ from kitchend.core.tongue import of_state
 from kitchend.hearing.letters import length
 from kitchend.hearing.numbers import but_for_numbers, partners, spelled
 from kitchend.hearing.ports import Addressed, Judgement, Meaningful, Sayable, Scored
-from kitchend.hearing.shortlist import same_words
+from kitchend.hearing.shortlist import is_held, same_words
 from kitchend.hearing.worth import COUNTING, Near, Weights, chance, counting, ranked, same_meaning, shipped
 
 
@@ -89,7 +89,7 @@ def _first_alone(text: str, speech_s: float, sayable: Sayable, limit: Limits) ->
 def _both(
     judgement: Judgement, evidence: Evidence, sayable: Sayable, limit: Limits, weights: Weights
 ) -> Decision:
-    allowed = _meant([reading for reading in judgement.ranked if sayable.accepts(reading.text)], sayable)
+    allowed = _meant([reading for reading in judgement.ranked if is_held(reading.text, sayable)], sayable)
     if not allowed:
         return _refused("", "no command in it" if judgement.address is None else "not addressed")
     proposal = evidence.proposed

@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
 from itertools import islice
 
-from kitchend.hearing.ports import LEAST_LOG_SHARE, Padded, Sayable, Scored
+from kitchend.hearing.ports import LEAST_LOG_SHARE, OpenWorded, Padded, Sayable, Scored
 from kitchend.hearing.search import Found, Searchable, apart, nearest
 from kitchend.hearing.shortlist import crossed, same_words
 
@@ -27,6 +27,11 @@ CLEAR, FAR = -0.5, -3.0
 """
 
 
+OPEN_MARGIN = -4.0
+"""A free text is taken at its word only where the grammar's best is so far below it, log probability in all.
+
+Five commands with a name of the plan were heard as one with another word ("frumble"), -2.3 at most below it.
+"""
 PADDED = -3.0
 """The natural logarithm of how often a command has words around it. A guess."""
 
@@ -103,6 +108,15 @@ class Findings:
         """Whether the free text is clear, and no command comes anywhere near to explaining the sound."""
         best = max((score for score, _ in self.scored.values()), default=free)
         return free > CLEAR and best - free < FAR
+
+    def open_ways(self, free: float, ways: Iterable[str], sayable: Sayable) -> tuple[str, ...]:
+        """The free text in each way that is a command with words of any kind in it; where it is clear, and
+        no command of the grammar comes as near to the sound as one that was meant would.
+        """
+        score, tokens = max(self.scored.values(), default=(OPEN_MARGIN, 1))
+        if not isinstance(sayable, OpenWorded) or free < CLEAR or (score - free) * tokens > OPEN_MARGIN:
+            return ()
+        return tuple(way for way in ways if way not in self.scored and sayable.takes_openly(way))
 
     def few(self, most: int = BLIND) -> tuple[str, ...]:
         """The best few commands."""

@@ -93,6 +93,14 @@ class Padded(Protocol):
 
 
 @runtime_checkable
+class OpenWorded(Protocol):
+    """A Sayable may take commands with words in them that no grammar holds: what a reminder is for."""
+
+    def takes_openly(self, text: str) -> bool:
+        """Whether the text is such a command."""
+
+
+@runtime_checkable
 class Meaningful(Protocol):
     """A Sayable may say which of its texts mean the same: "simmer the bulgur", "simmering the bulgur"."""
 

@@ -10,7 +10,7 @@ from difflib import SequenceMatcher
 from kitchend.core.names import without_articles
 from kitchend.core.reading import is_syllabic
 from kitchend.hearing.numbers import others, partners, spelled, with_numbers_of
-from kitchend.hearing.ports import Meaningful, Sayable
+from kitchend.hearing.ports import Meaningful, OpenWorded, Sayable
 
 FIRST_ROUND = 20
 SPAN, CROSSED = 3, 8
@@ -69,7 +69,12 @@ def renumbered(sayable: Sayable, text: str, scored: Iterable[str]) -> tuple[str,
 def _new(sayable: Sayable, texts: Iterable[str], scored: Iterable[str]) -> tuple[str, ...]:
     """Those that the grammar holds and that are not yet scored."""
     seen = set(scored)
-    return tuple(text for text in texts if text not in seen and sayable.accepts(text))
+    return tuple(text for text in texts if text not in seen and is_held(text, sayable))
+
+
+def is_held(text: str, sayable: Sayable) -> bool:
+    """Whether the grammar holds a text, or it is a command with words of any kind in it."""
+    return sayable.accepts(text) or (isinstance(sayable, OpenWorded) and sayable.takes_openly(text))
 
 
 def crossed(

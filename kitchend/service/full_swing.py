@@ -15,7 +15,7 @@ from kitchend.core.clock import Now
 from kitchend.core.forms import Gate
 from kitchend.core.grammar import Lexicon
 from kitchend.core.names import spoken
-from kitchend.core.phrases import Book, Sayable
+from kitchend.core.phrases import Book, Sayable, open_book
 from kitchend.core.state import Asked, DinnerState, Past
 from kitchend.core.steps import StepRecord, StepState
 from kitchend.core.window import full_lexicons, gates_of, likely_lexicons, rule_weights, view_of
@@ -69,7 +69,8 @@ def sayable_in_full_swing(state: DinnerState, now: Now, *, in_window: bool) -> S
     gates = frozenset[Gate]().union(*map(gates_of, views)) | {Gate.NO_DINNER, Gate.CHOICES, Gate.NUMBER}
     address = spoken(state.manners.address)
     is_needed = bool(address) and not in_window and not state.manners.is_open
-    return Sayable(Book(gates, lexicons, weights), address, is_needed)
+    openly = open_book(gates, lexicons, weights)
+    return Sayable(Book(gates, lexicons, weights), address, is_needed, openly)
 
 
 def _merged(*tables: Mapping[str, Lexicon]) -> dict[str, Lexicon]:

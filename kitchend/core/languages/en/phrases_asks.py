@@ -77,6 +77,7 @@ ASKS: tuple[Phrase, ...] = (
         0.15: how much (time|time's) left on (it|that|this)
         0.15: how much longer (has it|have they) got
         0.15: how long to go on (it|that|this)
+        0.2: how much longer (on|for) (it|that|this)
     """),
     *forms("next", Gate.DINNER, lambda slots: AskNext(), """
         5: what's next
@@ -131,7 +132,7 @@ ASKS: tuple[Phrase, ...] = (
             (on|going|cooking|running|on the go)
         0.15: (tell|remind) me what's (on|cooking|running)
         0.15: what's on the go
-        0.1: what's on the stove
+        0.1: what's on the (stove|grill|fire)
         0.1: what do (i|we) have (going|running|cooking)
         0.15: what timers (have we|have i|do we have|do i have) [got] [running|on]
         0.1: everything that's on
@@ -205,6 +206,12 @@ ASKS: tuple[Phrase, ...] = (
         0.5: what's outstanding
         0.5: what did you call
         0.5: anything i missed
+        0.5: what'd i miss
+        0.3: (what have you|what did you) (called|call|said|say) while i was (out|away|gone|outside)
+        0.3: anything (happen|called) while i was (out|away|gone|outside)
+        0.3: (catch me up|fill me in)
+        0.3: i'm back [what did i miss|what have i missed|what'd i miss]
+        0.2: did you call anything [while i was (out|away|gone|outside|inside)]
     """),
     *forms("say again", Gate.ALWAYS, lambda slots: SayAgain(), """
         5: say again

@@ -149,6 +149,8 @@ STEPS: tuple[Phrase, ...] = (
         0.15: [the] {name=ended_is} (done|ready|out|off) now
         0.1: i've finished with [the] {name=ended}
         0.1: {name=action} finished
+        0.2: i'm (done|finished) {name=doing}
+        0.1: [the] {name=ended_is} off the (grill|fire|smoker|heat|stove)
     """),
     *forms("finish it", Gate.OPEN_STEP, _step(Said.DONE), """
         3: done
@@ -195,7 +197,7 @@ STEPS: tuple[Phrase, ...] = (
         0.3: [the] {name=begun_has} started
         1: [the] {name=going} [now|away]
         0.1: [the] {name=placed_is} (in|on|under) [the] {place=equipment} now
-        0.15: [the] {name=begun_is} on the (stove|heat|boil|go|hob)
+        0.15: [the] {name=begun_is} on the (stove|heat|boil|go|hob|grill|fire|smoker)
         0.05: [the] {name=placed} (on the stove|on the heat|on the boil)
         0.1: [i've|i] [just] (popped|chucked|stuck|got|thrown|shoved) [the] {name=placed} \
             (in|on|(in|on|under) [the] {place=equipment})

@@ -108,11 +108,11 @@ let [the] {name=on} (rest|go|cook|run)) \
         0.7: ([the] {name=core_is} (only|just|showing|sitting at|only at|still at|on)|\
 [the] {name=core} (hit|just hit|showing|temp is)|\
 (thermometer|probe) (reads|says)|(the probe|the thermometer|it) shows|\
-it's (only|now|showing)|(i'm getting|we're at|we've got|that's)) \
+it's (only|now|showing)|(i'm getting|i've got|we're at|we've got|that's)) \
             {degrees=core_degrees} [{fraction}] [degrees] [{scale}] [inside|in the middle]
         1: {degrees=core_degrees} [{fraction}] degrees [{scale}] [(in|inside) [[the] {name=core}]]
         0.3: it's {degrees=core_degrees} [{fraction}] degrees [{scale}]
-        0.15: [it's|i'm getting|(the probe|the thermometer|probe|thermometer) (reads|says)] \
+        0.15: [it's|i'm getting|i've got|(the probe|the thermometer|probe|thermometer) (reads|says)] \
             {degrees=core_degrees} [{fraction}] (in|inside|on|for) [the] {name=core}
     """),
     *forms("oven reading", Gate.ALWAYS, _degrees, """
@@ -135,6 +135,7 @@ it's (only|now|showing)|(i'm getting|we're at|we've got|that's)) \
         0.5: (begin|open|let's have) [the] {plan=menu} [(for|at) {time=clock}]
         0.5: (let's get going on|kick off|get going on|i (want to|wanna) cook|we'll (cook|do)|let's get) \
             [the] {plan=menu} [started|going] [(for|at) {time=clock}]
+        0.15: [the] {plan=menu} [(for|at) {time=clock}] tonight
         0.15: (get|start) [the] {plan=menu} (going|started) [(for|at) {time=clock}]
         0.15: (i'm|we're|i am|we are) (cooking|making|doing|having) \
             [the] {plan=menu} [tonight] [(for|at) {time=clock}]
@@ -144,7 +145,7 @@ it's (only|now|showing)|(i'm getting|we're at|we've got|that's)) \
         5: (serve|eat|we'll eat|dinner|make it|make dinner|move dinner|move the pass) {seconds=minutes} {way}
         2: {way=shift} [by] {seconds=minutes}
         0.5: {seconds=minutes} {way}
-        0.15: (let's (eat|serve)|we'll serve|can we (eat|serve)|supper|lunch|everything|make (supper|lunch)) \
+        0.15: (let's (eat|serve)|we'll serve|we're eating|can we (eat|serve)|supper|lunch|everything|make (supper|lunch)) \
             {seconds=minutes} {way}
     """),
     *forms("pass at", Gate.DINNER, lambda slots: MovePassTo(time=slots["time"]), """

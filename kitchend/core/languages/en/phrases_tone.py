@@ -22,6 +22,9 @@ TONE: tuple[Phrase, ...] = (
         volume up
         i can't hear you
         (can|could) you (speak|be) louder
+        0.3: turn (the volume|yourself) up [a bit]
+        0.3: (speak|talk) a little louder
+        0.3: (can|could) you (talk|say it) louder
     """),
     *forms("softer", Gate.ALWAYS, lambda slots: Louder(steps=-1), """
         5: softer
@@ -38,6 +41,10 @@ TONE: tuple[Phrase, ...] = (
         volume down
         not so loud
         you're too loud
+        0.3: turn (the volume|yourself) down [a bit]
+        0.3: (speak|talk) a little (softer|quieter)
+        0.3: (speak|talk|be) a bit quieter
+        0.3: (can|could) you (talk|speak|be) (quieter|softer)
     """),
     *forms("whisper", Gate.ALWAYS, lambda slots: Whisper(is_on=True), """
         5: whisper
@@ -50,6 +57,8 @@ TONE: tuple[Phrase, ...] = (
         (speak|talk) in a whisper
         use your quiet voice
         (can|could) you whisper
+        0.3: use your whisper voice
+        0.3: (speak|talk) quietly
     """),
     *forms("speak up", Gate.ALWAYS, lambda slots: Whisper(is_on=False), """
         5: speak up again
@@ -63,6 +72,10 @@ TONE: tuple[Phrase, ...] = (
         you can (speak|talk) again
         use your normal voice
         use your full voice
+        0.3: quit whispering
+        0.3: you can (talk|speak) now
+        0.3: back to [your] normal [voice]
+        0.3: you can stop whispering
     """),
     *forms("quiet for", Gate.ALWAYS, lambda slots: QuietFor(seconds=slots["seconds"]), """
         5: quiet for {seconds=minutes}
@@ -75,6 +88,9 @@ TONE: tuple[Phrase, ...] = (
         give me {seconds=minutes} of quiet
         leave me alone for {seconds=minutes}
         silence for {seconds=minutes}
+        0.3: (no talking|hush|shush) for {seconds=minutes}
+        0.2: (be|stay|keep) quiet for the next {seconds=minutes}
+        0.2: (give me|give us) {seconds=minutes} (peace|of peace)
     """),
 )  # fmt: skip
 """Forms about how kitchend speaks."""
