@@ -218,6 +218,35 @@ def test_what_is_asked_for_so_is_an_order_and_words_alone_are_nothing() -> None:
     assert offered.unpadded("hold the salmon") is None
 
 
+OPENLY = {
+    "time the sausages for fifteen minutes": timed("sausages", 15),
+    "remind me in ten minutes to feed the dog": remind(10, "feed the dog"),
+    "remind me to ring home at eight": RemindAt(time=TimeOfDay(8), what="ring home"),
+}
+
+
+@pytest.mark.parametrize(("text", "command"), OPENLY.items(), ids=OPENLY)
+def test_timers_and_reminders_for_anything_are_taken_openly_and_are_in_no_grammar(
+    text: str, command: Command
+) -> None:
+    offered = sayable_now(BUSY)
+    assert offered.takes_openly(text)
+    assert offered.meaning(text) == understand(text, BUSY).command == command
+    assert not offered.accepts(text)
+    assert not takes(offered.network(), text)
+    addressed = sayable(BUSY, NOW)
+    assert addressed.takes_openly(f"hey kitchen {text}")
+    assert not addressed.takes_openly(text)
+
+
+def test_nothing_else_is_taken_openly() -> None:
+    offered = sayable_now(BUSY)
+    assert not any(
+        map(offered.takes_openly, ("drop the sausages", "five more minutes on the dog", "", "time"))
+    )
+    assert not offered.takes_openly("time the leeks and then what he said was that for five minutes")
+
+
 def test_a_listener_that_mishears_much_is_given_what_is_usual() -> None:
     """The forms said seldom are left out, and the words for corrections; every rule is still there."""
     offered = sayable_now(BUSY)

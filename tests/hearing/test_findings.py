@@ -43,6 +43,30 @@ def test_what_is_near_but_for_words_around_it_is_found_with_these_words() -> Non
     assert likelier == pytest.approx(seldom - PADDED)
 
 
+class Open(JsgfSayable):
+    """Takes anything that is timed."""
+
+    def takes_openly(self, text: str) -> bool:
+        return text.startswith("time the")
+
+
+@pytest.mark.parametrize(
+    ("best", "free", "taken"),
+    [
+        pytest.param(-0.6, -0.1, True, id="clear, and the nearest command far below it"),
+        pytest.param(-0.4, -0.1, False, id="the nearest command as near as one that was meant"),
+        pytest.param(-1.6, -0.6, False, id="not clear"),
+    ],
+)
+def test_a_free_text_is_taken_at_its_word_where_no_command_comes_near(
+    best: float, free: float, taken: bool
+) -> None:
+    findings, said = Findings(GRAMMAR, heard=()), ("time the dog", "hold the dog")
+    findings.scored["hold the rice"] = (best, 10)
+    assert findings.open_ways(free, said, Open(text="", likely=())) == (said[:1] if taken else ())
+    assert findings.open_ways(free, said, JsgfSayable(text="", likely=())) == ()
+
+
 def readings(findings: Findings, text: str) -> tuple[Scored, ...]:
     findings.scored = {text: (-1.0, 4)}
     return findings.readings({})

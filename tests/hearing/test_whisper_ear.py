@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 
 from kitchend.core.tongue import speaking
+from kitchend.hearing.accept import Evidence, decide
 from kitchend.hearing.memory import KnowingSecondEar
 from kitchend.hearing.numbers import spelled
 from kitchend.hearing.ports import SAMPLE_RATE, Judgement, NoLongerWantedError, SecondEar
@@ -241,3 +242,23 @@ def test_loops_are_cut(text: str, cut: str) -> None:
 
 def test_commands_are_scored_as_whisper_writes_sentences() -> None:
     assert written("greens are on") == " Greens are on."
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "time the sausages for fifteen minutes",
+        "remind me in ten minutes to feed the dog",
+        "okay could you hold the marrow please",
+    ],
+)
+def test_what_no_grammar_holds_is_taken_at_its_word_and_words_around_a_command_are_heard(
+    said: str, whisper: WhisperEar, speak: Speak
+) -> None:
+    """No name at this dinner is what is timed here; the grammar's nearest would be something else."""
+    menu = sayable_of("allotment", True)
+    judgement = whisper.judge(speak(said), menu, ())
+    decision = decide(Evidence(speech_s=2.0, proposed=None, judgement=judgement), menu)
+    assert decision.accepted
+    assert same_words(decision.text, said)
+    assert decision.doubts == ()

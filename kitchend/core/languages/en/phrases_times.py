@@ -145,7 +145,8 @@ it's (only|now|showing)|(i'm getting|i've got|we're at|we've got|that's)) \
         5: (serve|eat|we'll eat|dinner|make it|make dinner|move dinner|move the pass) {seconds=minutes} {way}
         2: {way=shift} [by] {seconds=minutes}
         0.5: {seconds=minutes} {way}
-        0.15: (let's (eat|serve)|we'll serve|we're eating|can we (eat|serve)|supper|lunch|everything|make (supper|lunch)) \
+        0.15: (let's (eat|serve)|we'll serve|we're eating|can we (eat|serve)|\
+(supper|lunch|everything)|make (supper|lunch)) \
             {seconds=minutes} {way}
     """),
     *forms("pass at", Gate.DINNER, lambda slots: MovePassTo(time=slots["time"]), """
