@@ -7,7 +7,7 @@ means what was called last ("it").
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from enum import Enum
 
 from kitchend.core.clock import TimeOfDay
@@ -199,7 +199,9 @@ class LetIn:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Yes:
-    """The answer yes."""
+    """The answer yes; said as "okay" it is also an answer to a call, where nothing was asked."""
+
+    is_okay: bool = field(default=False, compare=False)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

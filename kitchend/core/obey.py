@@ -75,7 +75,7 @@ UNDO_DEPTH = 20
 def obey(state: DinnerState, command: Command, now: Now) -> Outcome:
     """Carry out a command, remembering what it changed."""
     choice = _answered(state, command)
-    command = answered(state, command)
+    command = _for_the_call(state, answered(state, command))
     cleared = state if state.asked is None or _stays(state.asked, command) else replace(state, asked=None)
     if choice is not None:
         outcome = _do(replace(cleared, asked=None), choice.command, now, is_sure=True)
@@ -84,6 +84,12 @@ def obey(state: DinnerState, command: Command, now: Now) -> Outcome:
     if isinstance(command, again.ANSWERED):
         outcome = replace(outcome, asks=command)
     return pending.kept(state, command, outcome, now, lambda one, what: _do(one, what, now, is_sure=True))
+
+
+def _for_the_call(state: DinnerState, command: Command) -> Command:
+    """ "okay" answers the question, and where there is none the call."""
+    is_okay = isinstance(command, Yes) and command.is_okay
+    return HeardIt() if is_okay and state.asked is None and state.open_calls else command
 
 
 def _stays(asked: Asked, command: Command) -> bool:

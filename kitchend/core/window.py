@@ -197,7 +197,7 @@ _RULE_WEIGHTS: Mapping[str, float] = {
     "reading": 3.0, "oven reading": 0.7, "cook": 10.0, "shift": 0.8, "pass at": 0.7,
     "undo": 1.5, "missed": 0.5, "quiet": 0.8, "time": 1.5, "remind": 1.0, "let in": 0.1,
     "louder": 0.15, "softer": 0.15, "whisper": 0.05, "speak up": 0.05, "quiet for": 0.1,
-    "choice": 30.0, "yes": 20.0, "no": 20.0, "number": 12.0, "away": 20.0,
+    "choice": 30.0, "yes": 20.0, "okay": 3.0, "no": 20.0, "number": 12.0, "away": 20.0,
 }  # fmt: skip
 """How likely each rule is beside the others, when it makes sense. Guesses until real dinners are heard."""
 

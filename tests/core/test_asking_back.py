@@ -271,3 +271,17 @@ def test_one_is_asked_which_once_they_differ() -> None:
     before = untouched(evening.state)
     assert evening.hear("chicken is in", doubts=("chicken is done",)) == ["Chicken is in?"]
     assert untouched(evening.state) == before
+
+
+def test_okay_answers_the_question_else_the_call_else_nothing() -> None:
+    """ "Yes" is an answer and no more: said too late, it changes nothing."""
+    evening = Evening()
+    assert evening.hear("okay") == ["Nothing was asked."]
+    evening.at_minute(5)
+    assert evening.state.open_calls
+    assert evening.hear("yes") == ["Nothing was asked."]
+    assert evening.state.open_calls
+    assert evening.hear("okay then") == ["Good."]
+    assert not evening.state.open_calls
+    evening.hear("time the eggs for fifteen minutes", doubts=("time the eggs for fifty minutes",))
+    assert evening.hear("okay") == ["Eggs: fifteen minutes."]

@@ -18,5 +18,7 @@ PADDING = Padding(
     orders=frozenset(
         {"give", "take", "hold", "carry on", "drop", "time", "remind", "cook", "shift", "pass at", "undo"}
     ),
-    bare=frozenset({"yes", "no", "number"}),  # a word or two: "five please" is heard in "quiet please"
+    bare=frozenset(
+        {"yes", "okay", "no", "number"}
+    ),  # a word or two: "five please" is heard in "quiet please"
 )

@@ -58,16 +58,23 @@ STEPS: tuple[Phrase, ...] = (
         do it
         go ahead
         sure
-        0.3: okay
         0.5: (yeah|yep|yup) [please] (go ahead|do it|do that|do|that's right)
         0.5: (yup|aye)
         0.15: (yeah|yep|yup) please
         0.15: (go on then|go for it|please do)
         0.15: yes it is
         0.15: (that's it|that's correct|exactly)
-        0.1: all right
         0.1: (it is|i did) yeah
     """),
+    *(phrase for gate in (Gate.ASKED, Gate.CALLED) for phrase in (
+        *forms("okay", gate, lambda slots: Yes(is_okay=True), """
+            4: okay
+            right okay
+            okay (then|thanks)
+            all right
+            fine
+        """),
+    )),
     *forms("no", Gate.ASKED, lambda slots: No(), """
         4: no
         2: no thanks
@@ -121,7 +128,7 @@ STEPS: tuple[Phrase, ...] = (
         0.15: (yep|yes|yeah) on it
         0.15: (i'll do it|doing it)
         0.3: (thanks|thank you)
-        0.15: (cheers|okay thanks)
+        0.15: cheers
         0.15: i've got it
     """),
     *forms("finish", Gate.DINNER, _step(Said.DONE), """
