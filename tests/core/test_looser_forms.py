@@ -63,7 +63,7 @@ MINUTES = replace(
 
 FORMS: tuple[tuple[DinnerState, dict[str, Command]], ...] = (
     (BUSY, {
-        **alike(HeardIt(), "yep heard you; got it; gotcha; right you are; i hear you; no bother; thanks"),
+        **alike(HeardIt(), "yep heard you; got it; gotcha; right you are; i hear you"),
         **alike(on("steam the leeks"), "the leeks are steaming; leeks are steaming; just steaming the leeks"),
         **alike(on("leeks"), """
             the leeks are on the heat; i've popped the leeks in; stuck the leeks in the oven;

@@ -65,14 +65,13 @@ STEPS: tuple[Phrase, ...] = (
         0.15: yes it is
         0.15: (that's it|that's correct|exactly)
         0.1: (it is|i did) yeah
+        0.1: all right
     """),
     *(phrase for gate in (Gate.ASKED, Gate.CALLED) for phrase in (
         *forms("okay", gate, lambda slots: Yes(is_okay=True), """
             4: okay
             right okay
             okay (then|thanks)
-            all right
-            fine
         """),
     )),
     *forms("no", Gate.ASKED, lambda slots: No(), """
@@ -124,11 +123,8 @@ STEPS: tuple[Phrase, ...] = (
         0.15: i hear you
         0.15: (yeah|yes|yep) [i] heard
         0.15: heard [ya|it]
-        0.1: (no problem|no bother|no worries)
         0.15: (yep|yes|yeah) on it
         0.15: (i'll do it|doing it)
-        0.3: (thanks|thank you)
-        0.15: cheers
         0.15: i've got it
     """),
     *forms("finish", Gate.DINNER, _step(Said.DONE), """
