@@ -12,8 +12,8 @@ forms = partial(core_forms.forms, put_right=pattern("(no|sorry|i mean)"))
 """The phrases of one rule; a number may be put right with "no", "sorry" or "i mean"."""
 
 PADDING = Padding(
-    leads=("okay", "right", "so", "just", "oh", "well"),
-    asking=("can you", "could you", "would you", "will you"),
+    leads=("okay", "right", "so", "just", "oh", "well", "sorry"),
+    asking=("can you", "could you", "would you", "will you", "can we", "could we"),
     tails=("please", "now", "then", "thanks", "thank you", "would you", "for me"),
     orders=frozenset(
         {"give", "take", "hold", "carry on", "drop", "time", "remind", "cook", "shift", "pass at", "undo"}

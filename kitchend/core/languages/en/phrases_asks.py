@@ -192,6 +192,8 @@ ASKS: tuple[Phrase, ...] = (
         0.1: have we slipped [at all]
         0.1: are we (ahead|ahead of time|running behind)
         0.1: how're (we|things) (doing|going) [for time]
+        0.15: are we (going to|gonna) be (late|on time)
+        0.15: are we [still] on time for (dinner|supper|lunch)
     """),
     *forms("missed", Gate.CALLED, lambda slots: AskMissed(), """
         5: what did i miss

@@ -256,6 +256,7 @@ STEPS: tuple[Phrase, ...] = (
         0.1: put [the] {name=holdable} on pause
         0.15: hold that one
         0.1: wait on [the] {name=holdable}
+        0.1: hold off {name=doing}
     """),
     *forms("carry on", Gate.HELD, lambda slots: CarryOn(name=slots.get("name")), """
         5: carry on with [the] {name=held}

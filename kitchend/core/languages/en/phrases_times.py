@@ -114,6 +114,7 @@ it's (only|now|showing)|(i'm getting|i've got|we're at|we've got|that's)) \
         0.3: it's {degrees=core_degrees} [{fraction}] degrees [{scale}]
         0.15: [it's|i'm getting|i've got|(the probe|the thermometer|probe|thermometer) (reads|says)] \
             {degrees=core_degrees} [{fraction}] (in|inside|on|for) [the] {name=core}
+        0.2: it's {degrees=core_degrees} [{fraction}] [degrees] [{scale}] (inside|in the middle)
     """),
     *forms("oven reading", Gate.ALWAYS, _degrees, """
         5: [the] {name=heated} (reads|reading|says|shows|has reached|at|) \
