@@ -47,8 +47,6 @@ STEPS: tuple[Phrase, ...] = (
         2: 네 맞아요
         예
         응
-        그래
-        그래요
         맞아
         맞아요
         좋아
@@ -56,6 +54,13 @@ STEPS: tuple[Phrase, ...] = (
         그렇게 해
         0.5: 네 (좋아요|그렇게 해 주세요|그래요)
     """),
+    *(phrase for gate in (Gate.ASKED, Gate.CALLED) for phrase in (
+        *forms("okay", gate, lambda slots: Yes(is_okay=True), """
+            2: 그래
+            그래요
+            그래 알았어
+        """),
+    )),
     *forms("no", Gate.ASKED, lambda slots: No(), """
         4: 아니요
         2: 아니
