@@ -180,6 +180,7 @@ def test_whatever_befell_the_journal_it_is_told_set_aside_and_gone_on_from(
     spoil(path)
     with kitchend("run") as service:
         service.wait_for("The journal was damaged; I use what I can read. Check what is on.")
+        told("beans are on")  # else their call may come back just then, and say both in one sentence
         told("time the bread for two seconds")
         service.wait_for("Bread: time is up.")
         assert len([line for line in service.errors if "is damaged" in line]) == 1
