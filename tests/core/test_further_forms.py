@@ -28,14 +28,22 @@ from kitchend.core.commands import (
     TimeNew,
     Unclear,
 )
-from kitchend.core.grammar import Heard
-from kitchend.core.intents import intent_name, understand
-from kitchend.core.phrases import full_book
+from kitchend.core.intents import understand
 from kitchend.core.resolve import timer_named
 from kitchend.core.state import DinnerState
 from kitchend.core.timers import Timer, TimerId
 from tests.core.lighthouse import BUSY, DOUBTING, EGGS
-from tests.core.test_natural_forms import BOTH_ON, alike, done, give, on, read, sayable_now, takes, timed
+from tests.core.test_natural_forms import (
+    BOTH_ON,
+    alike,
+    done,
+    give,
+    is_heard_and_read,
+    means_only,
+    on,
+    read,
+    timed,
+)
 
 LEFT = AskTimeLeft(name="salmon")
 FORMS: tuple[tuple[DinnerState, dict[str, Command]], ...] = (
@@ -91,17 +99,12 @@ EVERY = [pytest.param(state, text, meant, id=text) for state, forms in FORMS for
 
 @pytest.mark.parametrize(("state", "text", "command"), EVERY)
 def test_form_is_heard_and_read_as_meant(state: DinnerState, text: str, command: Command) -> None:
-    offered = sayable_now(state)
-    assert understand(text, state).command == command
-    assert offered.accepts(text)
-    assert takes(offered.network(), text)
+    is_heard_and_read(state, text, command)
 
 
 @pytest.mark.parametrize(("state", "text", "command"), EVERY)
 def test_form_means_one_thing_only(state: DinnerState, text: str, command: Command) -> None:
-    for book in (sayable_now(state).book, full_book(state)):
-        found = {intent_name(reading) for reading in book.readings(Heard.of(text))}
-        assert found - ({"number"} if book is full_book(state) else set()) == {intent_name(command)}
+    means_only(state, text, command)
 
 
 @pytest.mark.parametrize(

@@ -37,9 +37,8 @@ from kitchend.core.commands import (
 )
 from kitchend.core.dinner import step
 from kitchend.core.events import PhraseHeard
-from kitchend.core.grammar import Heard
-from kitchend.core.intents import intent_name, understand
-from kitchend.core.phrases import full_book, sayable
+from kitchend.core.intents import understand
+from kitchend.core.phrases import sayable
 from kitchend.core.state import Asked, Choice, DinnerState
 from tests.core.lighthouse import BUSY, CHOOSING, DOUBTING, HELD, MANNERS, NO_DINNER, NOW
 from tests.core.test_natural_forms import (
@@ -47,6 +46,8 @@ from tests.core.test_natural_forms import (
     alike,
     done,
     give,
+    is_heard_and_read,
+    means_only,
     on,
     read,
     remind,
@@ -157,29 +158,17 @@ FORMS: tuple[tuple[DinnerState, dict[str, Command]], ...] = (
     """)),
 )  # fmt: skip
 
-EVERY = [
-    pytest.param(state, text, meant, id=text)
-    for state, forms in FORMS
-    for text, meant in forms.items()
-    if text
-]
+EVERY = [pytest.param(state, text, meant, id=text) for state, forms in FORMS for text, meant in forms.items()]
 
 
 @pytest.mark.parametrize(("state", "text", "command"), EVERY)
 def test_form_is_heard_and_read_as_meant(state: DinnerState, text: str, command: Command) -> None:
-    offered = sayable_now(state)
-    assert understand(text, state).command == command
-    assert offered.accepts(text)
-    assert takes(offered.network(), text)
+    is_heard_and_read(state, text, command)
 
 
 @pytest.mark.parametrize(("state", "text", "command"), EVERY)
 def test_form_means_one_thing_only(state: DinnerState, text: str, command: Command) -> None:
-    for book in (sayable_now(state).book, full_book(state)):
-        found = {intent_name(reading) for reading in book.readings(Heard.of(text))}
-        elsewhere = {"number"} if book is full_book(state) else set()  # the question decides
-        assert found | {intent_name(command)} | elsewhere == {intent_name(command)} | elsewhere
-        assert intent_name(command) in found
+    means_only(state, text, command)
 
 
 PADDED = {
