@@ -104,5 +104,6 @@ def forms(rule: str, gate: Gate, make: Maker, lines: str, put_right: Node) -> It
             weight=float(weight) if colon else 1.0,
         )
         # one in a hundred of what is seldom said anyway would be half of the grammar
-        is_open = phrase.is_usual
-        yield replace(phrase, node=with_corrections(phrase.node, put_right)) if is_open else phrase
+        if phrase.is_usual:
+            phrase = replace(phrase, node=with_corrections(phrase.node, put_right))
+        yield phrase

@@ -209,7 +209,7 @@ def actions(names: Names, weights: Weights, is_full: bool) -> dict[str, Lexicon]
         action = names.actions[name]
         shapes["action"] += both_ways(name, name, weight)
         for other in action.others:
-            shapes["action"] += both_ways(name.replace(action.thing, other), name, weight * _PARTLY)
+            shapes["action"] += both_ways(action.named_by(other), name, weight * _PARTLY)
         said = {action.thing: weight} | dict.fromkeys(action.others, weight * _PARTLY)
         for thing, share in said.items() if action.thing else ():
             for word in action.done:

@@ -75,6 +75,10 @@ class Action:
     done: tuple[str, ...] = ()
     doing: tuple[str, ...] = ()
 
+    def named_by(self, other: str) -> str:
+        """The action with another name of the thing."""
+        return self.name.replace(self.thing, other)
+
 
 @dataclass(frozen=True, kw_only=True, eq=False)
 class Names:
@@ -231,14 +235,9 @@ def _actions(steps: tuple[Step, ...], dishes: Iterable[Dish]) -> dict[str, Actio
         if bare:
             action = _action(written[bare], tuple(own), lasts)
             taken = action.others + named.get(dish_of[bare], {}).get(action.thing, ())
-            free = (one for one in taken if without_articles(_with(action, one)) not in ids)
+            free = (one for one in taken if without_articles(action.named_by(one)) not in ids)
             found[written[bare]] = replace(action, others=tuple(dict.fromkeys(free)))
     return found
-
-
-def _with(action: Action, other: str) -> str:
-    """The action's name with another name of the thing."""
-    return action.name.replace(action.thing, other)
 
 
 def _other_names(dish: Dish, dishes: Iterable[Dish]) -> Mapping[str, tuple[str, ...]]:

@@ -185,8 +185,10 @@ class Book:
             )
             for form in forms
         )
-        lexicons = {key: lexicon.usual for key, lexicon in self.lexicons.items()}
-        return network_of(address, needs_address, shared, lexicons if is_usual else self.lexicons)
+        lexicons = self.lexicons
+        if is_usual:
+            lexicons = {key: lexicon.usual for key, lexicon in lexicons.items()}
+        return network_of(address, needs_address, shared, lexicons)
 
     def words(self) -> frozenset[str]:
         """Every word that can be said."""

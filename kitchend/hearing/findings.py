@@ -113,7 +113,7 @@ class Findings:
         """The free text in each way that is a command with words of any kind in it; where it is clear, and
         no command of the grammar comes as near to the sound as one that was meant would.
         """
-        score, tokens = max(self.scored.values(), default=(OPEN_MARGIN, 1))
+        score, tokens = max(self.scored.values(), default=(-1e9, 1))
         if not isinstance(sayable, OpenWorded) or free < CLEAR or (score - free) * tokens > OPEN_MARGIN:
             return ()
         return tuple(way for way in ways if way not in self.scored and sayable.takes_openly(way))

@@ -1,7 +1,7 @@
 """Forms that cooks chose who were told only what kitchend understands, not how it is said.
 
 Of 775 sentences written so (two dinners, 25 wishes) the phrasebook of then held 40 in 100; of 208 more, kept
-back while it grew, 67 before and 92 after. Those here are of the same kinds, at this dinner.
+back while it grew, 67 before and 91 after. Those here are of the same kinds, at this dinner.
 """
 
 from __future__ import annotations
