@@ -43,25 +43,28 @@ def build(
     """
     from kitchend.hearing.silero import Silero
     from kitchend.hearing.weights import is_adapted
-    from kitchend.hearing.worth import shipped
+    from kitchend.hearing.worth import shipped, shipped_alone
 
+    is_home = whisper_folder is None or is_adapted(whisper_folder)
     with ThreadPoolExecutor(max_workers=1) as apart:  # two ears load side by side, mostly in C
         loading = (
             None if ears == "first" else apart.submit(second or partial(second_ear, whisper_folder, language))
         )
         return SoundListener(
-            first=None if ears == "second" else _first_ear(vosk_model, denoise, language),
+            first=None
+            if ears == "second"
+            else _first_ear(vosk_model, denoise, language, is_alone=ears == "first"),
             second=None if loading is None else loading.result(),
             chance=Silero(),
             seconds=seconds,
             own=own,
             on_room=on_room,
-            weights=shipped(language, is_adapted=whisper_folder is None or is_adapted(whisper_folder)),
+            weights=shipped_alone() if ears == "first" else shipped(language, is_adapted=is_home),
             on_partial=on_partial,
         )
 
 
-def _first_ear(vosk_model: Path | None, denoise: bool | None, language: str) -> FirstEar:
+def _first_ear(vosk_model: Path | None, denoise: bool | None, language: str, *, is_alone: bool) -> FirstEar:
     from kitchend.hearing.vosk_ear import VoskEar, find_model
 
     model = find_model(vosk_model, language=language)
@@ -70,9 +73,11 @@ def _first_ear(vosk_model: Path | None, denoise: bool | None, language: str) -> 
     if language != "en":
         hint = f"set vosk_model to the folder of a Vosk model for {language}, or put it into ~/.cache/vosk"
         raise DeviceError("first ear", f"there is no Vosk model for the language {language}", hint)
+    from kitchend.hearing.alone import EarAlone
     from kitchend.hearing.pocketsphinx_ear import PocketSphinxEar
 
-    return PocketSphinxEar() if denoise is False else _denoised(PocketSphinxEar())
+    ear = EarAlone() if is_alone else PocketSphinxEar()
+    return ear if denoise is False else _denoised(ear)
 
 
 def _denoised(ear: FirstEar) -> FirstEar:

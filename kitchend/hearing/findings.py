@@ -52,8 +52,10 @@ class Findings:
         self.heard = heard
         self.scored: dict[str, tuple[float, int]] = {}
 
-    def near(self, heard: Iterable[str], sayable: Sayable | None = None) -> tuple[str, ...]:
-        """The commands nearest to these texts, in turns, as many as are scored in one go.
+    def near(
+        self, heard: Iterable[str], sayable: Sayable | None = None, *, each: int = NEAR, most: int = AT_ONCE
+    ) -> tuple[str, ...]:
+        """The commands nearest to these texts, in turns, so many for `each` and `most` in all.
 
         Where a text has words around it that mean nothing, as far as `sayable` tells, the nearest to what is
         left come with these words around them.
@@ -62,13 +64,13 @@ class Findings:
             return ()
         rows: list[list[Found]] = []
         for text in dict.fromkeys(heard):
-            rows.append(list(islice(nearest(self._grammar, text), NEAR)))
+            rows.append(list(islice(nearest(self._grammar, text), each)))
             if sayable is not None:
                 rows.append(self._padded(text, sayable))
-        turns = (row[place] for place in range(NEAR) for row in rows if place < len(row))
+        turns = (row[place] for place in range(each) for row in rows if place < len(row))
         found = {one.text: one.log_share for one in turns}
         self._shares.update(found)
-        return tuple(found)[:AT_ONCE]
+        return tuple(found)[:most]
 
     def _padded(self, text: str, sayable: Sayable) -> list[Found]:
         """The nearest to what is left of a text without the words around it, with these words."""

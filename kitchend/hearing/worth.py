@@ -2,7 +2,8 @@
 
 `ranking` compares the readings of one phrase; `counting` says whether the best of them counts as a command.
 The weights are fitted to spoken phrases and talk by a script in tests/bench/hear, which writes `worth.json`,
-and `worth-plain.json` for Whisper as it came. Pure but for reading these files once.
+`worth-plain.json` for Whisper as it came and `worth-alone.json` for PocketSphinx without it. Pure but for
+reading these files once.
 """
 
 import json
@@ -78,6 +79,12 @@ def shipped(language: str = "en", *, is_adapted: bool = True) -> Weights:
     name = "worth.json" if is_adapted and language in ADAPTED else "worth-plain.json"
     fitted = read(Path(__file__).with_name(name))
     return replace(fitted, least=LEAST.get(language, fitted.least))
+
+
+@cache
+def shipped_alone() -> Weights:
+    """The weights fitted to what the first ear makes of English without a second."""
+    return read(Path(__file__).with_name("worth-alone.json"))
 
 
 def read(file: Path) -> Weights:

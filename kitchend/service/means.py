@@ -64,19 +64,25 @@ BEYOND: Final = Cost(core_s=inf, memory_mb=0.0)
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Costs:
-    """Of all parts. A part that is not there costs nothing here: building it says what is missing."""
+    """Of all parts. A part that is not there costs nothing here: building it says what is missing.
+
+    `alone` is a first ear without a second, where it is another one then.
+    """
 
     first: Cost = FREE
+    alone: Cost | None = None
     denoiser: Cost = FREE
     second: Cost = FREE
 
     def of(self, choice: Choice) -> Cost:
         """What this choice costs, kitchend itself included."""
         total = Cost(core_s=0.0, memory_mb=WITHOUT_EARS_MB + GRAMMARS_MB)
-        if choice.ears != "second":
+        if choice.ears == "first":
+            total += self.alone or self.first
+        elif choice.ears == "both":
             total += self.first
-            if choice.denoises:
-                total += self.denoiser
+        if choice.denoises:
+            total += self.denoiser
         return total if choice.ears == "first" else total + self.second
 
 

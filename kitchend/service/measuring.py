@@ -13,10 +13,13 @@ import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
 from dataclasses import asdict
+from functools import cached_property
 from pathlib import Path
 
 import numpy as np
 
+from kitchend.core.grammar import Either, Row, Word
+from kitchend.core.network import Network, network_of
 from kitchend.errors import DeviceError
 from kitchend.hearing.ports import SAMPLE_RATE, FirstEar, Samples
 from kitchend.service.means import Cost
@@ -59,6 +62,23 @@ class Commands:
     def accepts(self, text: str) -> bool:
         """Whether it is one."""
         return text in self._texts
+
+
+class CommandsInANetwork(Commands):
+    """The same with a network of their words."""
+
+    @cached_property
+    def _network(self) -> Network:
+        texts = Either(tuple(Row(tuple(map(Word, text.split()))) for text in self.phrases()))
+        return network_of("", True, [(1.0, texts)], {})
+
+    def network(self) -> Network:
+        """All of them."""
+        return self._network
+
+    def usual_network(self) -> Network:
+        """All of them."""
+        return self._network
 
 
 def speechlike() -> Samples:
@@ -104,6 +124,7 @@ def costs(language: str, vosk_model: Path | None, whisper: Path | None) -> Itera
         return
     parts: dict[str, Callable[[], Work]] = {"first": lambda: _first(model)}
     if model is None:
+        parts["alone"] = _alone
         parts["denoiser"] = _denoiser
     parts["second"] = lambda: _second(whisper, language)
     loaded = Loaded()
@@ -119,6 +140,14 @@ def _first(model: Path | None) -> Work:
     sound = speechlike()
     ear: FirstEar = PocketSphinxEar() if model is None else VoskEar(model)
     ear.listen_for(Commands())
+    return lambda: (ear.feed(sound), ear.finish())
+
+
+def _alone() -> Work:
+    from kitchend.hearing.alone import EarAlone
+
+    sound, ear = speechlike(), EarAlone()
+    ear.listen_for(CommandsInANetwork())
     return lambda: (ear.feed(sound), ear.finish())
 
 

@@ -7,36 +7,45 @@ from pathlib import Path
 import pytest
 
 from kitchend.hearing.ports import Judgement, Scored
-from kitchend.hearing.worth import COUNTING, RANKING, Weights, counting, ranked, ranking, read, shipped
+from kitchend.hearing.worth import (
+    COUNTING,
+    RANKING,
+    Weights,
+    counting,
+    ranked,
+    ranking,
+    read,
+    shipped,
+    shipped_alone,
+)
 from tests.bench.hear import held_out
-from tests.bench.hear.fit import EVIDENCE, PLAIN, cases, fitted, is_meant, written
+from tests.bench.hear.fit import ALONE, BOTH, PLAIN, Kind, cases, fitted, is_meant, written
 
 FREE = Scored(text="Five more minutes on the rice.", score=-0.2)
 
 
-BOTH = pytest.mark.parametrize(
-    ("evidence", "weights"),
+ALL = pytest.mark.parametrize(
+    ("kind", "weights"),
     [
-        pytest.param(EVIDENCE, shipped(), id="adapted"),
+        pytest.param(BOTH, shipped(), id="adapted"),
         pytest.param(PLAIN, shipped(is_adapted=False), id="as it came"),
+        pytest.param(ALONE, shipped_alone(), id="the first ear alone"),
     ],
 )
 
 
-@BOTH
-def test_the_shipped_weights_are_those_the_script_fits_to_its_evidence(
-    evidence: Path, weights: Weights
-) -> None:
-    again = fitted(cases(evidence), is_adapted=evidence != PLAIN)
+@ALL
+def test_the_shipped_weights_are_those_the_script_fits_to_its_evidence(kind: Kind, weights: Weights) -> None:
+    again = fitted(cases(kind), kind)
     assert again.ranking == pytest.approx(weights.ranking, abs=0.02)
     assert again.counting == pytest.approx(weights.counting, abs=0.02)
     assert (again.least, again.half, again.poor) == (weights.least, weights.half, weights.poor)
     assert again.near == weights.near
 
 
-@BOTH
-def test_ranking_by_the_weights_finds_more_than_the_score_alone(evidence: Path, weights: Weights) -> None:
-    listed = [case for case in cases(evidence) if case.right]
+@ALL
+def test_ranking_by_the_weights_finds_more_than_the_score_alone(kind: Kind, weights: Weights) -> None:
+    listed = [case for case in cases(kind) if case.right]
     by_score = sum(max(case.readings, key=lambda one: one.score) in case.right for case in listed)
     assert sum(is_meant(case, weights) for case in listed) > by_score
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -50,6 +51,13 @@ def test_auto_is_the_best_that_half_of_the_machine_carries(
 ) -> None:
     chosen = best_of(choices("auto", "auto"), COSTS, Machine(cores=cores, memory_mb=memory_mb))
     assert (chosen.ears, chosen.denoises) == (ears, denoises)
+
+
+def test_a_first_ear_costs_more_where_it_has_nobody_to_judge_what_it_hears() -> None:
+    costs = replace(COSTS, alone=Cost(core_s=0.25, memory_mb=60))
+    chosen = best_of(choices("auto", "auto"), costs, Machine(cores=0.7, memory_mb=1000))
+    assert (chosen.ears, chosen.denoises) == ("first", False)
+    assert costs.of(Choice(ears="both", denoises=True)) == COSTS.of(Choice(ears="both", denoises=True))
 
 
 @pytest.mark.parametrize("ears", ["first", "both"])
@@ -140,7 +148,8 @@ def test_a_cache_that_cannot_be_written_only_means_measuring_again(tmp_path: Pat
 @pytest.mark.slow
 def test_the_real_parts_are_measured_in_a_process_of_their_own() -> None:
     found = measured_apart("en", "", "")
-    assert set(found) == {"first", "denoiser", "second"}
+    assert set(found) == {"first", "alone", "denoiser", "second"}
+    assert found["alone"]["core_s"] > found["first"]["core_s"]
     # The weights alone, as they lie on disk, are 145 MB.
     assert 100 < found["second"]["memory_mb"] < 350
     assert all(0 < one["core_s"] < 60 and one["memory_mb"] > 5 for one in found.values())

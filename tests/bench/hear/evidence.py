@@ -3,6 +3,7 @@
 One line a phrase of speech, with the places of its right readings; talk has none. The fit needs nothing
 else, so anyone can run it again without the sound; this script makes the lines anew from the sound:
     PYTHONPATH=. .venv/bin/python -m tests.bench.hear.evidence --noise FOLDER
+With `--ears first` it is what PocketSphinx makes of them by itself, in `evidence-alone.jsonl`.
 """
 
 from __future__ import annotations
@@ -30,20 +31,20 @@ from kitchend.hearing.ports import (
 from kitchend.service.wall_clock import running_s
 from tests.bench.hear.chatter import people, read_aloud
 from tests.bench.hear.corpus import scenes
+from tests.bench.hear.fit import ALONE, BOTH
 from tests.bench.hear.kitchen import sayable_of, state_of
 from tests.bench.hear.noise import Clip, clips, mixed, noise_folder
 from tests.bench.hear.trials import trials
 
-FILE = Path(__file__).with_name("evidence.jsonl")
 PRE_ROLL_S = 0.3
-MOST_READINGS = 10
+MOST_READINGS = 12
 DIGITS = 3
 
 
 class Remembering:
-    """Both ears, remembering what they last said."""
+    """The first ear, or both, remembering what they last said."""
 
-    def __init__(self, first: FirstEar, second: SecondEar) -> None:
+    def __init__(self, first: FirstEar, second: SecondEar | None) -> None:
         self._first = first
         self._second = second
         self.proposal = Proposal(readings=())
@@ -66,27 +67,40 @@ class Remembering:
         self, phrase: Samples, sayable: Sayable, proposed: tuple[str, ...], is_wanted: IsWanted = always
     ) -> Judgement:
         """As the second ear does."""
+        if self._second is None:
+            raise RuntimeError("there is no second ear")
         self.judgement = self._second.judge(phrase, sayable, proposed, is_wanted)
         return self.judgement
 
     def evidence_of(self, heard: Heard) -> Evidence:
         """What the rule was given for a phrase that has just been heard."""
         speech_s = max(0.0, heard.ended_s - heard.started_s - PRE_ROLL_S)
-        return Evidence(speech_s=speech_s, proposed=self.proposal.best, judgement=self.judgement)
+        judgement = self.proposal.judgement if self._second is None else self.judgement
+        return Evidence(speech_s=speech_s, proposed=self.proposal.best, judgement=judgement)
 
 
-def lines(noises: tuple[Clip, ...], most: int, talk_min: float, cache: Path) -> Iterator[dict[str, Any]]:
-    """All of it, commands first."""
+def _ears(*, is_alone: bool) -> Remembering:
+    from kitchend.hearing.alone import EarAlone
     from kitchend.hearing.denoise import DeepFilter, Denoised
-    from kitchend.hearing.listener import SoundListener
     from kitchend.hearing.pocketsphinx_ear import PocketSphinxEar
-    from kitchend.hearing.silero import Silero
     from kitchend.hearing.weights import whisper_folder
     from kitchend.hearing.whisper_ear import WhisperEar
 
-    first = Denoised(PocketSphinxEar(), DeepFilter())
-    ears = Remembering(first, WhisperEar(whisper_folder()))
-    listener = SoundListener(first=ears, second=ears, chance=Silero(), seconds=running_s)
+    if is_alone:
+        return Remembering(Denoised(EarAlone(), DeepFilter()), None)
+    return Remembering(Denoised(PocketSphinxEar(), DeepFilter()), WhisperEar(whisper_folder()))
+
+
+def lines(
+    noises: tuple[Clip, ...], most: int, talk_min: float, cache: Path, *, is_alone: bool = False
+) -> Iterator[dict[str, Any]]:
+    """All of it, commands first."""
+    from kitchend.hearing.listener import SoundListener
+    from kitchend.hearing.silero import Silero
+
+    ears = _ears(is_alone=is_alone)
+    second = None if is_alone else ears
+    listener = SoundListener(first=ears, second=second, chance=Silero(), seconds=running_s)
     for trial in trials("tune", noises, most, (None, 10.0, 5.0)):
         phrase = trial.phrase
         listener.listen_for(sayable_of(phrase.scene, not phrase.is_addressed))
@@ -148,10 +162,13 @@ def main() -> None:
     parser.add_argument("--cache", type=Path, default=Path.home() / ".cache" / "kitchend" / "bench")
     parser.add_argument("--phrases", type=int, default=100)
     parser.add_argument("--talk", type=float, default=6.0, help="minutes of talk")
-    parser.add_argument("--out", type=Path, default=FILE)
+    parser.add_argument("--ears", choices=("first", "both"), default="both")
+    parser.add_argument("--out", type=Path)
     wish = parser.parse_args()
-    with wish.out.open("w", encoding="utf-8") as out:
-        for line in lines(clips(noise_folder(wish.noise)), wish.phrases, wish.talk, wish.cache):
+    is_alone = wish.ears == "first"
+    noises = clips(noise_folder(wish.noise))
+    with (wish.out or (ALONE if is_alone else BOTH).evidence).open("w", encoding="utf-8") as out:
+        for line in lines(noises, wish.phrases, wish.talk, wish.cache, is_alone=is_alone):
             out.write(json.dumps(line) + "\n")
             out.flush()
 

@@ -1,6 +1,6 @@
 """What the whole rule makes of the evidence when its weights were fitted to other phrases.
 
-    PYTHONPATH=. .venv/bin/python -m tests.bench.hear.held_out [EVIDENCE]
+    PYTHONPATH=. .venv/bin/python -m tests.bench.hear.held_out [both|plain|alone]
 
 The phrases are dealt into ten parts by their words; each part is decided by weights fitted to the other nine.
 """
@@ -12,14 +12,14 @@ import sys
 from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass
-from pathlib import Path
 
 from kitchend.hearing.accept import Decision, Evidence, Limits, decide
 from kitchend.hearing.ports import Judgement
 from tests.bench.hear.corpus import share_of
-from tests.bench.hear.fit import EVIDENCE, Case, case_of, fitted
+from tests.bench.hear.fit import ALONE, BOTH, PLAIN, Case, Kind, case_of, fitted
 
 PARTS = 10
+NAMED = {"both": BOTH, "plain": PLAIN, "alone": ALONE}
 OUTCOMES = ("right", "asked back", "wrong", "missed")
 
 
@@ -59,9 +59,9 @@ class All:
         return next((one.meaning for one in self.case.readings if one.text == text), None)
 
 
-def lines(file: Path = EVIDENCE) -> tuple[Line, ...]:
+def lines(kind: Kind = BOTH) -> tuple[Line, ...]:
     """All of them."""
-    listed = (json.loads(line) for line in file.read_text(encoding="utf-8").splitlines())
+    listed = (json.loads(line) for line in kind.evidence.read_text(encoding="utf-8").splitlines())
     return tuple(
         Line(
             said=line["said"],
@@ -73,11 +73,11 @@ def lines(file: Path = EVIDENCE) -> tuple[Line, ...]:
 
 
 def decisions(
-    listed: tuple[Line, ...], limits: Limits | None = None
+    listed: tuple[Line, ...], limits: Limits | None = None, kind: Kind = BOTH
 ) -> Iterator[tuple[Line, Decision | None]]:
     """Each with what the rule makes of it."""
     for part in range(PARTS):
-        weights = fitted(line.case for line in listed if line.case and line.part != part)
+        weights = fitted((line.case for line in listed if line.case and line.part != part), kind)
         for line in listed:
             if line.part != part:
                 continue
@@ -102,9 +102,9 @@ def outcome_of(line: Line, decision: Decision | None) -> str:
 
 def main() -> None:
     """Print the table."""
-    listed = lines(Path(sys.argv[1])) if len(sys.argv) > 1 else lines()
+    kind = NAMED[sys.argv[1]] if len(sys.argv) > 1 else BOTH
     by_ratio: dict[str, Counter[str]] = {}
-    for line, decision in decisions(listed):
+    for line, decision in decisions(lines(kind), kind=kind):
         row = "talk" if line.said is None else "clean" if line.ratio_db is None else f"{line.ratio_db:g} dB"
         outcome = outcome_of(line, decision)
         by_ratio.setdefault(row, Counter())[outcome] += 1
