@@ -11,7 +11,7 @@ from pathlib import Path
 
 from kitchend.hearing.dictionary import Dictionary
 from kitchend.hearing.giving_back import give_back
-from kitchend.hearing.pocketsphinx_engine import KEPT, MEAN, UNSAID, Engine, decoder
+from kitchend.hearing.pocketsphinx_engine import KEPT, MEAN, UNSAID, Engine, Segment, decoder
 from kitchend.hearing.ports import Networked, Proposal, Samples, Sayable
 from kitchend.hearing.pronounce import pronounce
 
@@ -98,8 +98,8 @@ class PocketSphinxEar:
         self._engine.end()
         return Proposal(readings=tuple(filter(None, [self._engine.text])))
 
-    def aligned(self, texts: Iterable[str], phrase: Samples) -> dict[str, float]:
-        """How likely the phrase that has just ended sounds by each text, as natural logarithms.
+    def aligned(self, texts: Iterable[str], phrase: Samples) -> dict[str, tuple[Segment, ...]]:
+        """Where the words of each of these texts would be in the phrase that has just ended.
 
         Those are left out which the sound is too short for, or has nothing to do with.
         """
@@ -113,7 +113,7 @@ class PocketSphinxEar:
             self._decoder.activate_search(_ALIGNED)
             self._engine.again(phrase)
             if self._engine.text == text:
-                found[text] = self._engine.log_likelihood
+                found[text] = self._engine.words()
             self._decoder.activate_search(_NOTHING if self._sayable is None else _GRAMMAR)
             self._decoder.remove_search(_ALIGNED)
         return found

@@ -6,6 +6,7 @@ cepstra that is partly the one it has come to, and with no noise in mind.
 
 from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager
+from dataclasses import dataclass
 from math import log
 from pathlib import Path
 from tempfile import NamedTemporaryFile
@@ -13,6 +14,7 @@ from typing import Any
 from warnings import catch_warnings, simplefilter
 
 import numpy as np
+from numpy.typing import NDArray
 
 from kitchend.hearing.ports import Samples
 
@@ -33,8 +35,21 @@ said by one person into one telephone it has 22, 21 (0.85), 20 and 19: a microph
 UNSAID = "kitchend"
 """A word that no grammar holds."""
 
-_NATS = 1024.0
-"""The engine shifts its scores down by ten bits."""
+_NATS, _LEAST = 1024.0, 1e-300
+"""The engine shifts its scores down by ten bits; less than the second it does not tell from nothing."""
+
+
+Floats = NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Segment:
+    """A word where it was heard: its first frame of 10 ms, how many, and its acoustic log likelihood."""
+
+    word: str
+    start: int
+    frames: int
+    acoustic: float
 
 
 class Engine:
@@ -91,11 +106,29 @@ class Engine:
         found = self.decoder.hyp()
         return str(found.hypstr) if found and found.hypstr else ""
 
-    @property
-    def log_likelihood(self) -> float:
-        """The natural logarithm of how likely the sound is by the best reading."""
-        found = self.decoder.hyp()
-        return _NATS * log(found.score) if found and found.score > 0 else -np.inf
+    def acoustics(self) -> Floats:
+        """float64[frames]: the log likelihood of each frame of 10 ms by the best reading, word by word alike.
+
+        Of the acoustic model alone: neither how likely the words are nor what silence costs is in it.
+        """
+        words = self.words()
+        if not words:
+            return np.zeros(0)
+        return np.concatenate([np.full(one.frames, one.acoustic / one.frames) for one in words])
+
+    def words(self) -> tuple[Segment, ...]:
+        """The best reading word by word, silences and noises among them; they cover all frames."""
+        found = self.decoder.seg()
+        listed = () if found is None else map(_segment, found)
+        return tuple(one for one in listed if one.frames > 0)
+
+
+def _segment(one: Any) -> Segment:
+    word = one.word.split("(")[0]
+    acoustic = _NATS * log(max(one.ascore, _LEAST))
+    return Segment(
+        word=word, start=one.start_frame, frames=one.end_frame - one.start_frame + 1, acoustic=acoustic
+    )
 
 
 def decoder(acoustic_model: Path, **options: Any) -> Any:

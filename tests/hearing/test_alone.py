@@ -50,7 +50,9 @@ def test_what_was_said_sounds_likelier_than_the_commands_spelled_like_it(speak: 
     assert judgement.free.text.startswith("five ")
 
 
-def test_the_address_phrase_is_looked_for_in_what_was_heard_freely(speak: Speak) -> None:
+def test_the_address_phrase_sounds_likelier_than_what_was_heard_freely_where_it_was_said(
+    speak: Speak,
+) -> None:
     sayable, ear = sayable_of("harbour", False), EarAlone()
     addressed = judged(ear, speak(f"hey kitchen {SAID}"), sayable)
     other = judged(ear, speak(SAID), sayable)
@@ -58,7 +60,7 @@ def test_the_address_phrase_is_looked_for_in_what_was_heard_freely(speak: Speak)
     assert other is not None
     assert addressed.address is not None
     assert other.address is not None
-    assert addressed.address > other.address
+    assert addressed.address > 0.0 > other.address
 
 
 def test_a_grammar_that_cannot_be_searched_is_not_judged(speak: Speak) -> None:
@@ -74,7 +76,8 @@ def test_nothing_is_judged_where_nothing_was_fed() -> None:
 def aligned(sphinx: PocketSphinxEar, sound: Samples, *texts: str) -> dict[str, float]:
     sphinx.feed(sound)
     sphinx.finish()
-    return sphinx.aligned(texts, sound)
+    found = sphinx.aligned(texts, sound)
+    return {text: sum(one.acoustic for one in words) for text, words in found.items()}
 
 
 def test_a_text_is_aligned_with_the_sound_whatever_the_grammar(sphinx: PocketSphinxEar, speak: Speak) -> None:
