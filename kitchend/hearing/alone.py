@@ -125,10 +125,10 @@ class EarAlone:
 
 
 def _address(words: Sequence[Segment], by_frame: Floats, sayable: Sayable) -> float | None:
-    """How much likelier the address phrase sounds than what was heard freely there; None if it may be left out.
+    """How much likelier the address phrase sounds than what was heard freely; None if it may be left out.
 
-    It tells addressed phrases from others (area under the ROC curve 0.99),
-    which the letters of what was heard freely do not.
+    It tells addressed phrases from others (area under the ROC curve 0.99), which the letters of what was
+    heard freely do not.
     """
     if not isinstance(sayable, Addressed) or not sayable.needs_address:
         return None

@@ -181,8 +181,8 @@ class Proposal:
 class Heard:
     """What came of one phrase of speech; `text` is "" when nothing was made of it.
 
-    `doubts` are other commands that fit nearly as well. `margin` is the best command's mean log probability
-    minus that of the free text, None where no second ear listened. Times are seconds: `started_s` and
+    `doubts` are other commands that fit nearly as well. `margin` is the best command's score minus that of
+    the free text, None where nothing was heard without a grammar. Times are seconds: `started_s` and
     `ended_s` of the sound stream, `took_s` of work after the phrase ended.
     """
 
