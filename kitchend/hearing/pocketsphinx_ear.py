@@ -26,7 +26,6 @@ class PocketSphinxEar:
 
         folder = Path(get_model_path("en-us"))
         self._dictionary = Dictionary(folder / "cmudict-en-us.dict")
-        # bestpath=False: the lattice pass often ends in an incomplete command
         self._engine = Engine(decoder(folder / "en-us"), mean, kept)
         self._decoder = self._engine.decoder
         self._sayable: Sayable | None = None

@@ -135,6 +135,7 @@ def decoder(acoustic_model: Path, **options: Any) -> Any:
     """A decoder with the acoustic model; with a dictionary of one word that no grammar holds, if no other."""
     from pocketsphinx import Decoder
 
+    # bestpath=False: the lattice pass often ends in an incomplete command
     usual: dict[str, Any] = {"hmm": str(acoustic_model), "bestpath": False, "loglevel": "FATAL"}
     if "dict" in options:
         return Decoder(**usual, **options)
