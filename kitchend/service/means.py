@@ -13,7 +13,7 @@ import subprocess
 import sys
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import suppress
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, fields
 from importlib.metadata import version
 from math import inf
 from pathlib import Path
@@ -77,12 +77,10 @@ class Costs:
     def of(self, choice: Choice) -> Cost:
         """What this choice costs, kitchend itself included."""
         total = Cost(core_s=0.0, memory_mb=WITHOUT_EARS_MB + GRAMMARS_MB)
-        if choice.ears == "first":
-            total += self.alone or self.first
-        elif choice.ears == "both":
-            total += self.first
-        if choice.denoises:
-            total += self.denoiser
+        if choice.ears != "second":
+            total += self.first if choice.ears == "both" else self.alone or self.first
+            if choice.denoises:
+                total += self.denoiser
         return total if choice.ears == "first" else total + self.second
 
 
@@ -174,7 +172,8 @@ def costs_here(file: Path, machine: Machine, measure: Measure, models: Iterable[
 
     Where measuring failed only what must be is carried, for this time.
     """
-    here = {"version": version("kitchend"), "models": list(models), **asdict(machine)}
+    parts = [part.name for part in fields(Costs)]
+    here = {"version": version("kitchend"), "parts": parts, "models": list(models), **asdict(machine)}
     with suppress(OSError, ValueError, TypeError, KeyError):
         kept = json.loads(file.read_text("utf-8"))
         if kept["here"] == here:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Mapping
 from dataclasses import replace
 from pathlib import Path
@@ -134,6 +135,11 @@ def test_it_is_measured_once_and_again_when_something_is_different(tmp_path: Pat
     file.write_text('{"here": 3')
     assert costs_here(file, large, measure, ("en", "/srv/vosk")) == expected
     assert len(asked) == 4
+    kept = json.loads(file.read_text())
+    kept["here"]["parts"].remove("alone")  # as measured before there was one
+    file.write_text(json.dumps(kept))
+    costs_here(file, large, measure, ("en", "/srv/vosk"))
+    assert len(asked) == 5
     assert [path.name for path in file.parent.iterdir()] == ["ears.json"]
 
 
