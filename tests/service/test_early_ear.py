@@ -10,6 +10,7 @@ from kitchend.errors import DeviceError
 from kitchend.hearing.memory import KnowingSecondEar
 from kitchend.hearing.ports import SecondEar
 from kitchend.service.early_ear import EarlyEar
+from kitchend.service.means import Choice
 from kitchend.service.settings import Settings
 
 SOON_S = 10.0
@@ -36,8 +37,9 @@ class Loading:
 
 @pytest.fixture
 def loading(monkeypatch: pytest.MonkeyPatch) -> Loading:
-    """A machine with a microphone."""
-    loading = Loading()
+    """A machine with a microphone that carries both ears; what it carries is not measured here."""
+    loading, both = Loading(), Choice(ears="both", denoises=True)
+    monkeypatch.setattr("kitchend.service.early_ear.choose", lambda settings: (both, None))
     monkeypatch.setattr("kitchend.service.early_ear.second_ear", loading)
     monkeypatch.setattr("kitchend.service.early_ear.check_device", lambda device, kind: "a microphone")
     return loading
