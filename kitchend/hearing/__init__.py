@@ -25,7 +25,7 @@ def build(
     ears: Ears = "both",
     vosk_model: Path | None = None,
     whisper_folder: Path | None = None,
-    second: Callable[[], SecondEar] | None = None,
+    second: Callable[[], SecondEar | None] | None = None,
     denoise: bool | None = None,
     language: str = "en",
     seconds: Callable[[], float],
@@ -37,7 +37,8 @@ def build(
 
     The first ear is Vosk where a model is configured or in its cache, else PocketSphinx; `denoise` None is
     for PocketSphinx alone, which noise troubles more. PocketSphinx has English only: in another `language`
-    the first ear is Vosk or missing. `second` makes the second ear, where it is not to be loaded here. With
+    the first ear is Vosk or missing. Where it is to do without a second, phones are told by a small network
+    (`phone_ear`). `second` makes the second ear, where it is not to be loaded here. With
     `own`, what kitchend plays, it hears the cook through it; `on_room` is given each chunk of the room's
     sound while nobody speaks, `on_partial` what the phrase in progress sounds like to the first ear so far.
     """
@@ -47,14 +48,12 @@ def build(
 
     is_home = whisper_folder is None or is_adapted(whisper_folder)
     with ThreadPoolExecutor(max_workers=1) as apart:  # two ears load side by side, mostly in C
-        loading = (
-            None if ears == "first" else apart.submit(second or partial(second_ear, whisper_folder, language))
-        )
+        if ears == "first":
+            second = partial(_in_its_place, vosk_model, language)
+        loading = apart.submit(second or partial(second_ear, whisper_folder, language))
         return SoundListener(
-            first=None
-            if ears == "second"
-            else _first_ear(vosk_model, denoise, language, is_alone=ears == "first"),
-            second=None if loading is None else loading.result(),
+            first=None if ears == "second" else _first_ear(vosk_model, denoise, language),
+            second=loading.result(),
             chance=Silero(),
             seconds=seconds,
             own=own,
@@ -64,7 +63,7 @@ def build(
         )
 
 
-def _first_ear(vosk_model: Path | None, denoise: bool | None, language: str, *, is_alone: bool) -> FirstEar:
+def _first_ear(vosk_model: Path | None, denoise: bool | None, language: str) -> FirstEar:
     from kitchend.hearing.vosk_ear import VoskEar, find_model
 
     model = find_model(vosk_model, language=language)
@@ -73,10 +72,9 @@ def _first_ear(vosk_model: Path | None, denoise: bool | None, language: str, *, 
     if language != "en":
         hint = f"set vosk_model to the folder of a Vosk model for {language}, or put it into ~/.cache/vosk"
         raise DeviceError("first ear", f"there is no Vosk model for the language {language}", hint)
-    from kitchend.hearing.alone import EarAlone
     from kitchend.hearing.pocketsphinx_ear import PocketSphinxEar
 
-    ear = EarAlone() if is_alone else PocketSphinxEar()
+    ear = PocketSphinxEar()
     return ear if denoise is False else _denoised(ear)
 
 
@@ -84,6 +82,14 @@ def _denoised(ear: FirstEar) -> FirstEar:
     from kitchend.hearing.denoise import DeepFilter, Denoised
 
     return Denoised(ear, DeepFilter())
+
+
+def _in_its_place(vosk_model: Path | None, language: str) -> SecondEar | None:
+    """What judges where there is no second ear; nothing where Vosk listens, which tells how sure it is."""
+    from kitchend.hearing.phone_ear import PhoneEar
+    from kitchend.hearing.vosk_ear import find_model
+
+    return PhoneEar() if language == "en" and find_model(vosk_model, language=language) is None else None
 
 
 def second_ear(folder: Path | None, language: str) -> SecondEar:

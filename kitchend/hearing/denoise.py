@@ -11,7 +11,7 @@ from typing import Any
 import numpy as np
 
 from kitchend.errors import DeviceError
-from kitchend.hearing.ports import SAMPLE_RATE, Denoiser, FirstEar, Prepared, Proposal, Samples, Sayable
+from kitchend.hearing.ports import SAMPLE_RATE, Denoiser, FirstEar, Proposal, Samples, Sayable
 
 _RATE = 48_000
 _LAG_S = 0.06  # the model's own 30 ms and what the resamplers hold back
@@ -47,12 +47,6 @@ class Denoised:
         """Replace the grammar; a phrase in progress is abandoned."""
         self._rest()
         self._ear.listen_for(sayable)
-
-    def prepare(self, sayable: Sayable) -> None:
-        """Let the ear make ready, where it has anything to make."""
-        ear: object = self._ear
-        if isinstance(ear, Prepared):
-            ear.prepare(sayable)
 
     def feed(self, samples: Samples) -> str:
         """Take the next piece of a phrase, noise and all; returns what is heard so far."""

@@ -52,6 +52,16 @@ class Findings:
         self.heard = heard
         self.scored: dict[str, tuple[float, int]] = {}
 
+    def take(self, found: Iterable[Found], most: int) -> tuple[str, ...]:
+        """So many commands that another search has found, however many ways there are to say each."""
+        shares: dict[str, float] = {}
+        for one in found:
+            shares.setdefault(one.text, one.log_share)
+            if len(shares) == most:
+                break
+        self._shares.update(shares)
+        return tuple(shares)
+
     def near(
         self, heard: Iterable[str], sayable: Sayable | None = None, *, each: int = NEAR, most: int = AT_ONCE
     ) -> tuple[str, ...]:

@@ -102,12 +102,12 @@ class Follower:
             self._was_complete = False
 
     def _prepare(self, wanted: Sayable) -> None:
-        """Let an ear make ready while nobody speaks; for a grammar that was replaced it need not."""
+        """Let the second ear make ready while nobody speaks; for a grammar that was replaced it need not."""
         if self._preparing is not None:
             self._preparing.cancel()
-        ear: object = self._second or self._first
-        if isinstance(ear, Prepared):
-            self._preparing = self._worker.submit(ear.prepare, wanted)
+        second: object = self._second
+        if isinstance(second, Prepared):
+            self._preparing = self._worker.submit(second.prepare, wanted)
 
     def abandon(self) -> None:
         """Forget the phrase in progress and what came before it, as if nothing had been said."""
@@ -241,7 +241,7 @@ class Follower:
 
     def _judged(self, phrase: Samples, proposal: Proposal | None) -> Judgement | None:
         if self._second is None or self._sayable is None:
-            return None if proposal is None else proposal.judgement
+            return None
         if self._begun is not None and not self._begun.cancel():
             return self._begun.result()
         readings = proposal.readings if proposal is not None else ()

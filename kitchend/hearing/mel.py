@@ -50,8 +50,8 @@ def filterbank() -> Floats:
 
 
 @cache
-def _window() -> Floats:
-    # the periodic Hann window: one period over WINDOW samples
+def window() -> Floats:
+    """The periodic Hann window, float32[400]."""
     return (0.5 - 0.5 * np.cos(2.0 * np.pi * np.arange(WINDOW) / WINDOW)).astype(np.float32)
 
 
@@ -59,7 +59,7 @@ def log_mel(samples: Floats) -> Floats:
     """float32[n] at 16 kHz, mono -> float32[80, n // 160]; needs more than 200 samples."""
     padded = np.pad(samples, WINDOW // 2, mode="reflect")
     frames = np.lib.stride_tricks.sliding_window_view(padded, WINDOW)[::HOP][: len(samples) // HOP]
-    power = np.abs(np.fft.rfft(frames * _window(), axis=1)).astype(np.float32) ** 2
+    power = np.abs(np.fft.rfft(frames * window(), axis=1)).astype(np.float32) ** 2
     bands = np.log10(np.maximum(filterbank() @ power.T, 1e-10))
     limited = np.maximum(bands, bands.max() - 8.0)
     return np.ascontiguousarray((limited + 4.0) / 4.0, dtype=np.float32)

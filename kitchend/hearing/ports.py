@@ -158,13 +158,11 @@ class Judgement:
 class Proposal:
     """The first ear's view of one phrase: its readings, best first; empty when it made nothing of it.
 
-    `surely` is the best one without the words the engine itself is not sure of, `judgement` what the rule may
-    judge by if there is no second ear; None where it does not tell.
+    `surely` is the best one without the words the engine itself is not sure of; None where it does not tell.
     """
 
     readings: tuple[str, ...]
     surely: str | None = None
-    judgement: Judgement | None = None
 
     @property
     def best(self) -> str:

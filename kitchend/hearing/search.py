@@ -1,17 +1,19 @@
-"""The commands of a grammar that are spelled most like a heard text: an exact search of its network.
+"""The commands of a grammar that come nearest to what was heard: an exact search of its network.
 
-The cost of a command is the cheapest way to turn the text into it, letter by letter, plus how unlikely the
-grammar holds it to be. A pass from the end finds what every state still costs at best; with that as its guide
-a search from the start gives the commands in order, cheapest first, and misses none. Pure.
+What was heard is a text, compared letter by letter, or a sound, compared phone by phone (`sounding`). The
+cost of a command is the cheapest way to have it of what was heard, plus how unlikely the grammar holds it to
+be. A pass from the end finds what every state still costs at best; with that as its guide a search from the
+start gives the commands in order, cheapest first, and misses none. Pure.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from heapq import heappop, heappush
 from itertools import count, groupby
 from math import log
+from typing import Protocol
 
 import numpy as np
 from numpy.typing import NDArray
@@ -34,6 +36,43 @@ def _letter(letter: str) -> int:
     return ord(letter) - 96 if "a" <= letter <= "z" else 0
 
 
+Units = tuple[int, ...]
+"""A word in what it is compared by: letters or phones."""
+
+
+def by_letters(word: str) -> tuple[Units, ...]:
+    """The one way a word is spelled."""
+    return (tuple(map(_letter, letters_of(word))),)
+
+
+class Measured(Protocol):
+    """What was heard, as ways of a grammar are measured against it.
+
+    A place is a border in it: between two letters, or two frames of sound. The rows of `paid` are ways, its
+    columns places; what is put into it changes it.
+    """
+
+    @property
+    def start(self) -> Floats:
+        """float32[places]: what is paid at each place before anything was said."""
+
+    @property
+    def left(self) -> Floats:
+        """float32[places]: what is to pay from each place on if nothing more is said."""
+
+    def put_before(self, paid: Floats, units: NDArray[np.int64]) -> None:
+        """What was to pay after these units is now what is to pay with them in front."""
+
+    def put_after(self, paid: Floats, units: NDArray[np.int64]) -> None:
+        """What was paid before these units is now what is paid with them behind."""
+
+    def skip_back(self, paid: Floats) -> None:
+        """Let any part of what was heard be passed over in front of a word."""
+
+    def skip_on(self, paid: Floats) -> None:
+        """Let any part of what was heard be passed over after a word."""
+
+
 def _costs() -> Floats:
     """float32[27, 27]: what one letter costs for another; 0 stands for every other sign."""
     table = np.full((27, 27), OTHER, np.float32)
@@ -51,12 +90,12 @@ _COSTS = _costs()
 class _Ways:
     """Some arcs side by side, longest word first: targets, costs for being unlikely, and their words.
 
-    `letters` holds, from the last letter of the words to the first, those of the words that are so long.
+    `units` holds, from the last unit of the words to the first, those of the words that are so long.
     """
 
     targets: NDArray[np.int64]
     costs: Floats
-    letters: tuple[NDArray[np.int64], ...]
+    units: tuple[NDArray[np.int64], ...]
     words: tuple[str, ...]
 
 
@@ -70,17 +109,28 @@ class _Level:
     ways: _Ways
 
 
-_Way = tuple[int, float, str]
+_Way = tuple[int, float, str, Units]
 
 
 class Searchable:
-    """A network laid out for searching; made once for a grammar."""
+    """A network laid out for searching; made once for a grammar.
 
-    def __init__(self, network: Network) -> None:
+    `ways_of` gives the ways a word is compared, `unlikely` what a command costs for being unlikely, by the
+    natural logarithm of its share.
+    """
+
+    def __init__(
+        self,
+        network: Network,
+        ways_of: Callable[[str], Sequence[Units]] = by_letters,
+        unlikely: float = UNLIKELY,
+    ) -> None:
         by_source: dict[int, list[_Way]] = {}
         for arc in network.arcs:
-            way = (arc.target, -UNLIKELY * log(arc.share), arc.word or "")
-            by_source.setdefault(arc.source, []).append(way)
+            cost = -unlikely * log(arc.share)
+            for units in ways_of(arc.word) if arc.word else ((),):
+                by_source.setdefault(arc.source, []).append((arc.target, cost, arc.word or "", units))
+        self.unlikely = unlikely
         self.final = network.final
         self._by_source = by_source
         self._onward: dict[int, _Ways] = {}
@@ -90,7 +140,9 @@ class Searchable:
         """Whether it is a command to the letter."""
         places = self._with_silent({0})
         for word in text.split():
-            steps = ((target, way) for place in places for target, _, way in self._by_source.get(place, ()))
+            steps = (
+                (target, way) for place in places for target, _, way, _ in self._by_source.get(place, ())
+            )
             places = self._with_silent({target for target, way in steps if way == word})
         return self.final in places
 
@@ -98,7 +150,7 @@ class Searchable:
         """These states and those reached from them without a word."""
         new = list(places)
         while new:
-            for target, _, word in self._by_source.get(new.pop(), ()):
+            for target, _, word, _ in self._by_source.get(new.pop(), ()):
                 if not word and target not in places:
                     places.add(target)
                     new.append(target)
@@ -110,15 +162,15 @@ class Searchable:
             self._onward[state] = _ways(self._by_source[state])[0]
         return self._onward[state]
 
-    def rests(self, heard: _Heard) -> Floats:
-        """float32[states, letters + 1]: what is still to pay at best from a state and a place on."""
-        found = np.full((self.final + 1, len(heard.skipped)), _FAR, np.float32)
+    def rests(self, heard: Measured) -> Floats:
+        """float32[states, places]: what is still to pay at best from a state and a place on."""
+        found = np.full((self.final + 1, len(heard.left)), _FAR, np.float32)
         found[self.final] = heard.left
         for level in self._levels:
             ways = level.ways
             paid = found[ways.targets]
-            for letters in ways.letters:
-                heard.put_before(paid[: len(letters)], letters)
+            for units in ways.units:
+                heard.put_before(paid[: len(units)], units)
             heard.skip_back(paid)
             paid += ways.costs[:, None]
             found[level.states] = np.minimum.reduceat(paid[level.order], level.starts, axis=0)
@@ -127,24 +179,22 @@ class Searchable:
 
 def _ways(ways: Sequence[_Way]) -> tuple[_Ways, list[int]]:
     """The ways, longest word first, and where each of those given went."""
-    order = sorted(range(len(ways)), key=lambda i: -len(letters_of(ways[i][2])))
+    order = sorted(range(len(ways)), key=lambda i: -len(ways[i][3]))
     listed = [ways[i] for i in order]
-    spelled = [letters_of(word) for _, _, word in listed]
-    longest = len(spelled[0])
-    letters = tuple(
-        np.array([_letter(word[-1 - place]) for word in spelled if len(word) > place], np.int64)
-        for place in range(longest)
+    units = tuple(
+        np.array([way[3][-1 - place] for way in listed if len(way[3]) > place], np.int64)
+        for place in range(len(listed[0][3]))
     )
-    targets = np.array([target for target, _, _ in listed], np.int64)
-    costs = np.array([cost for _, cost, _ in listed], np.float32)
+    targets = np.array([way[0] for way in listed], np.int64)
+    costs = np.array([way[1] for way in listed], np.float32)
     went = sorted(range(len(order)), key=order.__getitem__)
-    return _Ways(targets, costs, letters, tuple(word for _, _, word in listed)), went
+    return _Ways(targets, costs, units, tuple(way[2] for way in listed)), went
 
 
 def _levels(by_source: dict[int, list[_Way]], final: int) -> Iterator[_Level]:
     depth = {final: 0}
     for state in sorted(by_source, reverse=True):  # arcs lead to higher numbers only
-        depth[state] = 1 + max(depth[target] for target, _, _ in by_source[state])
+        depth[state] = 1 + max(depth[way[0]] for way in by_source[state])
     ordered = sorted(by_source, key=lambda state: depth[state])
     for _, group in groupby(ordered, key=lambda state: depth[state]):
         states = list(group)
@@ -153,32 +203,34 @@ def _levels(by_source: dict[int, list[_Way]], final: int) -> Iterator[_Level]:
         yield _Level(np.array(states), np.cumsum([0, *counts[:-1]]), np.array(went), ways)
 
 
-class _Heard:
-    """A heard text as letters without spaces."""
+class _Spelled:
+    """A heard text, Measured: letters without spaces."""
 
     def __init__(self, text: str) -> None:
         row = [_letter(letter) for letter in letters_of(text) if letter.isalnum()]
         self._other = np.ascontiguousarray(_COSTS[:, row])
-        self.skipped = (np.arange(len(row) + 1) * LACKING).astype(np.float32)
-        self.left = self.skipped[::-1].copy()
+        self.start = (np.arange(len(row) + 1) * LACKING).astype(np.float32)
+        self.left = self.start[::-1].copy()
 
-    def put_before(self, paid: Floats, letters: NDArray[np.int64]) -> None:
-        """float32[ways, places], changed: what was to pay after these letters, now with them in front."""
-        meant = paid[:, 1:] + self._other[letters]
+    def put_before(self, paid: Floats, units: NDArray[np.int64]) -> None:
+        meant = paid[:, 1:] + self._other[units]
         paid += np.float32(EXTRA)
         np.minimum(paid[:, :-1], meant, out=paid[:, :-1])
 
-    def put_after(self, paid: Floats, letters: NDArray[np.int64]) -> None:
-        """float32[ways, places], changed: what was paid before these letters, now with them behind."""
-        meant = paid[:, :-1] + self._other[letters]
+    def put_after(self, paid: Floats, units: NDArray[np.int64]) -> None:
+        meant = paid[:, :-1] + self._other[units]
         paid += np.float32(EXTRA)
         np.minimum(paid[:, 1:], meant, out=paid[:, 1:])
 
     def skip_back(self, paid: Floats) -> None:
-        """Let any number of heard letters in front be meant for nothing."""
-        paid += self.skipped
+        paid += self.start
         np.minimum.accumulate(paid[:, ::-1], axis=1, out=paid[:, ::-1])
-        paid -= self.skipped
+        paid -= self.start
+
+    def skip_on(self, paid: Floats) -> None:
+        paid -= self.start
+        np.minimum.accumulate(paid, axis=-1, out=paid)
+        paid += self.start
 
 
 @dataclass(frozen=True, slots=True)
@@ -191,22 +243,25 @@ class Found:
 
 
 def nearest(grammar: Searchable, heard: str) -> Iterator[Found]:
-    """Every command of the grammar, cheapest first; nothing where nothing was heard."""
-    if not any(map(str.isalnum, heard)):
-        return
-    said = _Heard(heard)
-    rests = grammar.rests(said)
+    """Every command of the grammar, those spelled most like a text first; nothing where nothing was heard."""
+    return nearest_to(grammar, _Spelled(heard)) if any(map(str.isalnum, heard)) else iter(())
+
+
+def nearest_to(grammar: Searchable, heard: Measured) -> Iterator[Found]:
+    """Every command of the grammar, cheapest first; once for each way its words are compared."""
+    rests = grammar.rests(heard)
     turn = count()
-    waiting: list[tuple[float, int, int, str, float, Floats]] = [(0.0, next(turn), 0, "", 0.0, said.skipped)]
+    waiting: list[tuple[float, int, int, str, float, Floats]] = [(0.0, next(turn), 0, "", 0.0, heard.start)]
     while waiting:
         cost, _, state, text, unlikely, paid = heappop(waiting)
         if state == grammar.final:
-            yield Found(text, cost, -unlikely / UNLIKELY)
+            yield Found(text, cost, -unlikely / grammar.unlikely)
             continue
         ways = grammar.onward(state)
-        after = np.repeat(_skipping(paid, said)[None], len(ways.words), axis=0)
-        for letters in reversed(ways.letters):
-            said.put_after(after[: len(letters)], letters)
+        after = np.repeat(paid[None], len(ways.words), axis=0)
+        heard.skip_on(after)
+        for units in reversed(ways.units):
+            heard.put_after(after[: len(units)], units)
         totals = (after + rests[ways.targets]).min(axis=1) + ways.costs + np.float32(unlikely)
         for number, word in enumerate(ways.words):
             longer = f"{text} {word}" if text and word else text or word
@@ -215,17 +270,12 @@ def nearest(grammar: Searchable, heard: str) -> Iterator[Found]:
             heappush(waiting, (*place, after[number]))
 
 
-def _skipping(paid: Floats, heard: _Heard) -> Floats:
-    skipped: Floats = np.minimum.accumulate(paid - heard.skipped) + heard.skipped
-    return skipped
-
-
 def apart(text: str, heard: str) -> float:
     """What it costs to turn the heard text into this one, for each of its letters."""
-    said = _Heard(heard)
-    paid = said.skipped[None].copy()
+    said = _Spelled(heard)
+    paid = said.start[None].copy()
     letters = [_letter(letter) for letter in letters_of(text) if letter != " "]
     for letter in letters:
         said.put_after(paid, np.array([letter]))
-        paid[0] = _skipping(paid[0], said)
+        said.skip_on(paid)
     return float(paid[0, -1]) / max(len(letters), 1)

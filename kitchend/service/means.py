@@ -66,11 +66,11 @@ BEYOND: Final = Cost(core_s=inf, memory_mb=0.0)
 class Costs:
     """Of all parts. A part that is not there costs nothing here: building it says what is missing.
 
-    `alone` is a first ear without a second, where it is another one then.
+    `phones` is what judges in place of a second ear where there is none.
     """
 
     first: Cost = FREE
-    alone: Cost | None = None
+    phones: Cost = FREE
     denoiser: Cost = FREE
     second: Cost = FREE
 
@@ -78,7 +78,9 @@ class Costs:
         """What this choice costs, kitchend itself included."""
         total = Cost(core_s=0.0, memory_mb=WITHOUT_EARS_MB + GRAMMARS_MB)
         if choice.ears != "second":
-            total += self.first if choice.ears == "both" else self.alone or self.first
+            total += self.first
+            if choice.ears == "first":
+                total += self.phones
             if choice.denoises:
                 total += self.denoiser
         return total if choice.ears == "first" else total + self.second

@@ -124,7 +124,7 @@ def costs(language: str, vosk_model: Path | None, whisper: Path | None) -> Itera
         return
     parts: dict[str, Callable[[], Work]] = {"first": lambda: _first(model)}
     if model is None:
-        parts["alone"] = _alone
+        parts["phones"] = _phones
         parts["denoiser"] = _denoiser
     parts["second"] = lambda: _second(whisper, language)
     loaded = Loaded()
@@ -143,12 +143,11 @@ def _first(model: Path | None) -> Work:
     return lambda: (ear.feed(sound), ear.finish())
 
 
-def _alone() -> Work:
-    from kitchend.hearing.alone import EarAlone
+def _phones() -> Work:
+    from kitchend.hearing.phone_ear import PhoneEar
 
-    sound, ear = speechlike(), EarAlone()
-    ear.listen_for(CommandsInANetwork())
-    return lambda: (ear.feed(sound), ear.finish())
+    sound, commands, ear = speechlike(), CommandsInANetwork(), PhoneEar()
+    return lambda: ear.judge(sound, commands, ())
 
 
 def _denoiser() -> Work:

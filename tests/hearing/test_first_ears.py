@@ -9,11 +9,9 @@ from dataclasses import dataclass
 import numpy as np
 import pytest
 
-from kitchend.hearing.alone import EarAlone
 from kitchend.hearing.denoise import DeepFilter, Denoised
 from kitchend.hearing.memory import KnowingFirstEar
-from kitchend.hearing.pocketsphinx_ear import PocketSphinxEar
-from kitchend.hearing.pocketsphinx_engine import KEPT, MEAN
+from kitchend.hearing.pocketsphinx_ear import KEPT, MEAN, PocketSphinxEar
 from kitchend.hearing.ports import SAMPLE_RATE, FirstEar, Proposal, Samples
 from kitchend.hearing.vosk_ear import VoskEar
 from tests.hearing.conftest import Speak
@@ -24,7 +22,6 @@ SAID = "five more minutes on the greens"
 CASES = [
     pytest.param(("PocketSphinx", None), id="PocketSphinx"),
     pytest.param(("PocketSphinx denoised", None), id="PocketSphinx denoised"),
-    pytest.param(("PocketSphinx alone", None), id="PocketSphinx without a second ear"),
     pytest.param(("PocketSphinx denoised", 15.0), id=f"PocketSphinx denoised, {NOISE} at 15 dB"),
     pytest.param(("in memory", None), id="in memory"),
     pytest.param(("Vosk", None), id="Vosk in Korean"),
@@ -49,11 +46,6 @@ def denoised() -> FirstEar:
     return Denoised(PocketSphinxEar(), DeepFilter())
 
 
-@pytest.fixture
-def alone() -> FirstEar:
-    return EarAlone()
-
-
 @pytest.fixture(scope="module")
 def vosk() -> FirstEar:
     return VoskEar(korean_model())
@@ -63,12 +55,7 @@ def vosk() -> FirstEar:
 def case(request: pytest.FixtureRequest, speak: Speak) -> Case:
     """An ear about to hear the given text; only the engine that is asked for is loaded."""
     name, ratio_db = request.param
-    real = {
-        "PocketSphinx": "sphinx",
-        "PocketSphinx denoised": "denoised",
-        "PocketSphinx alone": "alone",
-        "Vosk": "vosk",
-    }.get(name)
+    real = {"PocketSphinx": "sphinx", "PocketSphinx denoised": "denoised", "Vosk": "vosk"}.get(name)
     ear = None if real is None else request.getfixturevalue(real)
     talk = korean("알았어요", "m3", 140) if name == "Vosk" else english(speak)
     return Case(make=lambda text: ear or KnowingFirstEar([text]), talk=talk, ratio_db=ratio_db)
@@ -126,7 +113,7 @@ def what_it_hears(ear: PocketSphinxEar, sound: Samples) -> tuple[str | None, flo
     """The reading, and the likelihood of the whole phrase."""
     for piece in pieces(sound):
         ear.feed(piece)
-    text, found = ear.finish().best, ear._engine.decoder.hyp()
+    text, found = ear.finish().best, ear._decoder.hyp()
     return text, None if found is None else float(found.score)
 
 

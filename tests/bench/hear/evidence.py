@@ -3,7 +3,7 @@
 One line a phrase of speech, with the places of its right readings; talk has none. The fit needs nothing
 else, so anyone can run it again without the sound; this script makes the lines anew from the sound:
     PYTHONPATH=. .venv/bin/python -m tests.bench.hear.evidence --noise FOLDER
-With `--ears first` it is what PocketSphinx makes of them by itself, in `evidence-alone.jsonl`.
+With `--ears first` it is what they make of them without Whisper, in `evidence-alone.jsonl`.
 """
 
 from __future__ import annotations
@@ -42,9 +42,9 @@ DIGITS = 3
 
 
 class Remembering:
-    """The first ear, or both, remembering what they last said."""
+    """Both ears, or the first and what judges in place of a second, remembering what they last said."""
 
-    def __init__(self, first: FirstEar, second: SecondEar | None) -> None:
+    def __init__(self, first: FirstEar, second: SecondEar) -> None:
         self._first = first
         self._second = second
         self.proposal = Proposal(readings=())
@@ -67,28 +67,24 @@ class Remembering:
         self, phrase: Samples, sayable: Sayable, proposed: tuple[str, ...], is_wanted: IsWanted = always
     ) -> Judgement:
         """As the second ear does."""
-        if self._second is None:
-            raise RuntimeError("there is no second ear")
         self.judgement = self._second.judge(phrase, sayable, proposed, is_wanted)
         return self.judgement
 
     def evidence_of(self, heard: Heard) -> Evidence:
         """What the rule was given for a phrase that has just been heard."""
         speech_s = max(0.0, heard.ended_s - heard.started_s - PRE_ROLL_S)
-        judgement = self.proposal.judgement if self._second is None else self.judgement
-        return Evidence(speech_s=speech_s, proposed=self.proposal.best, judgement=judgement)
+        return Evidence(speech_s=speech_s, proposed=self.proposal.best, judgement=self.judgement)
 
 
 def _ears(*, is_alone: bool) -> Remembering:
-    from kitchend.hearing.alone import EarAlone
     from kitchend.hearing.denoise import DeepFilter, Denoised
+    from kitchend.hearing.phone_ear import PhoneEar
     from kitchend.hearing.pocketsphinx_ear import PocketSphinxEar
     from kitchend.hearing.weights import whisper_folder
     from kitchend.hearing.whisper_ear import WhisperEar
 
-    if is_alone:
-        return Remembering(Denoised(EarAlone(), DeepFilter()), None)
-    return Remembering(Denoised(PocketSphinxEar(), DeepFilter()), WhisperEar(whisper_folder()))
+    first = Denoised(PocketSphinxEar(), DeepFilter())
+    return Remembering(first, PhoneEar() if is_alone else WhisperEar(whisper_folder()))
 
 
 def lines(
@@ -99,8 +95,7 @@ def lines(
     from kitchend.hearing.silero import Silero
 
     ears = _ears(is_alone=is_alone)
-    second = None if is_alone else ears
-    listener = SoundListener(first=ears, second=second, chance=Silero(), seconds=running_s)
+    listener = SoundListener(first=ears, second=ears, chance=Silero(), seconds=running_s)
     for trial in trials("tune", noises, most, (None, 10.0, 5.0)):
         phrase = trial.phrase
         listener.listen_for(sayable_of(phrase.scene, not phrase.is_addressed))

@@ -33,8 +33,9 @@ class Line:
 
     @property
     def part(self) -> int:
-        """Which part it is dealt to; talk by its own text."""
-        words = self.said or (self.case.free.text if self.case else "")
+        """Which part it is dealt to; talk by what was heard of it."""
+        heard = "" if self.case is None else self.case.free.text or self.case.readings[0].text
+        words = self.said or heard
         return int(share_of("held out", words) * PARTS)
 
 

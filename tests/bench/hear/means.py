@@ -17,8 +17,7 @@ from statistics import fmean
 from kitchend.core.intents import understand
 from kitchend.hearing.denoise import DeepFilter, Denoised
 from kitchend.hearing.listener import SoundListener
-from kitchend.hearing.pocketsphinx_ear import PocketSphinxEar
-from kitchend.hearing.pocketsphinx_engine import MEAN
+from kitchend.hearing.pocketsphinx_ear import MEAN, PocketSphinxEar
 from kitchend.hearing.silero import Silero
 from kitchend.service.wall_clock import running_s
 from tests.bench.hear.kitchen import sayable_of, state_of

@@ -197,7 +197,7 @@ class Heard:
         self._lessons = learned
         self._chance = np.random.default_rng(seed)
         self._noises = [read_wav(clip.file) for clip in clips]
-        self._rooms = list(_rooms())
+        self.rooms = list(_rooms())
 
     def one(self) -> tuple[Lesson, Samples]:
         """Any of them, and how it is heard, float32[n]."""
@@ -205,13 +205,13 @@ class Heard:
         lesson = self._lessons[int(chance.integers(len(self._lessons)))]
         speech = lesson.speech
         if chance.random() < WET:
-            wet = heard_in(speech, self._rooms[int(chance.integers(len(self._rooms)))])
+            wet = heard_in(speech, self.rooms[int(chance.integers(len(self.rooms)))])
             speech = wet[: len(speech) + SAMPLE_RATE // 5]
         before, after = chance.uniform(0.1, 0.4), chance.uniform(0.15, 0.5)
         sound = np.pad(speech, (int(before * SAMPLE_RATE), int(after * SAMPLE_RATE)))
         loud = speech[np.abs(speech) > LOUD]
         if self._noises and len(loud) and chance.random() < NOISY:
-            noise = self._noise(len(sound))
+            noise = self.noise(len(sound))
             ratio = 10 ** (chance.uniform(*RATIO_DB) / 10)
             sound = sound + np.sqrt(np.mean(loud**2) / max(float(np.mean(noise**2)), 1e-12) / ratio) * noise
         if chance.random() < COLOURED:
@@ -230,7 +230,7 @@ class Heard:
             gains[int(len(parts) * chance.uniform(0.42, 0.5)) :] = 1e-3
         return np.fft.irfft(parts * gains, len(sound))
 
-    def _noise(self, length: int) -> Samples:
+    def noise(self, length: int) -> Samples:
         """One recording or two, a little brighter or duller than it is."""
         noise: NDArray[np.floating] = self._part(length)
         if self._chance.random() < TWO:
@@ -269,7 +269,7 @@ class Heard:
         total = np.zeros(length)
         for _ in range(int(self._chance.integers(2, 6))):
             other = self._lessons[int(self._chance.integers(len(self._lessons)))].speech
-            far = heard_in(other, self._rooms[int(self._chance.integers(len(self._rooms)))])
+            far = heard_in(other, self.rooms[int(self._chance.integers(len(self.rooms)))])
             total += np.resize(np.roll(far, -self._chance.integers(len(far))), length)
         return total
 
