@@ -69,10 +69,12 @@ def said(lessons: Sequence[Lesson], pronouncing: Pronouncing) -> list[Said]:
 class Kitchens:
     """Rooms, noises and microphones, drawn anew for each lesson."""
 
-    def __init__(self, lessons: Sequence[Lesson], clips: Sequence[Clip], seed: int) -> None:
+    def __init__(
+        self, lessons: Sequence[Lesson], clips: Sequence[Clip], seed: int, noises: int = NOISES
+    ) -> None:
         self._chance = np.random.default_rng(seed)
         others = Heard(lessons, clips, seed)
-        self._noises = [others.noise(NOISE_S * SAMPLE_RATE) for _ in range(NOISES)]
+        self._noises = [others.noise(NOISE_S * SAMPLE_RATE) for _ in range(noises)]
         self._rooms = [np.asarray(room, np.float32) for room in others.rooms]
 
     def batches(self, learned: Sequence[Said]) -> Iterator[Batch]:

@@ -2,11 +2,14 @@
 
     PYTHONPATH=. .venv/bin/python -m tests.bench.hear.phones.train --noise FOLDER
 
-Needs jax, optax and scipy, which nothing else does (`pip install jax optax scipy`; Apache-2.0 and BSD), and
-for synthetic people what `tests/bench/hear/people.py` says. What it learns from are the second ear's lessons
+Needs jax and optax, which little else does (`pip install jax optax`; both Apache-2.0), and for synthetic
+people what `tests/bench/hear/people.py` says. What it learns from are the second ear's lessons
 (`adapt/lessons.py`), in the same rooms and noises to tune on; two of the voices to tune on, awb and kal, are
 left out, so that the rule is fitted to voices that the net does not know. By connectionist temporal
 classification and AdamW, with a running mean of the last 200 steps written.
+
+The file that is shipped learned as told here, but from lessons drawn at three times, while the grammar grew:
+5890 different ones.
 """
 
 from __future__ import annotations
