@@ -97,4 +97,9 @@ def second_ear(folder: Path | None, language: str) -> SecondEar:
     from kitchend.hearing.weights import whisper_folder
     from kitchend.hearing.whisper_ear import WhisperEar
 
-    return WhisperEar(whisper_folder(folder, language=language), language=language)
+    phones = None
+    if language == "en":
+        from kitchend.hearing.phone_ear import PhoneEar
+
+        phones = PhoneEar()
+    return WhisperEar(whisper_folder(folder, language=language), language=language, phones=phones)

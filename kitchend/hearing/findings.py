@@ -3,7 +3,7 @@
 The grammar is searched for every text that was heard, freely or in its own words. Pure: scores are put in.
 """
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
 from itertools import islice
 
@@ -34,6 +34,12 @@ Five commands with a name of the plan were heard as one with another word ("frum
 """
 PADDED = -3.0
 """The natural logarithm of how often a command has words around it. A guess."""
+
+
+def in_turns(*rows: Sequence[str]) -> tuple[str, ...]:
+    """The first of each row, then the second of each, and so on; none twice."""
+    turns = (row[place] for place in range(max(map(len, rows))) for row in rows if place < len(row))
+    return tuple(dict.fromkeys(turns))
 
 
 def _with(found: Found, put_back: Callable[[str], str]) -> Found:
@@ -134,14 +140,17 @@ class Findings:
         """The best few commands."""
         return tuple(sorted(self.scored, key=lambda text: -self.scored[text][0])[:most])
 
-    def readings(self, blind: Mapping[str, float]) -> tuple[Scored, ...]:
-        """All commands scored, best first, with the blind scores that are known."""
+    def readings(
+        self, blind: Mapping[str, float], phones: Mapping[str, float] | None = None
+    ) -> tuple[Scored, ...]:
+        """All commands scored, best first, with what is known of each besides."""
         found = (
             Scored(
                 text=text,
                 score=score,
                 tokens=tokens,
                 blind=blind.get(text),
+                phones=None if phones is None else phones.get(text),
                 log_share=self._shares.get(text, LEAST_LOG_SHARE),
                 apart=min(
                     (apart(text, heard) for heard in self.heard if any(map(str.isalnum, heard))), default=1.0

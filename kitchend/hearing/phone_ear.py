@@ -8,6 +8,7 @@ weights of their own. English only.
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from functools import cached_property
 from itertools import islice
 
 from kitchend.core.tongue import of_state
@@ -56,13 +57,16 @@ class HeardPhones:
     sounding: Sounding
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class _Grammar:
-    """A grammar ready to be searched by sound and by spelling."""
+    """A grammar ready to be searched by sound and, once that is asked for, by spelling."""
 
     network: Network
     by_sound: Searchable
-    by_letters: Searchable
+
+    @cached_property
+    def by_letters(self) -> Searchable:
+        return Searchable(self.network)
 
 
 class PhoneEar:
@@ -78,49 +82,55 @@ class PhoneEar:
         if isinstance(sayable, Networked):
             self._grammar_of(sayable.network())
 
+    def heard(self, phrase: Samples) -> HeardPhones:
+        """The phones of a phrase."""
+        log_chances = self._net(phrase)
+        return HeardPhones(log_chances, Sounding(log_chances))
+
     @of_state
     def judge(
         self, phrase: Samples, sayable: Sayable, proposed: tuple[str, ...], is_wanted: IsWanted = always
     ) -> Judgement:
-        """Rank commands by fit; a tenth of a second's work on one core. May raise DeviceError."""
-        log_chances = self._net(phrase)
-        heard = HeardPhones(log_chances, Sounding(log_chances))
+        """Rank commands by fit; a tenth of a second's work on one core."""
+        heard = self.heard(phrase)
         address = self._address(sayable, heard)
         if address is not None and address < UNADDRESSED:
             return Judgement(ranked=(), free=_FREELY, address=address)
         if isinstance(sayable, Networked):
-            grammar = self._grammar_of(sayable.network())
-            found = Findings(grammar.by_letters, heard=proposed)
-            sounds_like = found.take(self._nearest(heard, grammar), BY_SOUND)
+            network = sayable.network()
+            found = Findings(self._grammar_of(network).by_letters, heard=proposed)
+            sounds_like = found.take(self.nearest(heard, network), BY_SOUND)
             near = (*sounds_like, *self._spelled(found, proposed, sayable))
         else:
             found = Findings(None, heard=proposed)
             near = shortlist.first_round(sayable, "", proposed)
         if not is_wanted():
             raise NoLongerWantedError
-        found.scored.update(self._scores(heard, near))
+        found.scored.update(self.scores(heard, near))
         if found.scored:
             doubles = shortlist.doubles(sayable, found.best, found.scored)
-            found.scored.update(self._scores(heard, doubles))
+            found.scored.update(self.scores(heard, doubles))
         return Judgement(ranked=found.readings({}), free=_FREELY, address=address)
 
-    def _nearest(self, heard: HeardPhones, grammar: _Grammar) -> Iterator[Found]:
-        return islice(nearest_to(grammar.by_sound, heard.sounding), LOOKED_AT)
+    def nearest(self, heard: HeardPhones, network: Network) -> Iterator[Found]:
+        """The commands that sound most like it, nearest first, now and then one in two ways to say it."""
+        return islice(nearest_to(self._grammar_of(network).by_sound, heard.sounding), LOOKED_AT)
 
     def _spelled(self, found: Findings, proposed: tuple[str, ...], sayable: Sayable) -> tuple[str, ...]:
         """What was proposed, and what is spelled like it."""
         near = found.near(proposed, sayable, each=BY_SPELLING, most=MOST)
         return (*(text for text in proposed if sayable.accepts(text)), *near)
 
-    def _scores(self, heard: HeardPhones, texts: Iterable[str]) -> dict[str, tuple[float, int]]:
+    def scores(self, heard: HeardPhones, texts: Iterable[str]) -> dict[str, tuple[float, int]]:
         """Each command's score and how many phones it has, by its likeliest way to be said."""
         rows = [(text, row) for text in dict.fromkeys(texts) for row in self._pronouncing.rows(text)]
         values = likelihoods(heard.log_chances, [row for _, row in rows])
         likeliest = freely(heard.log_chances)
         found: dict[str, tuple[float, int]] = {}
         for (text, row), value in zip(rows, values, strict=True):
-            score = max(float(value) - likeliest, _LEAST) / len(row)
-            found[text] = max(found.get(text, (score, len(row))), (score, len(row)))
+            count = max(1, len(row))
+            score = max(float(value) - likeliest, _LEAST) / count
+            found[text] = max(found.get(text, (score, count)), (score, count))
         return found
 
     def _address(self, sayable: Sayable, heard: HeardPhones) -> float | None:
@@ -128,7 +138,7 @@ class PhoneEar:
         if not isinstance(sayable, Addressed) or not sayable.needs_address:
             return None
         rows = self._pronouncing.rows(sayable.address)
-        return max(heard.sounding.beginning(row) / len(row) for row in rows)
+        return max(heard.sounding.beginning(row) / max(1, len(row)) for row in rows)
 
     def _grammar_of(self, network: Network) -> _Grammar:
         """Made once for each of the last few grammars."""
@@ -137,5 +147,5 @@ class PhoneEar:
                 del self._grammars[next(iter(self._grammars))]
             self._pronouncing.learn(arc.word for arc in network.arcs if arc.word)
             by_sound = Searchable(network, self._pronouncing.ways, UNLIKELY)
-            self._grammars[id(network)] = _Grammar(network, by_sound, Searchable(network))
+            self._grammars[id(network)] = _Grammar(network, by_sound)
         return self._grammars[id(network)]

@@ -14,7 +14,8 @@ from kitchend.hearing.mel import Floats, log_mel
 from kitchend.hearing.ports import Samples
 
 NUMBERS = Path(__file__).with_name("phones-en.npz")
-FRAME_S = 0.03
+_SHORTEST = 1600
+"""Samples; what is shorter is filled up with silence."""
 AFTER = 15
 """Frames of 10 ms without sound that follow: it learned from phrases filled up so."""
 NEAR, WIDE, ACROSS, STEP = 5, 7, 9, 3
@@ -31,7 +32,7 @@ class PhoneNet:
 
     def __call__(self, phrase: Samples) -> Floats:
         """float32[frames, 40]: log chances of the blank and of each phone, a frame each 30 ms."""
-        bands = log_mel(phrase).T * 4.0  # as powers of ten
+        bands = log_mel(np.pad(phrase, (0, max(0, _SHORTEST - len(phrase))))).T * 4.0  # as powers of ten
         bands -= bands.mean(axis=0)
         return self.of_bands(bands)
 

@@ -128,7 +128,8 @@ class Scored:
     Where everything begins with the address phrase, its tokens are left out: they tell no two readings apart.
     `tokens` is how many there are, `blind` the same mean where there is nothing to hear (None: not asked),
     `log_share` how likely the grammar holds it, `apart` how far it is spelled from what was heard freely.
-    `meaning` is equal for readings that mean the same (None: not known).
+    `phones` is how far its phones are from the likeliest in the sound, a log likelihood for each (None: not
+    asked). `meaning` is equal for readings that mean the same (None: not known).
     """
 
     text: str
@@ -137,6 +138,7 @@ class Scored:
     blind: float | None = None
     log_share: float = LEAST_LOG_SHARE
     apart: float = 0.0
+    phones: float | None = None
     meaning: object = None
 
 

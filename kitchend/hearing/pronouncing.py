@@ -1,9 +1,13 @@
-"""How words are said, as numbers of phones: by the dictionary, or made up for those it lacks."""
+"""How words are said, as numbers of phones: by the dictionary, or made up for those it lacks.
 
-from collections.abc import Iterable, Iterator
+Where espeak-ng, which makes them up, is missing, they are said letter by letter: near enough for some.
+"""
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from itertools import islice, product
 from pathlib import Path
 
+from kitchend.errors import DeviceError
 from kitchend.hearing.dictionary import Dictionary
 from kitchend.hearing.pronounce import pronounce
 from kitchend.hearing.search import Units
@@ -12,9 +16,15 @@ from kitchend.hearing.sounding import units_of
 WAYS, ROWS = 3, 8
 """How many ways of a word are held, and of a text at most."""
 
+_PAIRS = """
+    a:AE b:B c:K d:D e:EH f:F g:G h:HH i:IH j:JH k:K l:L m:M
+    n:N o:AA p:P q:K r:R s:S t:T u:AH v:V w:W x:K y:Y z:Z
+"""
+_LETTERS = dict(pair.split(":") for pair in _PAIRS.split())
+
 
 class Pronouncing:
-    """Every word's ways, looked up once. Raises DeviceError where espeak-ng is needed and missing."""
+    """Every word's ways, looked up once."""
 
     def __init__(self, dictionary: Dictionary) -> None:
         self._dictionary = dictionary
@@ -26,7 +36,7 @@ class Pronouncing:
         if not new:
             return
         said = self._dictionary.all_phones(new)
-        made_up = pronounce(word for word in new if not said[word])
+        made_up = _made_up([word for word in new if not said[word]])
         for word in new:
             ways = said[word] or (made_up[word],)
             self._known[word] = tuple(units_of(phones) for phones in ways[:WAYS])
@@ -41,6 +51,13 @@ class Pronouncing:
         """The ways a text is said."""
         words = map(self.ways, text.split())
         return (sum(way, ()) for way in islice(product(*words), ROWS))
+
+
+def _made_up(words: Sequence[str]) -> Mapping[str, str]:
+    try:
+        return pronounce(words)
+    except DeviceError:
+        return {word: " ".join(filter(None, map(_LETTERS.get, word))) for word in words}
 
 
 def english() -> Pronouncing:

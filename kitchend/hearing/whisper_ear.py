@@ -18,10 +18,11 @@ import numpy as np
 
 from kitchend.core.tongue import of_state
 from kitchend.hearing import shortlist
-from kitchend.hearing.findings import ALIKE, AT_FIRST, BLIND, CLEAR, WAYS, Findings
+from kitchend.hearing.findings import ALIKE, AT_FIRST, BLIND, CLEAR, WAYS, Findings, in_turns
 from kitchend.hearing.giving_back import give_back, keep_little
 from kitchend.hearing.mel import HOP, log_mel
 from kitchend.hearing.numbers import spelled
+from kitchend.hearing.phone_ear import HeardPhones, PhoneEar
 from kitchend.hearing.ports import (
     SAMPLE_RATE,
     Addressed,
@@ -37,6 +38,7 @@ from kitchend.hearing.ports import (
 )
 from kitchend.hearing.search import Searchable
 from kitchend.hearing.weights import is_adapted
+from kitchend.hearing.whisper_texts import once, opened, written
 
 _TAIL_S = 0.3
 _LONGEST_S = 28.0
@@ -64,6 +66,8 @@ say much the same. (Every second one is worse: the odd ones hold something that 
 """
 _BATCH = 6
 _BEAM, _SALADS = 8, 4
+BY_PHONES = 6
+"""How many commands that sound like it by their phones are scored."""
 UNADDRESSED: Mapping[str, float] = {"en": -8.5}
 """By language: a beginning that fits the address phrase worse than this is none, and all else is spared.
 
@@ -84,7 +88,6 @@ _HUSH, _HUSH_S = 1e-3, 1.5  # what a quiet room sounds like, and for how long
 _FLOOR = 1e-10
 PROMPT = ("<|startoftranscript|>", "<|{language}|>", "<|transcribe|>", "<|notimestamps|>")
 _END = "<|endoftext|>"
-_LOOP_WORDS = 3  # a text that ends by saying again what it said before, as far as this, is a loop
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,6 +112,7 @@ class _Heard:
     began: float | None = None
     address: str = ""
     opening: tuple[int, ...] = ()
+    phones: HeardPhones | None = None
     is_wanted: IsWanted = always
 
     @property
@@ -136,7 +140,9 @@ class _Grammar:
 class WhisperEar:
     """A SecondEar over a CTranslate2 Whisper folder; `weights.NEEDED` lists the files."""
 
-    def __init__(self, folder: Path, threads: int = 2, language: str = "en") -> None:
+    def __init__(
+        self, folder: Path, threads: int = 2, language: str = "en", phones: PhoneEar | None = None
+    ) -> None:
         # Read once, when its library is loaded. By itself a thread spins while it waits for another: where
         # somebody else has the other core that makes a second's work last half a minute.
         os.environ.setdefault("OMP_WAIT_POLICY", "passive")
@@ -159,6 +165,7 @@ class WhisperEar:
         self._end = self._tokens.token_to_id(_END) or 0
         # Numbers that all grammars share: 50,000 new ones a phrase leave holes in memory behind.
         self._vocabulary = list(range(self._tokens.get_vocab_size()))
+        self._phones = phones
         self._grammars: dict[int, _Grammar] = {}
         self._blind: dict[str, float] = {}
         hush = np.random.default_rng(0).normal(0.0, _HUSH, int(_HUSH_S * SAMPLE_RATE))
@@ -169,6 +176,8 @@ class WhisperEar:
         """Make the grammar ready to be searched: half a second's work for a dinner's."""
         if isinstance(sayable, Networked):
             self._grammar_of(sayable, sayable.network())
+        if self._phones is not None:
+            self._phones.prepare(sayable)
 
     @of_state
     def judge(
@@ -179,16 +188,20 @@ class WhisperEar:
         0.4 s where everything begins with the address phrase and this does not. Clear talk that no command
         comes near is searched no further. Where it is not wanted any more it ends within 0.2 s.
         """
+        phones = None if self._phones is None else self._phones.heard(phrase)
         if not isinstance(sayable, Networked):
-            return self._listed(replace(self._freely(phrase), is_wanted=is_wanted), sayable, proposed)
-        heard = replace(self._heard(phrase, sayable), is_wanted=is_wanted)
+            freely = replace(self._freely(phrase), phones=phones, is_wanted=is_wanted)
+            return self._listed(freely, sayable, proposed)
+        heard = replace(self._heard(phrase, sayable), phones=phones, is_wanted=is_wanted)
         if heard.is_astray:
             found = Findings(None, ())
             return self._judgement(heard, found, 0, self._add_with_free(found, heard, ()))
         grammar = self._grammar_of(sayable, sayable.network())
         ways = tuple(islice(dict.fromkeys(way for text in heard.free for way in spelled(text)), WAYS))
         found = Findings(grammar.search, heard=(*ways, *proposed))
-        near = found.near((*ways, *proposed), sayable)
+        sounds_like = self._sounding_like(heard, found, sayable.network())
+        proposed = (*proposed, *sounds_like[:1])
+        near = in_turns(found.near((*ways, *proposed), sayable), sounds_like)
         free = self._add_with_free(found, heard, near[:AT_FIRST])
         is_settled = found.is_settled(free, proposed)
         if not is_settled and len(near) > AT_FIRST:
@@ -244,7 +257,20 @@ class WhisperEar:
         blind = self._blindly(heard, found.few(blindly))
         give_back()
         said = Scored(text=heard.free[0].strip(), score=free)
-        return Judgement(ranked=found.readings(blind), free=said, address=heard.began)
+        phones = self._phones_of(heard, found.scored)
+        return Judgement(ranked=found.readings(blind, phones), free=said, address=heard.began)
+
+    def _sounding_like(self, heard: _Heard, found: Findings, network: Network) -> tuple[str, ...]:
+        """The commands that come nearest by their phones."""
+        if self._phones is None or heard.phones is None:
+            return ()
+        return found.take(self._phones.nearest(heard.phones, network), BY_PHONES)
+
+    def _phones_of(self, heard: _Heard, texts: Iterable[str]) -> Mapping[str, float] | None:
+        """How far the phones of each are from those in the sound."""
+        if self._phones is None or heard.phones is None:
+            return None
+        return {text: score for text, (score, _) in self._phones.scores(heard.phones, texts).items()}
 
     def _add_with_free(self, found: Findings, heard: _Heard, texts: Sequence[str]) -> float:
         """Score these commands and, by the way, the free text; its score."""
@@ -343,16 +369,6 @@ class WhisperEar:
         return [np.log(np.maximum(np.array(row.text_token_probs, np.float32), _FLOOR)) for row in found]
 
 
-def opened(address: str) -> str:
-    """The address phrase as Whisper writes it before a command: " Hey kitchen,"."""
-    return f" {address[:1].upper()}{address[1:]},"
-
-
-def written(text: str) -> str:
-    """A command as Whisper writes: "greens are on" -> " Greens are on."."""
-    return f" {text[:1].upper()}{text[1:]}."
-
-
 def padded(phrase: Samples, filling: Filling) -> Samples:
     """The phrase, at most 28 s of it, and silence, 0.3 s at least, in whole pairs of frames."""
     pair = 2 * HOP
@@ -365,20 +381,3 @@ def _frames_kept(samples: int, there: int, filling: Filling) -> int:
     """How many of the encoder's frames of 20 ms are used for a phrase."""
     wanted = max(samples + int(_TAIL_S * SAMPLE_RATE), int(filling.kept_s * SAMPLE_RATE))
     return min(-(-wanted // (2 * HOP)), there)
-
-
-def once(text: str) -> str:
-    """The text without the loop at its end that unpadded sound leads to: " No. No. No." -> " No.".
-
-    A loop may end in the middle of a word: where the free text was long enough, it was cut.
-    """
-    words = text.split()
-    keys = [word.lower().strip(".,!?") for word in words]
-    for start in range(len(words)):
-        for period in range(1, len(words) - start):
-            again, before = keys[start + period :], keys[start:-period]
-            is_cut = len(again) > 1 and before[-1].startswith(again[-1])  # one word alone: "sixty six"
-            is_loop = again[:-1] == before[:-1] and (is_cut or again == before)
-            if is_loop and len(again) >= min(period, _LOOP_WORDS):
-                return " " + " ".join(words[: start + period])
-    return text

@@ -21,15 +21,28 @@ from kitchend.hearing.search import apart
 from kitchend.hearing.shortlist import same_words
 from kitchend.hearing.weights import ADAPTED
 
-RANKING = ("score", "total", "share", "apart", "proposed", "unlike_proposed", "blind", "blind_total")
+RANKING = (
+    "score",
+    "total",
+    "share",
+    "apart",
+    "proposed",
+    "unlike_proposed",
+    "blind",
+    "blind_total",
+    "phones",
+)
 COUNTING = (
     "one", "margin", "total_margin", "score", "over_blind", "total_over_blind", "lead", "apart", "share",
     "proposed", "unlike_proposed", "pace", "freely", "longer", "addressed", "address",
+    "phones", "phones_total",
 )  # fmt: skip
 """The names of the numbers, in their order."""
 
 _CHEAP = -2.0
 """The blind score of what was not asked: as if it were said by itself again and again."""
+_UNASKED, _FURTHEST = -1.0, -4.0
+"""How far phones are from the likeliest where nobody asked, and at most."""
 _LETTERS_A_SECOND = 14.0
 _FREE_LEAD = 5.0
 
@@ -112,7 +125,12 @@ def ranking(reading: Scored, proposed: str | None) -> tuple[float, ...]:
         apart(reading.text, proposed) if proposed else 1.0,
         blind,
         blind * reading.tokens / 10,
+        _phones(reading),
     )
+
+
+def _phones(reading: Scored) -> float:
+    return _UNASKED if reading.phones is None else max(reading.phones, _FURTHEST)
 
 
 def worth(numbers: Sequence[float], weights: Sequence[float]) -> float:
@@ -169,6 +187,8 @@ def counting(
         max(0.0, log(max(length(free.text.strip()), 1) / max(length(best.text), 1))) * (free.score > -1.0),
         float(judgement.address is not None),
         judgement.address or 0.0,
+        _phones(best),
+        _phones(best) * length(best.text) / 10,
     )
 
 

@@ -158,14 +158,9 @@ def _denoiser() -> Work:
 
 
 def _second(whisper: Path | None, language: str) -> Work:
-    from kitchend.hearing.weights import whisper_folder
-    from kitchend.hearing.whisper_ear import WhisperEar
+    from kitchend.hearing import second_ear
 
-    sound, commands, ear = (
-        speechlike(),
-        Commands(),
-        WhisperEar(whisper_folder(whisper, language=language), language=language),
-    )
+    sound, commands, ear = speechlike(), Commands(), second_ear(whisper, language)
     return lambda: ear.judge(sound, commands, ())
 
 

@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+from kitchend.hearing.phone_ear import PhoneEar
 from kitchend.hearing.pocketsphinx_ear import PocketSphinxEar
 from kitchend.hearing.ports import Samples
 from kitchend.hearing.wav import read_wav
@@ -38,7 +39,7 @@ def speak(tmp_path_factory: pytest.TempPathFactory) -> Speak:
 
 @pytest.fixture(scope="session")
 def whisper() -> WhisperEar:
-    return WhisperEar(whisper_folder())
+    return WhisperEar(whisper_folder(), phones=PhoneEar())
 
 
 @pytest.fixture

@@ -12,7 +12,8 @@ from numpy.typing import NDArray
 from kitchend.hearing.adapting import ADAPTATION, Addition, OtherModelError, adapted, additions, mark
 from kitchend.hearing.ports import SAMPLE_RATE, Samples
 from kitchend.hearing.weights import whisper_folder
-from kitchend.hearing.whisper_ear import WhisperEar, written
+from kitchend.hearing.whisper_ear import WhisperEar
+from kitchend.hearing.whisper_texts import written
 from tests.bench.hear.rooms import ROOMS, heard_in, response
 from tests.bench.hear.voices import SPEAKERS, Speaker, is_there, spoken
 

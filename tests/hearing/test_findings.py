@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 import pytest
 
-from kitchend.hearing.findings import AT_ONCE, BLIND, PADDED, Findings
+from kitchend.hearing.findings import AT_ONCE, BLIND, PADDED, Findings, in_turns
 from kitchend.hearing.ports import Scored
 from kitchend.hearing.search import Searchable
 from tests.hearing.menu import JsgfSayable
@@ -120,3 +120,8 @@ def test_only_the_best_few_are_compared_with_how_cheap_they_are() -> None:
     findings.scored.update({f"text {n}": (-float(n), 2) for n in range(BLIND + 3)})
     readings = findings.readings(dict.fromkeys(findings.few(), -4.0))
     assert [reading.blind for reading in readings] == [-4.0] * BLIND + [None] * 3
+
+
+def test_rows_are_taken_in_turns_and_nothing_twice() -> None:
+    assert in_turns(("a", "b", "c"), ("d", "a"), ()) == ("a", "d", "b", "c")
+    assert in_turns((), ()) == ()

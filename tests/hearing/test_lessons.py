@@ -15,7 +15,8 @@ from kitchend.hearing.adapting import ADAPTATION
 from kitchend.hearing.mel import log_mel
 from kitchend.hearing.ports import SAMPLE_RATE, Samples
 from kitchend.hearing.weights import whisper_folder
-from kitchend.hearing.whisper_ear import AT_HOME, PROMPT, WhisperEar, padded, written
+from kitchend.hearing.whisper_ear import AT_HOME, PROMPT, WhisperEar, padded
+from kitchend.hearing.whisper_texts import written
 from kitchend.service.full_swing import in_full_swing
 from kitchend.service.listening_back import dinner_of
 from kitchend.service.settings import settings_for

@@ -11,6 +11,7 @@ import numpy as np
 import pytest
 
 from kitchend.hearing.giving_back import keep_little
+from kitchend.hearing.phone_ear import PhoneEar
 from kitchend.hearing.pocketsphinx_ear import PocketSphinxEar
 from kitchend.hearing.ports import SAMPLE_RATE
 from kitchend.hearing.weights import whisper_folder
@@ -49,7 +50,7 @@ def grown_by_grammars() -> int:
 
 def grown_by_phrases() -> int:
     """Bytes in use that phrases of many lengths leave behind; to be run alone."""
-    ear, sayable = WhisperEar(whisper_folder()), sayable_of("harbour", False)
+    ear, sayable = WhisperEar(whisper_folder(), phones=PhoneEar()), sayable_of("harbour", False)
     noise = np.random.default_rng(1).normal(0.0, 0.05, 4 * SAMPLE_RATE).astype(np.float32)
     lengths = np.linspace(0.6, 2.4, PHRASES + 1) * SAMPLE_RATE
     sizes: list[int] = []

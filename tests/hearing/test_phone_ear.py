@@ -12,7 +12,8 @@ from kitchend.hearing.phone_ear import PhoneEar
 from kitchend.hearing.phone_net import PhoneNet
 from kitchend.hearing.ports import SAMPLE_RATE, NoLongerWantedError
 from kitchend.hearing.pronouncing import english
-from kitchend.hearing.sounding import PHONES, freely, heard_phones, likelihoods
+from kitchend.hearing.sounding import PHONES, freely, heard_phones, likelihoods, units_of
+from kitchend.hearing.whisper_ear import WhisperEar
 from kitchend.service.wall_clock import running_s
 from tests.bench.hear.kitchen import sayable_of
 from tests.hearing.conftest import Speak
@@ -85,13 +86,40 @@ def test_a_list_of_commands_is_enough(ear: PhoneEar, speak: Speak) -> None:
     assert judgement.ranked[0].text == "greens are on"
 
 
+def test_words_that_no_grammar_holds_are_said_too(ear: PhoneEar, speak: Speak) -> None:
+    heard = ear.heard(speak("remind me in five minutes to ring my sister"))
+    texts = ("remind me in five minutes to ring my sister", "remind me in five minutes to open the wine", "")
+    scores = ear.scores(heard, texts)
+    assert scores[texts[0]] > scores[texts[1]]
+    assert np.isfinite([score for score, _ in scores.values()]).all()
+
+
+def test_the_second_ear_knows_how_far_each_command_is_from_the_phones(
+    whisper: WhisperEar, speak: Speak
+) -> None:
+    judgement = whisper.judge(speak(SAID), sayable_of("harbour", True), ())
+    phones = {one.text: one.phones for one in judgement.ranked}
+    assert None not in phones.values()
+    assert max(phones, key=lambda text: phones[text] or 0.0) == SAID
+
+
+def test_without_espeak_words_that_the_dictionary_lacks_are_said_by_their_letters(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setenv("PATH", "")
+    words = english()
+    assert words.ways("bxilk") == (units_of("B K IH L K"),)
+    assert words.ways("salmon")[0] == units_of("S AE M AH N")
+
+
 def test_what_nobody_waits_for_is_given_up(ear: PhoneEar, speak: Speak) -> None:
     with pytest.raises(NoLongerWantedError):
         ear.judge(speak(SAID), sayable_of("harbour", True), (), lambda: False)
 
 
-def test_a_knock_is_not_too_short(ear: PhoneEar) -> None:
-    knock = np.zeros(SAMPLE_RATE // 5, np.float32)
+@pytest.mark.parametrize("samples", [1, 160, SAMPLE_RATE // 5])
+def test_a_knock_is_not_too_short(ear: PhoneEar, samples: int) -> None:
+    knock = np.zeros(samples, np.float32)
     knock[::50] = 0.4
     assert all(np.isfinite(one.score) for one in ear.judge(knock, sayable_of("harbour", True), ()).ranked)
 

@@ -14,7 +14,8 @@ from tokenizers import Tokenizer
 from kitchend.hearing.adapting import adapted, additions
 from kitchend.hearing.vocabulary import TOKENS, VOCABULARY, config, kept_tokens, tokenizer, vocabulary
 from kitchend.hearing.weights import BESIDE, whisper_folder
-from kitchend.hearing.whisper_ear import WhisperEar, written
+from kitchend.hearing.whisper_ear import WhisperEar
+from kitchend.hearing.whisper_texts import written
 from tests.bench.hear.adapt import vocabulary as script
 from tests.bench.hear.corpus import phrases
 from tests.bench.hear.voices import SPEAKERS, is_there, spoken

@@ -12,15 +12,8 @@ from kitchend.hearing.numbers import spelled
 from kitchend.hearing.ports import SAMPLE_RATE, Judgement, NoLongerWantedError, SecondEar
 from kitchend.hearing.shortlist import same_words
 from kitchend.hearing.weights import whisper_folder
-from kitchend.hearing.whisper_ear import (
-    AS_IT_CAME,
-    UNADDRESSED_AT_HOME,
-    WhisperEar,
-    once,
-    opened,
-    padded,
-    written,
-)
+from kitchend.hearing.whisper_ear import AS_IT_CAME, UNADDRESSED_AT_HOME, WhisperEar, padded
+from kitchend.hearing.whisper_texts import once, opened, written
 from tests.bench.hear.kitchen import sayable_of
 from tests.bench.hear.rooms import ROOMS, heard_in, response
 from tests.hearing.conftest import Speak

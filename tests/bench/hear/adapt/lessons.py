@@ -26,7 +26,7 @@ from kitchend.hearing.numbers import partners
 from kitchend.hearing.ports import SAMPLE_RATE, Arc, Samples
 from kitchend.hearing.search import Searchable, nearest
 from kitchend.hearing.wav import read_wav
-from kitchend.hearing.whisper_ear import opened, written
+from kitchend.hearing.whisper_texts import opened, written
 from kitchend.service.full_swing import in_full_swing, sayable_in_full_swing
 from kitchend.service.listening_back import dinner_of
 from kitchend.service.settings import settings_for
