@@ -93,13 +93,13 @@ def _in_its_place(vosk_model: Path | None, language: str) -> SecondEar | None:
 
 
 def second_ear(folder: Path | None, language: str) -> SecondEar:
-    """Whisper from this folder, or from where it is installed; DeviceError if it is nowhere."""
-    from kitchend.hearing.weights import whisper_folder
+    """Whisper from this folder, or from where it is installed; DeviceError if it is nowhere.
+
+    One that was adapted to kitchens is told phones as well: the rule for others knows none.
+    """
+    from kitchend.hearing.phone_ear import PhoneEar
+    from kitchend.hearing.weights import is_adapted, whisper_folder
     from kitchend.hearing.whisper_ear import WhisperEar
 
-    phones = None
-    if language == "en":
-        from kitchend.hearing.phone_ear import PhoneEar
-
-        phones = PhoneEar()
-    return WhisperEar(whisper_folder(folder, language=language), language=language, phones=phones)
+    found = whisper_folder(folder, language=language)
+    return WhisperEar(found, language=language, phones=PhoneEar() if is_adapted(found) else None)
