@@ -1,8 +1,9 @@
 """The accept rule: what the ears made of a phrase becomes a command, a command in doubt, or nothing.
 
-With a second ear the readings are ranked, and the best must have been meant likely enough, by weights that
-were fitted to spoken commands and to talk (`worth`). With the first ear alone a whole command is taken and
-every number that is easily mistaken is doubted. Refusing changes nothing, so what is unclear is refused.
+With a second ear, or the phone ear in its place, the readings are ranked, and the best must have been meant
+likely enough, by weights that were fitted to spoken commands and to talk (`worth`). Where nobody judges
+beside the first ear a whole command is taken and every number that is easily mistaken is doubted. Refusing
+changes nothing, so what is unclear is refused.
 Texts and numbers in, a verdict out.
 """
 

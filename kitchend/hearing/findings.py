@@ -6,10 +6,13 @@ The grammar is searched for every text that was heard, freely or in its own word
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
 from itertools import islice
+from typing import TypeVar
 
 from kitchend.hearing.ports import LEAST_LOG_SHARE, OpenWorded, Padded, Sayable, Scored
 from kitchend.hearing.search import Found, Searchable, apart, nearest
 from kitchend.hearing.shortlist import crossed, same_words
+
+_T = TypeVar("_T")
 
 WAYS = 3
 """How many ways to say the free text's digits are searched for."""
@@ -36,10 +39,10 @@ PADDED = -3.0
 """The natural logarithm of how often a command has words around it. A guess."""
 
 
-def in_turns(*rows: Sequence[str]) -> tuple[str, ...]:
+def in_turns(*rows: Sequence[_T]) -> tuple[_T, ...]:
     """The first of each row, then the second of each, and so on; none twice."""
-    turns = (row[place] for place in range(max(map(len, rows))) for row in rows if place < len(row))
-    return tuple(dict.fromkeys(turns))
+    most = max(map(len, rows), default=0)
+    return tuple(dict.fromkeys(row[place] for place in range(most) for row in rows if place < len(row)))
 
 
 def _with(found: Found, put_back: Callable[[str], str]) -> Found:
@@ -83,8 +86,7 @@ class Findings:
             rows.append(list(islice(nearest(self._grammar, text), each)))
             if sayable is not None:
                 rows.append(self._padded(text, sayable))
-        turns = (row[place] for place in range(each) for row in rows if place < len(row))
-        found = {one.text: one.log_share for one in turns}
+        found = {one.text: one.log_share for one in in_turns(*rows)}
         self._shares.update(found)
         return tuple(found)[:most]
 

@@ -103,7 +103,7 @@ class PhoneEar:
             near = (*sounds_like, *self._spelled(found, proposed, sayable))
         else:
             found = Findings(None, heard=proposed)
-            near = shortlist.first_round(sayable, "", proposed)
+            near = (*filter(sayable.accepts, proposed), *sayable.candidates())
         if not is_wanted():
             raise NoLongerWantedError
         found.scored.update(self.scores(heard, near))
@@ -119,7 +119,7 @@ class PhoneEar:
     def _spelled(self, found: Findings, proposed: tuple[str, ...], sayable: Sayable) -> tuple[str, ...]:
         """What was proposed, and what is spelled like it."""
         near = found.near(proposed, sayable, each=BY_SPELLING, most=MOST)
-        return (*(text for text in proposed if sayable.accepts(text)), *near)
+        return (*filter(sayable.accepts, proposed), *near)
 
     def scores(self, heard: HeardPhones, texts: Iterable[str]) -> dict[str, tuple[float, int]]:
         """Each command's score and how many phones it has, by its likeliest way to be said."""

@@ -188,14 +188,14 @@ class WhisperEar:
         0.4 s where everything begins with the address phrase and this does not. Clear talk that no command
         comes near is searched no further. Where it is not wanted any more it ends within 0.2 s.
         """
-        phones = None if self._phones is None else self._phones.heard(phrase)
         if not isinstance(sayable, Networked):
-            freely = replace(self._freely(phrase), phones=phones, is_wanted=is_wanted)
+            freely = replace(self._freely(phrase), phones=self._phones_in(phrase), is_wanted=is_wanted)
             return self._listed(freely, sayable, proposed)
-        heard = replace(self._heard(phrase, sayable), phones=phones, is_wanted=is_wanted)
+        heard = replace(self._heard(phrase, sayable), is_wanted=is_wanted)
         if heard.is_astray:
             found = Findings(None, ())
             return self._judgement(heard, found, 0, self._add_with_free(found, heard, ()))
+        heard = replace(heard, phones=self._phones_in(phrase))
         grammar = self._grammar_of(sayable, sayable.network())
         ways = tuple(islice(dict.fromkeys(way for text in heard.free for way in spelled(text)), WAYS))
         found = Findings(grammar.search, heard=(*ways, *proposed))
@@ -259,6 +259,9 @@ class WhisperEar:
         said = Scored(text=heard.free[0].strip(), score=free)
         phones = self._phones_of(heard, found.scored)
         return Judgement(ranked=found.readings(blind, phones), free=said, address=heard.began)
+
+    def _phones_in(self, phrase: Samples) -> HeardPhones | None:
+        return None if self._phones is None else self._phones.heard(phrase)
 
     def _sounding_like(self, heard: _Heard, found: Findings, network: Network) -> tuple[str, ...]:
         """The commands that come nearest by their phones."""

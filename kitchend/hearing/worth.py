@@ -2,7 +2,7 @@
 
 `ranking` compares the readings of one phrase; `counting` says whether the best of them counts as a command.
 The weights are fitted to spoken phrases and talk by a script in tests/bench/hear, which writes `worth.json`,
-`worth-plain.json` for Whisper as it came and `worth-alone.json` for PocketSphinx without it. Pure but for
+`worth-plain.json` for Whisper as it came and `worth-alone.json` for the phone ear in its place. Pure but for
 reading these files once.
 """
 

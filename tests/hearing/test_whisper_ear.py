@@ -9,6 +9,7 @@ from kitchend.core.tongue import speaking
 from kitchend.hearing.accept import Evidence, decide
 from kitchend.hearing.memory import KnowingSecondEar
 from kitchend.hearing.numbers import spelled
+from kitchend.hearing.phone_ear import PhoneEar
 from kitchend.hearing.ports import SAMPLE_RATE, Judgement, NoLongerWantedError, SecondEar
 from kitchend.hearing.shortlist import same_words
 from kitchend.hearing.weights import whisper_folder
@@ -26,6 +27,8 @@ SAID = "fifteen more minutes on the chicken"
 CASES = [
     pytest.param(("Whisper", None), id="Whisper"),
     pytest.param(("Whisper", 10.0), id=f"Whisper, {NOISE} at 10 dB"),
+    pytest.param(("phones", None), id="phones"),
+    pytest.param(("phones", 10.0), id=f"phones, {NOISE} at 10 dB"),
     pytest.param(("in memory", None), id="in memory"),
     pytest.param(("Whisper in Korean", None), id="Whisper in Korean"),
     pytest.param(("Whisper in Korean", 10.0), id=f"Whisper in Korean, {NOISE} at 10 dB"),
@@ -52,6 +55,11 @@ def whisper_in_korean() -> WhisperEar:
     return WhisperEar(whisper_folder(language="ko"), language="ko")
 
 
+@pytest.fixture(scope="module")
+def phone_ear() -> PhoneEar:
+    return PhoneEar()
+
+
 @pytest.fixture(params=CASES)
 def case(request: pytest.FixtureRequest, speak: Speak) -> Case:
     name, ratio_db = request.param
@@ -59,8 +67,8 @@ def case(request: pytest.FixtureRequest, speak: Speak) -> Case:
         ear = request.getfixturevalue("whisper_in_korean")
         return Case(ear, korean("두부 다 썰었어요", "m3", 140), ratio_db, "ko")
     talk = replace(english(speak), said=SAID)
-    in_memory = name == "in memory"
-    ear = KnowingSecondEar(SAID) if in_memory else request.getfixturevalue("whisper")
+    fixture = "phone_ear" if name == "phones" else "whisper"
+    ear = KnowingSecondEar(SAID) if name == "in memory" else request.getfixturevalue(fixture)
     return Case(ear, talk, ratio_db, "en")
 
 
