@@ -30,6 +30,7 @@ UNLIKELY = 0.35
 
 _ALIKE = ("aeiou", "iyj", "bp", "dt", "gkcq", "szcx", "fv", "mn", "wu", "lr", "oau", "th", "vw")
 _FAR = np.float32(1e6)
+_MANY = 32
 
 
 def _letter(letter: str) -> int:
@@ -48,8 +49,8 @@ def by_letters(word: str) -> tuple[Units, ...]:
 class Measured(Protocol):
     """What was heard, as ways of a grammar are measured against it.
 
-    A place is a border in it: between two letters, or two frames of sound. The rows of `paid` are ways, its
-    columns places; what is put into it changes it.
+    A place is a border in it: between two letters, or two frames of sound. The rows of `paid` are places, its
+    columns ways; what is put into it changes it.
     """
 
     @property
@@ -87,26 +88,38 @@ _COSTS = _costs()
 
 
 @dataclass(frozen=True, slots=True)
-class _Ways:
-    """Some arcs side by side, longest word first: targets, costs for being unlikely, and their words.
+class _Endings:
+    """States, each with the last word before it, longest word first.
 
     `units` holds, from the last unit of the words to the first, those of the words that are so long.
     """
 
     targets: NDArray[np.int64]
-    costs: Floats
     units: tuple[NDArray[np.int64], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class _Ways:
+    """The ways on from a state: where they end, their costs for being unlikely, and their words."""
+
+    endings: _Endings
+    costs: Floats
     words: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class _Level:
-    """States that lead to earlier levels only; `order` puts their ways state by state, from `starts` on."""
+    """States that lead to earlier levels only, and the endings that lead to them.
+
+    The states' ways are put state by state, from `starts` on: which of all endings each has, and its cost.
+    Ways that end alike, and more than half have others that do, are so followed once.
+    """
 
     states: NDArray[np.int64]
     starts: NDArray[np.int64]
-    order: NDArray[np.int64]
-    ways: _Ways
+    which: NDArray[np.int64]
+    costs: Floats
+    endings: _Endings
 
 
 _Way = tuple[int, float, str, Units]
@@ -159,48 +172,85 @@ class Searchable:
     def onward(self, state: int) -> _Ways:
         """The ways on from a state."""
         if state not in self._onward:
-            self._onward[state] = _ways(self._by_source[state])[0]
+            ways = sorted(self._by_source[state], key=lambda way: -len(way[3]))
+            endings = _laid_out([(target, units) for target, _, _, units in ways])
+            costs = np.array([cost for _, cost, _, _ in ways], np.float32)
+            self._onward[state] = _Ways(endings, costs, tuple(word for _, _, word, _ in ways))
         return self._onward[state]
 
     def rests(self, heard: Measured) -> Floats:
         """float32[states, places]: what is still to pay at best from a state and a place on."""
         found = np.full((self.final + 1, len(heard.left)), _FAR, np.float32)
         found[self.final] = heard.left
+        ended = np.empty(
+            (sum(len(level.endings.targets) for level in self._levels), len(heard.left)), np.float32
+        )
+        done = 0
         for level in self._levels:
-            ways = level.ways
-            paid = found[ways.targets]
-            for units in ways.units:
-                heard.put_before(paid[: len(units)], units)
+            if len(level.which):
+                by_way = ended[level.which]
+                by_way += level.costs[:, None]
+                found[level.states] = np.minimum.reduceat(by_way, level.starts, axis=0)
+            paid = found[level.endings.targets].T.copy()
+            for units in level.endings.units:
+                heard.put_before(paid[:, : len(units)], units)
             heard.skip_back(paid)
-            paid += ways.costs[:, None]
-            found[level.states] = np.minimum.reduceat(paid[level.order], level.starts, axis=0)
+            ended[done : done + paid.shape[1]] = paid.T
+            done += paid.shape[1]
         return found
 
 
-def _ways(ways: Sequence[_Way]) -> tuple[_Ways, list[int]]:
-    """The ways, longest word first, and where each of those given went."""
-    order = sorted(range(len(ways)), key=lambda i: -len(ways[i][3]))
-    listed = [ways[i] for i in order]
+def _laid_out(listed: Sequence[tuple[int, Units]]) -> _Endings:
+    """These, of which the longest word is the first."""
     units = tuple(
-        np.array([way[3][-1 - place] for way in listed if len(way[3]) > place], np.int64)
-        for place in range(len(listed[0][3]))
+        np.array([word[-1 - place] for _, word in listed if len(word) > place], np.int64)
+        for place in range(max((len(word) for _, word in listed), default=0))
     )
-    targets = np.array([way[0] for way in listed], np.int64)
-    costs = np.array([way[1] for way in listed], np.float32)
-    went = sorted(range(len(order)), key=order.__getitem__)
-    return _Ways(targets, costs, units, tuple(way[2] for way in listed)), went
+    return _Endings(np.array([target for target, _ in listed], np.int64), units)
 
 
 def _levels(by_source: dict[int, list[_Way]], final: int) -> Iterator[_Level]:
     depth = {final: 0}
     for state in sorted(by_source, reverse=True):  # arcs lead to higher numbers only
         depth[state] = 1 + max(depth[way[0]] for way in by_source[state])
-    ordered = sorted(by_source, key=lambda state: depth[state])
-    for _, group in groupby(ordered, key=lambda state: depth[state]):
+    different = {(way[0], way[3]) for ways in by_source.values() for way in ways}
+    by_depth: dict[int, list[tuple[int, Units]]] = {}
+    for ending in sorted(different, key=lambda ending: (-len(ending[1]), ending)):
+        by_depth.setdefault(depth[ending[0]], []).append(ending)
+    places: dict[tuple[int, Units], int] = {}
+    ordered = sorted((final, *by_source), key=lambda state: depth[state])
+    for level, group in groupby(ordered, key=lambda state: depth[state]):
         states = list(group)
-        counts = [len(by_source[state]) for state in states]
-        ways, went = _ways([way for state in states for way in by_source[state]])
-        yield _Level(np.array(states), np.cumsum([0, *counts[:-1]]), np.array(went), ways)
+        ways = [way for state in states for way in by_source.get(state, ())]
+        starts = np.cumsum([0, *(len(by_source.get(state, ())) for state in states[:-1])])
+        which = np.array([places[target, units] for target, _, _, units in ways], np.int64)
+        costs = np.array([cost for _, cost, _, _ in ways], np.float32)
+        endings = by_depth.get(level, [])
+        places |= {ending: place for place, ending in enumerate(endings, len(places))}
+        yield _Level(np.array(states), starts, which, costs, _laid_out(endings))
+
+
+def least_until(paid: Floats) -> Floats:
+    """float32[places, ways]: the least that is paid at each place or before it.
+
+    Of many ways by strides of 1, 2, 4... places: place by place takes four times as long.
+    """
+    if paid.shape[1] < _MANY:
+        few: Floats = np.minimum.accumulate(paid, axis=0)
+        return few
+    found, longer = paid, np.empty_like(paid)
+    stride = 1
+    while stride < len(paid):
+        longer[:stride] = found[:stride]
+        np.minimum(found[stride:], found[:-stride], out=longer[stride:])
+        found, longer = longer, np.empty_like(paid) if found is paid else found
+        stride *= 2
+    return found
+
+
+def least_from(paid: Floats) -> Floats:
+    """float32[places, ways]: the least that is paid at each place or after it."""
+    return least_until(paid[::-1])[::-1]
 
 
 class _Spelled:
@@ -208,29 +258,29 @@ class _Spelled:
 
     def __init__(self, text: str) -> None:
         row = [_letter(letter) for letter in letters_of(text) if letter.isalnum()]
-        self._other = np.ascontiguousarray(_COSTS[:, row])
+        self._other = np.ascontiguousarray(_COSTS[row])
         self.start = (np.arange(len(row) + 1) * LACKING).astype(np.float32)
         self.left = self.start[::-1].copy()
 
     def put_before(self, paid: Floats, units: NDArray[np.int64]) -> None:
-        meant = paid[:, 1:] + self._other[units]
+        meant = paid[1:] + self._other[:, units]
         paid += np.float32(EXTRA)
-        np.minimum(paid[:, :-1], meant, out=paid[:, :-1])
+        np.minimum(paid[:-1], meant, out=paid[:-1])
 
     def put_after(self, paid: Floats, units: NDArray[np.int64]) -> None:
-        meant = paid[:, :-1] + self._other[units]
+        meant = paid[:-1] + self._other[:, units]
         paid += np.float32(EXTRA)
-        np.minimum(paid[:, 1:], meant, out=paid[:, 1:])
+        np.minimum(paid[1:], meant, out=paid[1:])
 
     def skip_back(self, paid: Floats) -> None:
-        paid += self.start
-        np.minimum.accumulate(paid[:, ::-1], axis=1, out=paid[:, ::-1])
-        paid -= self.start
+        start = self.start[:, None]
+        paid += start
+        np.subtract(least_from(paid), start, out=paid)
 
     def skip_on(self, paid: Floats) -> None:
-        paid -= self.start
-        np.minimum.accumulate(paid, axis=-1, out=paid)
-        paid += self.start
+        start = self.start[:, None]
+        paid -= start
+        np.add(least_until(paid), start, out=paid)
 
 
 @dataclass(frozen=True, slots=True)
@@ -258,24 +308,26 @@ def nearest_to(grammar: Searchable, heard: Measured) -> Iterator[Found]:
             yield Found(text, cost, -unlikely / grammar.unlikely)
             continue
         ways = grammar.onward(state)
-        after = np.repeat(paid[None], len(ways.words), axis=0)
-        heard.skip_on(after)
-        for units in reversed(ways.units):
-            heard.put_after(after[: len(units)], units)
-        totals = (after + rests[ways.targets]).min(axis=1) + ways.costs + np.float32(unlikely)
+        endings = ways.endings
+        paid_on = np.repeat(paid[:, None], len(ways.words), axis=1)
+        heard.skip_on(paid_on)
+        for units in reversed(endings.units):
+            heard.put_after(paid_on[:, : len(units)], units)
+        after = paid_on.T.copy()
+        totals = (after + rests[endings.targets]).min(axis=1) + ways.costs + np.float32(unlikely)
         for number, word in enumerate(ways.words):
             longer = f"{text} {word}" if text and word else text or word
             so_far = unlikely + float(ways.costs[number])
-            place = (float(totals[number]), next(turn), int(ways.targets[number]), longer, so_far)
+            place = (float(totals[number]), next(turn), int(endings.targets[number]), longer, so_far)
             heappush(waiting, (*place, after[number]))
 
 
 def apart(text: str, heard: str) -> float:
     """What it costs to turn the heard text into this one, for each of its letters."""
     said = _Spelled(heard)
-    paid = said.start[None].copy()
+    paid = said.start[:, None].copy()
     letters = [_letter(letter) for letter in letters_of(text) if letter != " "]
     for letter in letters:
         said.put_after(paid, np.array([letter]))
         said.skip_on(paid)
-    return float(paid[0, -1]) / max(len(letters), 1)
+    return float(paid[-1, 0]) / max(len(letters), 1)

@@ -10,7 +10,7 @@ from collections.abc import Sequence
 import numpy as np
 from numpy.typing import NDArray
 
-from kitchend.hearing.search import Floats, Units
+from kitchend.hearing.search import Floats, Units, least_from, least_until
 
 PHONES = (
     "AA AE AH AO AW AY B CH D DH EH ER EY F G HH IH IY JH K L M N NG OW OY P R S SH T TH UH UW V W Y Z ZH"
@@ -39,36 +39,31 @@ class Sounding:
     def __init__(self, log_chances: Floats) -> None:
         told = log_chances[log_chances[:, BLANK] < _SURELY]
         costs = told.max(axis=1, keepdims=True) - told
-        so_far = np.pad(np.cumsum(costs, axis=0, dtype=np.float32), ((1, 0), (0, 0)))
-        self._so_far = np.ascontiguousarray(so_far.T)
-        self.start = self._so_far[BLANK].copy()
+        self._so_far = np.pad(np.cumsum(costs, axis=0, dtype=np.float32), ((1, 0), (0, 0)))
+        self.start = self._so_far[:, BLANK].copy()
         self.left = self.start[-1] - self.start
 
     def put_before(self, paid: Floats, units: NDArray[np.int64]) -> None:
         """As `Measured` has it: the phone lasts a frame or more, after any blanks."""
-        said = self._so_far[units]
+        said, blank = self._so_far.take(units, axis=1), self.start[:, None]
         paid += said
-        np.minimum.accumulate(paid[:, ::-1], axis=1, out=paid[:, ::-1])
-        paid[:, :-1] = paid[:, 1:] - said[:, :-1]
-        paid[:, -1] = _FAR
-        paid += self.start
-        np.minimum.accumulate(paid[:, ::-1], axis=1, out=paid[:, ::-1])
-        paid -= self.start
+        paid[:-1] = least_from(paid[1:]) - said[:-1]
+        paid[-1] = _FAR
+        paid += blank
+        np.subtract(least_from(paid), blank, out=paid)
 
     def put_after(self, paid: Floats, units: NDArray[np.int64]) -> None:
         """As `Measured` has it: the phone lasts a frame or more, before any blanks."""
-        said = self._so_far[units]
+        said, blank = self._so_far.take(units, axis=1), self.start[:, None]
         paid -= said
-        np.minimum.accumulate(paid, axis=1, out=paid)
-        paid[:, 1:] = paid[:, :-1] + said[:, 1:]
-        paid[:, 0] = _FAR
-        paid -= self.start
-        np.minimum.accumulate(paid, axis=1, out=paid)
-        paid += self.start
+        paid[1:] = least_until(paid[:-1]) + said[1:]
+        paid[0] = _FAR
+        paid -= blank
+        np.add(least_until(paid), blank, out=paid)
 
     def beginning(self, row: Units) -> float:
         """The log likelihood of these phones at the beginning, over that of the likeliest there."""
-        paid = self.start[None].copy()
+        paid = self.start[:, None].copy()
         for unit in row:
             self.put_after(paid, np.array([unit]))
         return -float(paid.min())
