@@ -8,7 +8,7 @@ numbers from 0, the start, to `final`.
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import assert_never
 
@@ -44,6 +44,47 @@ def share_of(node: Maybe) -> float:
         return node.share
     return ARTICLE_SHARE if is_article(node.inner) else OPTION_SHARE
 
+
+def with_words_around(
+    network: Network,
+    begins: Iterable[int],
+    before: Iterable[Sequence[str]],
+    behind: Sequence[str],
+    share: float,
+) -> Network:
+    """The network with words around what it says, or without: before what begins at some of its states a text
+    of each row of `before`, in order, and at its end one of `behind`. Each row is said with this share.
+    """
+    ways: list[tuple[_Place, _Place, float, str | None]] = []
+
+    def say(source: _Place, target: _Place, texts: Sequence[str]) -> None:
+        ways.append((source, target, 1.0 - share, None))
+        for number, text in enumerate(texts):
+            words = text.split()
+            between = [(*source, number, place) for place in range(1, len(words))]
+            for start, end, word in zip([source, *between], [*between, target], words, strict=True):
+                ways.append((start, end, share / len(texts) if start == source else 1.0, word))
+
+    entered: dict[int, _Place] = {}
+    rows = list(before)
+    for state in begins:
+        places: list[_Place] = [(state, row - len(rows)) for row in range(len(rows))]
+        for place, after, texts in zip(places, [*places[1:], (state, 0)], rows, strict=True):
+            say(place, after, texts)
+        entered[state] = places[0] if places else (state, 0)
+    ways += [
+        ((arc.source, 0), entered.get(arc.target, (arc.target, 0)), arc.share, arc.word)
+        for arc in network.arcs
+    ]
+    say((network.final, 0), (network.final + 1, 0), behind)
+    places = sorted({place for source, target, _, _ in ways for place in (source, target)})
+    number = {place: at for at, place in enumerate(places)}
+    arcs = (Arc(number[source], number[target], taken, word) for source, target, taken, word in ways)
+    return Network(final=len(places) - 1, arcs=tuple(arcs))
+
+
+_Place = tuple[int, ...]
+"""A state of the network before as (state, 0), and others around it, in the order they are passed."""
 
 _Words = tuple[tuple[str, int, float], ...]
 _Empty = tuple[tuple[int, float], ...]

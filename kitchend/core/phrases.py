@@ -7,7 +7,7 @@ whatever can be heard can be read. Nothing is decided about what a command does.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Container, Iterator, Mapping
+from collections.abc import Callable, Container, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache, cached_property, lru_cache
 
@@ -30,7 +30,7 @@ from kitchend.core.grammar import (
 )
 from kitchend.core.jsgf import grammar_text, lexicon_text, node_text, weighted
 from kitchend.core.names import spoken
-from kitchend.core.network import Network, network_of
+from kitchend.core.network import Network, network_of, with_words_around
 from kitchend.core.state import DinnerState
 from kitchend.core.tongue import by_tongue, language_of, of_state, tongue
 from kitchend.core.window import View, full_lexicons, gates_of, likely_lexicons, rule_weights, view_of
@@ -46,6 +46,9 @@ PLAIN_AND_ADDRESSED = 20
 
 _FEWEST, _MOST = 6, 32
 """How many candidates the least and the most likely rule may give; a rule of weight 4 gives 16."""
+
+PADDED_SHARE = 0.05
+"""How often a command has words before it or after it that mean nothing. A guess."""
 
 _CROWDING = 0.93
 """What each further candidate of a rule is worth beside the one before it, so that none crowds out others."""
@@ -234,6 +237,12 @@ class Sayable:
         """The network of what is usual: fewer forms, and no words around them."""
         return self._usual_network
 
+    def padded_network(self) -> Network:
+        """The network of all that can be said, with words around it that mean nothing. Not all of what comes
+        of it is held: some of these words do not go with some commands.
+        """
+        return self._padded_network
+
     def candidates(self) -> tuple[str, ...]:
         """Likely commands with likely numbers, the likeliest first."""
         return self._candidates
@@ -307,6 +316,18 @@ class Sayable:
 
     @cached_property
     @of_state
+    def _padded_network(self) -> Network:
+        network, around = self.network(), tongue().padding
+        if not around.leads and not around.tails:
+            return network
+        begins = _after(network, self.address.split())
+        if not self.needs_address:
+            begins = {0, *begins}
+        rows = [texts for texts in (around.leads, around.asking) if texts]
+        return with_words_around(network, sorted(begins), rows, around.tails, PADDED_SHARE)
+
+    @cached_property
+    @of_state
     def _usual_network(self) -> Network:
         return self.book.network(self.address, self.needs_address, is_usual=True)
 
@@ -315,6 +336,14 @@ class Sayable:
         start = self.address if self.needs_address else f"[{self.address}]"
         rules = {"command": f"{start} <said>" if self.address else "<said>"} | self.book.jsgf_rules()
         return grammar_text("dinner", "command", rules)
+
+
+def _after(network: Network, words: Sequence[str]) -> set[int]:
+    """The states that these words lead to from the start."""
+    states = {0}
+    for word in words:
+        states = {arc.target for arc in network.arcs if arc.source in states and arc.word == word}
+    return states
 
 
 @dataclass(frozen=True, slots=True)

@@ -44,7 +44,7 @@ def build(
     """
     from kitchend.hearing.silero import Silero
     from kitchend.hearing.weights import is_adapted
-    from kitchend.hearing.worth import shipped, shipped_alone
+    from kitchend.hearing.worth import shipped
 
     is_home = whisper_folder is None or is_adapted(whisper_folder)
     with ThreadPoolExecutor(max_workers=1) as apart:  # two ears load side by side, mostly in C
@@ -58,7 +58,7 @@ def build(
             seconds=seconds,
             own=own,
             on_room=on_room,
-            weights=shipped_alone() if ears == "first" else shipped(language, is_adapted=is_home),
+            weights=shipped(language, is_adapted=is_home),
             on_partial=on_partial,
         )
 
@@ -95,11 +95,16 @@ def _in_its_place(vosk_model: Path | None, language: str) -> SecondEar | None:
 def second_ear(folder: Path | None, language: str) -> SecondEar:
     """Whisper from this folder, or from where it is installed; DeviceError if it is nowhere.
 
-    One that was adapted to kitchens is told phones as well: the rule for others knows none.
+    One that was adapted to kitchens is told phones as well, and asked only where these alone will not do: the
+    rule for others knows no phones.
     """
     from kitchend.hearing.phone_ear import PhoneEar
+    from kitchend.hearing.phones_first import PhonesFirst
     from kitchend.hearing.weights import is_adapted, whisper_folder
     from kitchend.hearing.whisper_ear import WhisperEar
 
     found = whisper_folder(folder, language=language)
-    return WhisperEar(found, language=language, phones=PhoneEar() if is_adapted(found) else None)
+    if not is_adapted(found):
+        return WhisperEar(found, language=language)
+    phones = PhoneEar()
+    return PhonesFirst(phones, WhisperEar(found, language=language, phones=phones))

@@ -14,7 +14,20 @@ from kitchend.hearing.letters import length
 from kitchend.hearing.numbers import but_for_numbers, partners, spelled
 from kitchend.hearing.ports import Addressed, Judgement, Meaningful, Sayable, Scored
 from kitchend.hearing.shortlist import is_held, same_words
-from kitchend.hearing.worth import COUNTING, Near, Weights, chance, counting, ranked, same_meaning, shipped
+from kitchend.hearing.worth import (
+    COUNTING,
+    Near,
+    Weights,
+    chance,
+    counting,
+    ranked,
+    same_meaning,
+    shipped,
+    shipped_alone,
+)
+
+SURE, SURELY_AHEAD = 0.97, 2.5
+"""How likely the phone ear's best must be, and how far ahead in worth, to be a command without Whisper."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -60,7 +73,10 @@ class Decision:
 def decide(
     evidence: Evidence, sayable: Sayable, limits: Limits | None = None, weights: Weights | None = None
 ) -> Decision:
-    """Apply the rule, with the shipped weights if no others are given."""
+    """Apply the rule, with the shipped weights if no others are given.
+
+    What the phone ear makes of a phrase is not judged by the second ear's weights: none are to be given.
+    """
     limit = limits or Limits()
     if evidence.speech_s < limit.least_s:
         return _refused("", "too short")
@@ -68,7 +84,16 @@ def decide(
         return _refused("", "too long for a command")
     if evidence.judgement is None:
         return _first_alone(evidence.proposed or "", evidence.speech_s, sayable, limit)
-    return _both(evidence.judgement, evidence, sayable, limit, weights or shipped())
+    fitted = shipped_alone() if evidence.judgement.is_by_phones else shipped()
+    return _both(evidence.judgement, evidence, sayable, limit, weights or fitted)
+
+
+def is_sure(evidence: Evidence, sayable: Sayable) -> bool:
+    """Whether the phone ear's view of a phrase needs nobody else's: a command that is far ahead."""
+    ahead = Near(other=SURELY_AHEAD, number=SURELY_AHEAD, alike=SURELY_AHEAD)
+    strict = replace(shipped_alone(), least=SURE, half=SURE, near=ahead)
+    decision = decide(evidence, sayable, weights=strict)
+    return decision.accepted and not decision.doubts
 
 
 def _refused(text: str, reason: str, margin: float | None = None) -> Decision:

@@ -237,7 +237,8 @@ class Follower:
             proposed=_proposed(proposal, is_alone=judgement is None),
             judgement=judgement,
         )
-        return decide(evidence, self._sayable_now, weights=self._weights)
+        is_by_phones = judgement is not None and judgement.is_by_phones
+        return decide(evidence, self._sayable_now, weights=None if is_by_phones else self._weights)
 
     def _judged(self, phrase: Samples, proposal: Proposal | None) -> Judgement | None:
         if self._second is None or self._sayable is None:

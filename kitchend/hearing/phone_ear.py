@@ -17,11 +17,13 @@ from kitchend.hearing.findings import Findings
 from kitchend.hearing.phone_net import PhoneNet
 from kitchend.hearing.ports import (
     Addressed,
+    Grammatical,
     IsWanted,
     Judgement,
     Network,
     Networked,
     NoLongerWantedError,
+    Padded,
     Samples,
     Sayable,
     Scored,
@@ -51,10 +53,15 @@ _FREELY = Scored(text="", score=0.0)
 
 @dataclass(frozen=True, slots=True)
 class HeardPhones:
-    """The chances of each phone in a phrase, and the same laid out for a search."""
+    """A phrase, the chances of each phone in it, and the same laid out for a search.
 
+    `nearest` keeps what the last search found, by the grammar that was searched.
+    """
+
+    phrase: Samples
     log_chances: Floats
     sounding: Sounding
+    nearest: dict[int, tuple[Found, ...]]
 
 
 @dataclass(frozen=True)
@@ -76,16 +83,19 @@ class PhoneEar:
         self._net = PhoneNet()
         self._pronouncing = english()
         self._grammars: dict[int, _Grammar] = {}
+        self._last: HeardPhones | None = None
 
     def prepare(self, sayable: Sayable) -> None:
         """Make the grammar ready to be searched: half a second's work for a dinner's."""
         if isinstance(sayable, Networked):
-            self._grammar_of(sayable.network())
+            self._grammar_of(sayable)
 
     def heard(self, phrase: Samples) -> HeardPhones:
-        """The phones of a phrase."""
-        log_chances = self._net(phrase)
-        return HeardPhones(log_chances, Sounding(log_chances))
+        """The phones of a phrase; of the last one they are known."""
+        if self._last is None or self._last.phrase is not phrase:
+            log_chances = self._net(phrase)
+            self._last = HeardPhones(phrase, log_chances, Sounding(log_chances), {})
+        return self._last
 
     @of_state
     def judge(
@@ -95,11 +105,10 @@ class PhoneEar:
         heard = self.heard(phrase)
         address = self._address(sayable, heard)
         if address is not None and address < UNADDRESSED:
-            return Judgement(ranked=(), free=_FREELY, address=address)
+            return _judged((), address)
         if isinstance(sayable, Networked):
-            network = sayable.network()
-            found = Findings(self._grammar_of(network).by_letters, heard=proposed)
-            sounds_like = found.take(self.nearest(heard, network), BY_SOUND)
+            found = Findings(self._grammar_of(sayable).by_letters, heard=proposed)
+            sounds_like = found.take(self.nearest(heard, sayable), BY_SOUND)
             near = (*sounds_like, *self._spelled(found, proposed, sayable))
         else:
             found = Findings(None, heard=proposed)
@@ -110,11 +119,16 @@ class PhoneEar:
         if found.scored:
             doubles = shortlist.doubles(sayable, found.best, found.scored)
             found.scored.update(self.scores(heard, doubles))
-        return Judgement(ranked=found.readings({}), free=_FREELY, address=address)
+        return _judged(found.readings({}), address)
 
-    def nearest(self, heard: HeardPhones, network: Network) -> Iterator[Found]:
+    def nearest(self, heard: HeardPhones, sayable: Grammatical) -> Iterator[Found]:
         """The commands that sound most like it, nearest first, now and then one in two ways to say it."""
-        return islice(nearest_to(self._grammar_of(network).by_sound, heard.sounding), LOOKED_AT)
+        network = sayable.network()
+        if id(network) not in heard.nearest:
+            ordered = nearest_to(self._grammar_of(sayable).by_sound, heard.sounding)
+            heard.nearest.clear()
+            heard.nearest[id(network)] = tuple(islice(ordered, LOOKED_AT))
+        return (found for found in heard.nearest[id(network)] if sayable.accepts(found.text))
 
     def _spelled(self, found: Findings, proposed: tuple[str, ...], sayable: Sayable) -> tuple[str, ...]:
         """What was proposed, and what is spelled like it."""
@@ -140,12 +154,18 @@ class PhoneEar:
         rows = self._pronouncing.rows(sayable.address)
         return max(heard.sounding.beginning(row) / max(1, len(row)) for row in rows)
 
-    def _grammar_of(self, network: Network) -> _Grammar:
-        """Made once for each of the last few grammars."""
+    def _grammar_of(self, sayable: Networked) -> _Grammar:
+        """Made once for each of the last few grammars; by sound with words around commands."""
+        network = sayable.network()
         if id(network) not in self._grammars:
             if len(self._grammars) >= _GRAMMARS:
                 del self._grammars[next(iter(self._grammars))]
-            self._pronouncing.learn(arc.word for arc in network.arcs if arc.word)
-            by_sound = Searchable(network, self._pronouncing.ways, UNLIKELY)
+            around = sayable.padded_network() if isinstance(sayable, Padded) else network
+            self._pronouncing.learn(arc.word for arc in around.arcs if arc.word)
+            by_sound = Searchable(around, self._pronouncing.ways, UNLIKELY)
             self._grammars[id(network)] = _Grammar(network, by_sound)
         return self._grammars[id(network)]
+
+
+def _judged(ranked: tuple[Scored, ...], address: float | None) -> Judgement:
+    return Judgement(ranked=ranked, free=_FREELY, address=address, is_by_phones=True)

@@ -84,12 +84,19 @@ class Networked(Protocol):
         """The same without what is seldom said, for engines that mishear more the more may be said."""
 
 
+class Grammatical(Networked, Sayable, Protocol):
+    """What may be said, with its network."""
+
+
 @runtime_checkable
 class Padded(Protocol):
     """A Sayable may hold commands with words around them that its network does not have: "okay", "please"."""
 
     def unpadded(self, text: str) -> tuple[str, Callable[[str], str]] | None:
         """A text without the words that may stand around a command; what puts them around another."""
+
+    def padded_network(self) -> Network:
+        """The network with such words, and with more than is held: not all go with every command."""
 
 
 @runtime_checkable
@@ -148,12 +155,14 @@ class Judgement:
 
     Where everything begins with the address phrase, `address` is the mean log probability of its tokens, else
     None, and `free` what is heard once the phrase is taken to begin so. Where the address is too low for
-    that, nothing is ranked and `free` is what is heard without it.
+    that, nothing is ranked and `free` is what is heard without it. `is_by_phones` where these are the phone
+    ear's numbers, for which the rule has weights of their own.
     """
 
     ranked: tuple[Scored, ...]
     free: Scored
     address: float | None = None
+    is_by_phones: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -26,6 +26,7 @@ from kitchend.hearing.phone_ear import HeardPhones, PhoneEar
 from kitchend.hearing.ports import (
     SAMPLE_RATE,
     Addressed,
+    Grammatical,
     IsWanted,
     Judgement,
     Network,
@@ -199,7 +200,7 @@ class WhisperEar:
         grammar = self._grammar_of(sayable, sayable.network())
         ways = tuple(islice(dict.fromkeys(way for text in heard.free for way in spelled(text)), WAYS))
         found = Findings(grammar.search, heard=(*ways, *proposed))
-        sounds_like = self._sounding_like(heard, found, sayable.network())
+        sounds_like = self._sounding_like(heard, found, sayable)
         proposed = (*proposed, *sounds_like[:1])
         near = in_turns(found.near((*ways, *proposed), sayable), sounds_like)
         free = self._add_with_free(found, heard, near[:AT_FIRST])
@@ -263,11 +264,11 @@ class WhisperEar:
     def _phones_in(self, phrase: Samples) -> HeardPhones | None:
         return None if self._phones is None else self._phones.heard(phrase)
 
-    def _sounding_like(self, heard: _Heard, found: Findings, network: Network) -> tuple[str, ...]:
+    def _sounding_like(self, heard: _Heard, found: Findings, sayable: Grammatical) -> tuple[str, ...]:
         """The commands that come nearest by their phones."""
         if self._phones is None or heard.phones is None:
             return ()
-        return found.take(self._phones.nearest(heard.phones, network), BY_PHONES)
+        return found.take(self._phones.nearest(heard.phones, sayable), BY_PHONES)
 
     def _phones_of(self, heard: _Heard, texts: Iterable[str]) -> Mapping[str, float] | None:
         """How far the phones of each are from those in the sound."""

@@ -38,6 +38,7 @@ from kitchend.core.commands import (
 from kitchend.core.dinner import step
 from kitchend.core.events import PhraseHeard
 from kitchend.core.intents import understand
+from kitchend.core.network import Network
 from kitchend.core.phrases import sayable
 from kitchend.core.state import Asked, Choice, DinnerState
 from tests.core.lighthouse import BUSY, CHOOSING, DOUBTING, HELD, MANNERS, NO_DINNER, NOW
@@ -196,6 +197,45 @@ def test_words_around_a_command_change_nothing(text: str, command: Command, addr
     assert put_back(f"{address}pause the salmon") == (address + text).replace(
         bare.removeprefix(address), "pause the salmon"
     )
+
+
+def holds(network: Network, text: str) -> bool:
+    """Whether a network says a text in any way."""
+    places: set[tuple[int, int]] = {(0, 0)}
+    words, new = text.split(), [(0, 0)]
+    while new:
+        state, at = new.pop()
+        onward = (arc for arc in network.arcs if arc.source == state)
+        for place in (
+            (arc.target, at + (arc.word is not None))
+            for arc in onward
+            if arc.word is None or words[at : at + 1] == [arc.word]
+        ):
+            if place not in places:
+                places.add(place)
+                new.append(place)
+    return (network.final, len(words)) in places
+
+
+@pytest.mark.parametrize("address", ["", "hey kitchen "], ids=["in the window", "addressed"])
+@pytest.mark.parametrize(
+    "text", [*PADDED, "hold the salmon", "please hold the salmon", "okay what's next thank you"]
+)
+def test_words_around_a_command_are_in_a_network_of_its_own(text: str, address: str) -> None:
+    offered = sayable(BUSY, NOW) if address else sayable_now(BUSY)
+    assert holds(offered.padded_network(), address + text)
+    assert offered.accepts(address + text)
+    assert not holds(offered.padded_network(), f"{address}salmon {text}")
+
+
+def test_a_network_with_words_around_is_in_order_and_says_how_likely_each_way_is() -> None:
+    offered = sayable(BUSY, NOW)
+    found, plain = offered.padded_network(), offered.network()
+    assert all(arc.source < arc.target <= found.final for arc in found.arcs)
+    assert {arc.target for arc in found.arcs} | {0} == set(range(found.final + 1))
+    assert len(found.arcs) < len(plain.arcs) + 60
+    for state in range(found.final):
+        assert sum(arc.share for arc in found.arcs if arc.source == state) == pytest.approx(1.0, abs=1e-3)
 
 
 def test_what_is_asked_for_so_is_an_order_and_words_alone_are_nothing() -> None:

@@ -77,13 +77,14 @@ class Remembering:
 
 
 def _ears(*, is_alone: bool) -> Remembering:
-    from kitchend.hearing import second_ear
     from kitchend.hearing.denoise import DeepFilter, Denoised
     from kitchend.hearing.phone_ear import PhoneEar
     from kitchend.hearing.pocketsphinx_ear import PocketSphinxEar
+    from kitchend.hearing.weights import whisper_folder
+    from kitchend.hearing.whisper_ear import WhisperEar
 
-    first = Denoised(PocketSphinxEar(), DeepFilter())
-    return Remembering(first, PhoneEar() if is_alone else second_ear(None, "en"))
+    first, phones = Denoised(PocketSphinxEar(), DeepFilter()), PhoneEar()
+    return Remembering(first, phones if is_alone else WhisperEar(whisper_folder(), phones=phones))
 
 
 def lines(

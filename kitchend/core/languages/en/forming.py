@@ -13,7 +13,7 @@ forms = partial(core_forms.forms, put_right=pattern("(no|sorry|i mean)"))
 
 PADDING = Padding(
     leads=("okay", "right", "so", "just", "oh", "well", "sorry"),
-    asking=("can you", "could you", "would you", "will you", "can we", "could we"),
+    asking=("can you", "could you", "would you", "will you", "can we", "could we", "please"),
     tails=("please", "now", "then", "thanks", "thank you", "would you", "for me"),
     orders=frozenset(
         {"give", "take", "hold", "carry on", "drop", "time", "remind", "cook", "shift", "pass at", "undo"}
