@@ -175,6 +175,7 @@ class _Smallest:
         self.sketch = sketch
         self.final = sketch.FINAL
         self.reach: dict[int, dict[int, float]] = {}
+        self.sets: dict[int, _Set] = {}
         self.begin = self._reached(start)
         self.start: _Set = frozenset(self.begin)
         self.steps: dict[_Set, dict[str, _Set]] = {}
@@ -216,11 +217,19 @@ class _Smallest:
                 waiting += ((after, False) for after in self.steps[states].values())
 
     def _step(self, states: _Set) -> dict[str, _Set]:
-        found: dict[str, set[int]] = defaultdict(set)
+        found: dict[str, list[int]] = defaultdict(list)
         for state in states:
             for word, target, _ in self.sketch.words[state]:
-                found[word].update(self._reached(target))
-        return {word: frozenset(after) for word, after in found.items()}
+                found[word].append(target)
+        return {word: self._all_reached(targets) for word, targets in found.items()}
+
+    def _all_reached(self, targets: Sequence[int]) -> _Set:
+        """Where these lead to by themselves; one set for each that is alone, as most are."""
+        if len(targets) > 1:
+            return frozenset().union(*map(self._reached, targets))
+        if targets[0] not in self.sets:
+            self.sets[targets[0]] = frozenset(self._reached(targets[0]))
+        return self.sets[targets[0]]
 
     def _number(self, states: _Set) -> None:
         onward = tuple(sorted((word, self.number[after]) for word, after in self.steps[states].items()))
@@ -228,18 +237,25 @@ class _Smallest:
 
     def _shares(self) -> Mapping[tuple[int, str | None], float]:
         """How often each way on is taken, when texts are drawn with the sketch's shares."""
-        mass: dict[_Set, dict[int, float]] = {self.start: dict(self.begin)}
+        come: dict[_Set, dict[int, float]] = {states: defaultdict(float) for states in self.order}
         shares: dict[tuple[int, str | None], float] = defaultdict(float)
         for states in reversed(self.order):
-            number, here = self.number[states], mass[states]
+            number, steps = self.number[states], self.steps[states]
+            here = self.begin if states == self.start else self._spread(come[states])
             shares[number, None] += here.get(self.final, 0.0)
             for state, amount in here.items():
                 for word, target, share in self.sketch.words[state]:
                     shares[number, word] += amount * share
-                    after = mass.setdefault(self.steps[states][word], defaultdict(float))
-                    for end, more in self._reached(target).items():
-                        after[end] = after.get(end, 0.0) + amount * share * more
+                    come[steps[word]][target] += amount * share
         return shares
+
+    def _spread(self, come: Mapping[int, float]) -> Mapping[int, float]:
+        """What has come to some states, where they lead to by themselves."""
+        found: dict[int, float] = defaultdict(float)
+        for target, amount in come.items():
+            for end, share in self._reached(target).items():
+                found[end] += amount * share
+        return found
 
     def _arcs(
         self, shares: Mapping[tuple[int, str | None], float], numbers: Mapping[int, int]

@@ -11,6 +11,7 @@ from pathlib import Path
 from typing import Literal
 
 from kitchend.errors import DeviceError
+from kitchend.hearing.giving_back import look_seldom
 from kitchend.hearing.listener import SoundListener
 from kitchend.hearing.own_voice import OwnVoice
 from kitchend.hearing.ports import FirstEar, Heard, Samples, SecondEar
@@ -51,7 +52,7 @@ def build(
         if ears == "first":
             second = partial(_in_its_place, vosk_model, language)
         loading = apart.submit(second or partial(second_ear, whisper_folder, language))
-        return SoundListener(
+        listener = SoundListener(
             first=None if ears == "second" else _first_ear(vosk_model, denoise, language),
             second=loading.result(),
             chance=Silero(),
@@ -61,6 +62,8 @@ def build(
             weights=shipped(language, is_adapted=is_home),
             on_partial=on_partial,
         )
+    look_seldom()
+    return listener
 
 
 def _first_ear(vosk_model: Path | None, denoise: bool | None, language: str) -> FirstEar:

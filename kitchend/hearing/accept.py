@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 from kitchend.core.tongue import of_state
 from kitchend.hearing.letters import length
 from kitchend.hearing.numbers import but_for_numbers, partners, spelled
-from kitchend.hearing.ports import Addressed, Judgement, Meaningful, Sayable, Scored
+from kitchend.hearing.ports import Addressed, Judgement, Meaningful, OpenWorded, Sayable, Scored
 from kitchend.hearing.shortlist import is_held, same_words
 from kitchend.hearing.worth import (
     COUNTING,
@@ -28,6 +28,10 @@ from kitchend.hearing.worth import (
 
 SURE, SURELY_AHEAD = 0.97, 2.5
 """How likely the phone ear's best must be, and how far ahead in worth, to be a command without Whisper."""
+HARDLY, ASTRAY = 0.005, -4.5
+"""What is less likely is no command, nor what begins so much unlike the address phrase, without Whisper."""
+OPEN_LOOKED_AT = 6
+"""Where one of so many best readings has a place for words of any kind, others may have been said there."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -89,11 +93,26 @@ def decide(
 
 
 def is_sure(evidence: Evidence, sayable: Sayable) -> bool:
-    """Whether the phone ear's view of a phrase needs nobody else's: a command that is far ahead."""
+    """Whether the phone ear's view of a phrase needs nobody else's: a command that is far ahead, or nothing
+    like one. Words that no grammar holds are never sure.
+    """
+    judgement = evidence.judgement
+    if judgement is None:
+        return False
+    if not judgement.ranked:
+        return judgement.address is not None and judgement.address < ASTRAY
     ahead = Near(other=SURELY_AHEAD, number=SURELY_AHEAD, alike=SURELY_AHEAD)
     strict = replace(shipped_alone(), least=SURE, half=SURE, near=ahead)
     decision = decide(evidence, sayable, weights=strict)
-    return decision.accepted and not decision.doubts
+    if decision.accepted:
+        return not decision.doubts
+    is_open = isinstance(sayable, OpenWorded) and any(
+        sayable.takes_openly(reading.text) for reading in judgement.ranked[:OPEN_LOOKED_AT]
+    )
+    return (
+        not is_open
+        and not decide(evidence, sayable, weights=replace(strict, least=0.0, half=HARDLY)).accepted
+    )
 
 
 def _refused(text: str, reason: str, margin: float | None = None) -> Decision:

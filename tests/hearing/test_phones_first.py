@@ -71,8 +71,9 @@ def test_a_clear_command_needs_no_second_ear(quick: PhoneEar, speak: Speak, voic
 @pytest.mark.parametrize(
     "said",
     [
-        pytest.param("the children were playing in the garden after school", id="talk"),
         pytest.param("bream five the minutes", id="words of a command that is none"),
+        pytest.param("remind me in five minutes to ring my sister", id="words that no grammar holds"),
+        pytest.param("time the sausages for ten minutes", id="a name that no grammar holds"),
     ],
 )
 def test_what_is_unclear_is_for_the_second_ear(quick: PhoneEar, speak: Speak, said: str) -> None:
@@ -81,6 +82,16 @@ def test_what_is_unclear_is_for_the_second_ear(quick: PhoneEar, speak: Speak, sa
         phrase(speak(said)), sayable_of("harbour", True), ("stop",)
     )
     assert (judgement, thorough.asked) == (WHOLLY, [("stop",)])
+
+
+@pytest.mark.parametrize("in_window", [True, False])
+def test_talk_needs_no_second_ear(quick: PhoneEar, speak: Speak, in_window: bool) -> None:
+    thorough, sayable = Thorough(), sayable_of("harbour", in_window)
+    said = speak("the children were playing in the garden after school")
+    judgement = PhonesFirst(quick, thorough).judge(phrase(said), sayable, ())
+    assert not thorough.asked
+    evidence = Evidence(speech_s=len(said) / SAMPLE_RATE, proposed="", judgement=judgement)
+    assert not decide(evidence, sayable).accepted
 
 
 def test_numbers_that_sound_alike_are_for_the_second_ear() -> None:
@@ -98,9 +109,9 @@ def test_numbers_that_sound_alike_are_for_the_second_ear() -> None:
 
 def test_nobody_is_asked_about_what_is_not_wanted_any_more(quick: PhoneEar, speak: Speak) -> None:
     thorough, answers = Thorough(), iter([True, False])
-    talk = phrase(speak("the children were playing in the garden after school"))
+    unclear = phrase(speak("bream five the minutes"))
     with pytest.raises(NoLongerWantedError):
-        PhonesFirst(quick, thorough).judge(talk, sayable_of("harbour", True), (), lambda: next(answers))
+        PhonesFirst(quick, thorough).judge(unclear, sayable_of("harbour", True), (), lambda: next(answers))
     assert not thorough.asked
 
 
