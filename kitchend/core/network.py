@@ -53,12 +53,13 @@ def with_words_around(
     share: float,
 ) -> Network:
     """The network with words around what it says, or without: before what begins at some of its states a text
-    of each row of `before`, in order, and at its end one of `behind`. Each row is said with this share.
+    of each row of `before` (one at least), in order, and at its end one of `behind`. Of each row something is
+    said with this share.
     """
     ways: list[tuple[_Place, _Place, float, str | None]] = []
 
     def say(source: _Place, target: _Place, texts: Sequence[str]) -> None:
-        ways.append((source, target, 1.0 - share, None))
+        ways.append((source, target, 1.0 - share if texts else 1.0, None))
         for number, text in enumerate(texts):
             words = text.split()
             between = [(*source, number, place) for place in range(1, len(words))]
@@ -71,7 +72,7 @@ def with_words_around(
         places: list[_Place] = [(state, row - len(rows)) for row in range(len(rows))]
         for place, after, texts in zip(places, [*places[1:], (state, 0)], rows, strict=True):
             say(place, after, texts)
-        entered[state] = places[0] if places else (state, 0)
+        entered[state] = places[0]
     ways += [
         ((arc.source, 0), entered.get(arc.target, (arc.target, 0)), arc.share, arc.word)
         for arc in network.arcs

@@ -44,6 +44,9 @@ KEPT = 2
 PLAIN_AND_ADDRESSED = 20
 """How many candidates are offered with the address phrase as well when it is not needed."""
 
+_REMEMBERED = 1000
+"""How many texts a grammar has read are remembered, 0.2 MB."""
+
 _FEWEST, _MOST = 6, 32
 """How many candidates the least and the most likely rule may give; a rule of weight 4 gives 16."""
 
@@ -263,10 +266,21 @@ class Sayable:
     @of_state
     def accepts(self, text: str) -> bool:
         """Whether the grammar holds this text, articles ignored."""
-        heard, is_addressed = without_address(Heard.of(text), self.address)
-        if self.needs_address and not is_addressed:
-            return False
-        return bool(heard.bare) and next(self.book.readings(heard), None) is not None
+        found, is_addressed = self._read(text)
+        return found is not None and (is_addressed or not self.needs_address)
+
+    def _read(self, text: str) -> tuple[Command | None, bool]:
+        """What the grammar makes of a text, and whether it begins with the address phrase; listeners ask of
+        a phrase's readings again and again.
+        """
+        read = self._texts_read.get(text)
+        if read is None:
+            heard, is_addressed = without_address(Heard.of(text), self.address)
+            read = next(self.book.readings(heard), None) if heard.bare else None, is_addressed
+            if len(self._texts_read) >= _REMEMBERED:
+                self._texts_read.clear()
+            self._texts_read[text] = read
+        return read
 
     @of_state
     def unpadded(self, text: str) -> tuple[str, Callable[[str], str]] | None:
@@ -286,9 +300,11 @@ class Sayable:
     @of_state
     def meaning(self, text: str) -> object:
         """The command a text stands for: equal for two ways to say the same; None where it holds none."""
+        found, _ = self._read(text)
+        if found is not None or self.open_book is None:
+            return found
         heard, _ = without_address(Heard.of(text), self.address)
-        found = next(self.book.readings(heard), None) if heard.bare else None
-        return found or (None if self.open_book is None else next(self.open_book.readings(heard), None))
+        return next(self.open_book.readings(heard), None)
 
     @of_state
     def takes_openly(self, text: str) -> bool:
@@ -297,6 +313,10 @@ class Sayable:
         if self.open_book is None or not heard.bare or (self.needs_address and not is_addressed):
             return False
         return next(self.open_book.readings(heard), None) is not None
+
+    @cached_property
+    def _texts_read(self) -> dict[str, tuple[Command | None, bool]]:
+        return {}
 
     @cached_property
     def _words(self) -> frozenset[str]:
@@ -323,8 +343,8 @@ class Sayable:
         begins = _after(network, self.address.split())
         if not self.needs_address:
             begins = {0, *begins}
-        rows = [texts for texts in (around.leads, around.asking) if texts]
-        return with_words_around(network, sorted(begins), rows, around.tails, PADDED_SHARE)
+        before = (around.leads, around.asking)
+        return with_words_around(network, sorted(begins), before, around.tails, PADDED_SHARE)
 
     @cached_property
     @of_state

@@ -101,18 +101,16 @@ def is_sure(evidence: Evidence, sayable: Sayable) -> bool:
         return False
     if not judgement.ranked:
         return judgement.address is not None and judgement.address < ASTRAY
+    if isinstance(sayable, OpenWorded) and any(
+        sayable.takes_openly(reading.text) for reading in judgement.ranked[:OPEN_LOOKED_AT]
+    ):
+        return False
     ahead = Near(other=SURELY_AHEAD, number=SURELY_AHEAD, alike=SURELY_AHEAD)
     strict = replace(shipped_alone(), least=SURE, half=SURE, near=ahead)
     decision = decide(evidence, sayable, weights=strict)
     if decision.accepted:
         return not decision.doubts
-    is_open = isinstance(sayable, OpenWorded) and any(
-        sayable.takes_openly(reading.text) for reading in judgement.ranked[:OPEN_LOOKED_AT]
-    )
-    return (
-        not is_open
-        and not decide(evidence, sayable, weights=replace(strict, least=0.0, half=HARDLY)).accepted
-    )
+    return not decide(evidence, sayable, weights=replace(strict, least=0.0, half=HARDLY)).accepted
 
 
 def _refused(text: str, reason: str, margin: float | None = None) -> Decision:

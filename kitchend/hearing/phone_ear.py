@@ -53,15 +53,20 @@ _FREELY = Scored(text="", score=0.0)
 
 @dataclass(frozen=True, slots=True)
 class HeardPhones:
-    """A phrase, the chances of each phone in it, and the same laid out for a search.
-
-    `nearest` keeps what the last search found, by the grammar that was searched.
-    """
+    """A phrase, the chances of each phone in it, and the same laid out for a search."""
 
     phrase: Samples
     log_chances: Floats
     sounding: Sounding
-    nearest: dict[int, tuple[Found, ...]]
+
+
+@dataclass(frozen=True, slots=True)
+class _Nearest:
+    """What a search found, in which grammar."""
+
+    heard: HeardPhones
+    network: Network
+    found: tuple[Found, ...]
 
 
 @dataclass(frozen=True)
@@ -84,6 +89,7 @@ class PhoneEar:
         self._pronouncing = english()
         self._grammars: dict[int, _Grammar] = {}
         self._last: HeardPhones | None = None
+        self._nearest: _Nearest | None = None
 
     def prepare(self, sayable: Sayable) -> None:
         """Make the grammar ready to be searched: half a second's work for a dinner's."""
@@ -94,7 +100,7 @@ class PhoneEar:
         """The phones of a phrase; of the last one they are known."""
         if self._last is None or self._last.phrase is not phrase:
             log_chances = self._net(phrase)
-            self._last = HeardPhones(phrase, log_chances, Sounding(log_chances), {})
+            self._last = HeardPhones(phrase, log_chances, Sounding(log_chances))
         return self._last
 
     @of_state
@@ -123,12 +129,11 @@ class PhoneEar:
 
     def nearest(self, heard: HeardPhones, sayable: Grammatical) -> Iterator[Found]:
         """The commands that sound most like it, nearest first, now and then one in two ways to say it."""
-        network = sayable.network()
-        if id(network) not in heard.nearest:
+        last, network = self._nearest, sayable.network()
+        if last is None or last.heard is not heard or last.network is not network:
             ordered = nearest_to(self._grammar_of(sayable).by_sound, heard.sounding)
-            heard.nearest.clear()
-            heard.nearest[id(network)] = tuple(islice(ordered, LOOKED_AT))
-        return (found for found in heard.nearest[id(network)] if sayable.accepts(found.text))
+            last = self._nearest = _Nearest(heard, network, tuple(islice(ordered, LOOKED_AT)))
+        return (found for found in last.found if sayable.accepts(found.text))
 
     def _spelled(self, found: Findings, proposed: tuple[str, ...], sayable: Sayable) -> tuple[str, ...]:
         """What was proposed, and what is spelled like it."""

@@ -38,7 +38,9 @@ from kitchend.core.commands import (
 from kitchend.core.dinner import step
 from kitchend.core.events import PhraseHeard
 from kitchend.core.intents import understand
+from kitchend.core.languages import LANGUAGES
 from kitchend.core.network import Network
+from kitchend.core.padding import Padding
 from kitchend.core.phrases import sayable
 from kitchend.core.state import Asked, Choice, DinnerState
 from tests.core.lighthouse import BUSY, CHOOSING, DOUBTING, HELD, MANNERS, NO_DINNER, NOW
@@ -236,6 +238,17 @@ def test_a_network_with_words_around_is_in_order_and_says_how_likely_each_way_is
     assert len(found.arcs) < len(plain.arcs) + 60
     for state in range(found.final):
         assert sum(arc.share for arc in found.arcs if arc.source == state) == pytest.approx(1.0, abs=1e-3)
+
+
+@pytest.mark.parametrize(("tails", "is_held"), [(("for me",), True), ((), False)])
+def test_each_language_has_its_own_words_around(
+    tails: tuple[str, ...], is_held: bool, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setitem(LANGUAGES, "xr", replace(LANGUAGES["en"], tag="xr", padding=Padding(tails=tails)))
+    offered = sayable(replace(BUSY, manners=replace(MANNERS, language="xr")), NOW)
+    assert holds(offered.padded_network(), "hey kitchen hold the salmon for me") is is_held
+    assert holds(offered.padded_network(), "hey kitchen hold the salmon")
+    assert not holds(offered.padded_network(), "hey kitchen okay hold the salmon")
 
 
 def test_what_is_asked_for_so_is_an_order_and_words_alone_are_nothing() -> None:

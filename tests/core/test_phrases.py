@@ -429,3 +429,13 @@ def test_two_ways_to_say_one_thing_mean_the_same() -> None:
     assert told.meaning("what's next") != told.meaning("yes")
     assert told.meaning("the lighthouse is far away") is None
     assert told.meaning("") is None
+
+
+def test_a_grammar_that_has_read_many_texts_still_reads_them_alike() -> None:
+    offered = sayable(BUSY, NOW)
+    meant = offered.meaning("hey kitchen heard")
+    for number in range(1100):
+        assert not offered.accepts(f"hey kitchen heard {number}")
+    assert offered.accepts("hey kitchen heard")
+    assert offered.meaning("hey kitchen heard") == meant
+    assert meant is not None
