@@ -66,7 +66,7 @@ BEYOND: Final = Cost(core_s=inf, memory_mb=0.0)
 class Costs:
     """Of all parts. A part that is not there costs nothing here: building it says what is missing.
 
-    `phones` is what judges in place of a second ear where there is none.
+    `phones` is what judges in place of a second ear where there is none, and before it where there is one.
     """
 
     first: Cost = FREE
@@ -76,11 +76,9 @@ class Costs:
 
     def of(self, choice: Choice) -> Cost:
         """What this choice costs, kitchend itself included."""
-        total = Cost(core_s=0.0, memory_mb=WITHOUT_EARS_MB + GRAMMARS_MB)
+        total = self.phones + Cost(core_s=0.0, memory_mb=WITHOUT_EARS_MB + GRAMMARS_MB)
         if choice.ears != "second":
             total += self.first
-            if choice.ears == "first":
-                total += self.phones
             if choice.denoises:
                 total += self.denoiser
         return total if choice.ears == "first" else total + self.second

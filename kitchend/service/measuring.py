@@ -158,9 +158,12 @@ def _denoiser() -> Work:
 
 
 def _second(whisper: Path | None, language: str) -> Work:
-    from kitchend.hearing import second_ear
+    """Whisper as it is asked where the phone ear, a part of its own, is not sure."""
+    from kitchend.hearing.weights import whisper_folder
+    from kitchend.hearing.whisper_ear import WhisperEar
 
-    sound, commands, ear = speechlike(), Commands(), second_ear(whisper, language)
+    sound, commands = speechlike(), Commands()
+    ear = WhisperEar(whisper_folder(whisper, language=language), language=language)
     return lambda: ear.judge(sound, commands, ())
 
 

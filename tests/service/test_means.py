@@ -54,11 +54,13 @@ def test_auto_is_the_best_that_half_of_the_machine_carries(
     assert (chosen.ears, chosen.denoises) == (ears, denoises)
 
 
-def test_a_first_ear_costs_more_where_it_has_nobody_to_judge_what_it_hears() -> None:
+@pytest.mark.parametrize("ears", ["first", "both", "second"])
+def test_phones_judge_in_place_of_a_second_ear_or_before_it(ears: Ears) -> None:
     costs = replace(COSTS, phones=Cost(core_s=0.22, memory_mb=60))
     chosen = best_of(choices("auto", "auto"), costs, Machine(cores=0.7, memory_mb=1000))
     assert (chosen.ears, chosen.denoises) == ("first", False)
-    assert costs.of(Choice(ears="both", denoises=True)) == COSTS.of(Choice(ears="both", denoises=True))
+    choice = Choice(ears=ears, denoises=False)
+    assert costs.of(choice) == COSTS.of(choice) + costs.phones
 
 
 @pytest.mark.parametrize("ears", ["first", "both"])
