@@ -65,7 +65,12 @@ class Lesson:
 
 
 def lessons(
-    count: int, cache_folder: Path, seed: int = 1, who: Callable[[random.Random], Speaker] = somebody
+    count: int,
+    cache_folder: Path,
+    seed: int = 1,
+    who: Callable[[random.Random], Speaker] = somebody,
+    *,
+    has_rivals: bool = True,
 ) -> tuple[Lesson, ...]:
     """So many of them, less those too long and those the bench has; the same for the same seed."""
     chance, others = random.Random(seed), random.Random(seed + 1)
@@ -81,11 +86,16 @@ def lessons(
         ways = (chance if is_command else others).choice(_every_way())
         return is_command, ways.drawn(chance) if is_command else chance.choice(sentences), who(chance), ways
 
-    return _said([drawn() for _ in range(count)], cache_folder)
+    return _said([drawn() for _ in range(count)], cache_folder, has_rivals=has_rivals)
 
 
 def brief(
-    count: int, cache_folder: Path, seed: int = 11, who: Callable[[random.Random], Speaker] = somebody
+    count: int,
+    cache_folder: Path,
+    seed: int = 11,
+    who: Callable[[random.Random], Speaker] = somebody,
+    *,
+    has_rivals: bool = True,
 ) -> tuple[Lesson, ...]:
     """So many lessons of a word or two: short commands, and any words at all, written as if they were."""
     chance = random.Random(seed)
@@ -96,17 +106,17 @@ def brief(
         is_command = chance.random() < BRIEF
         return True, _short(ways, chance) if is_command else _any(words, chance), who(chance), ways
 
-    return _said([drawn() for _ in range(count)], cache_folder)
+    return _said([drawn() for _ in range(count)], cache_folder, has_rivals=has_rivals)
 
 
-def _said(wanted: Sequence[_Drawn], cache_folder: Path) -> tuple[Lesson, ...]:
+def _said(wanted: Sequence[_Drawn], cache_folder: Path, *, has_rivals: bool) -> tuple[Lesson, ...]:
     """Lessons of these, less those too long and those the bench has."""
     benched = {phrase.text for phrase in phrases()}
 
     def made(one: _Drawn) -> Lesson:
         is_command, said, speaker, ways = one
         speech = spoken(said, speaker, cache_folder)
-        rivals = tuple(_as_written(text) for text in ways.rivals(said))
+        rivals = tuple(_as_written(text) for text in ways.rivals(said)) if has_rivals else ()
         return Lesson(_as_written(said) if is_command else f" {said}", speech, rivals)
 
     with ThreadPoolExecutor(os.cpu_count()) as hands:

@@ -28,7 +28,10 @@ LENGTHS: dict[int, int] = {200: 48, 300: 32, 400: 24, 520: 16}
 MOST_PHONES = 64
 NOISES, NOISE_S = 10_000, 6
 THROATS = (0.88, 1.14)
-WET, NOISY, UNEVEN, TELEPHONE, HIDDEN = 0.7, 0.85, 0.6, 0.25, 0.7
+WET, NOISY, UNEVEN, TELEPHONE, HIDDEN = 0.7, 0.85, 0.6, 0.35, 0.7
+OTHERWISE = 0.6
+"""Share of lessons said slower or quicker by the same throat, with another mouth."""
+PACES, MOUTHS = (0.8, 1.25), (0.92, 1.08)
 RATIO_DB = (-2.0, 20.0)
 UNEVEN_BY = 0.35
 _ROOM = 1.2
@@ -114,11 +117,13 @@ class Kitchens:
         sound = sound * 10 ** chance.uniform(-0.7, 0.3)
         sound = (sound * min(1.0, 0.95 / float(np.abs(sound).max()))).astype(np.float32)
         bands = _powers_of_ten(sound)
+        if chance.random() < OTHERWISE:
+            bands = _warped(bands, chance.uniform(*PACES), chance.uniform(*MOUTHS))
         if chance.random() < UNEVEN:
             gains = chance.normal(0, UNEVEN_BY, 8)
             bands = bands + np.interp(np.linspace(0, 7, mel.BANDS), np.arange(8), gains).astype(np.float32)
             if chance.random() < TELEPHONE:
-                bands[:, int(chance.uniform(0.7, 0.8) * mel.BANDS) :] -= 3.0
+                bands[:, int(chance.uniform(0.7, 0.8) * mel.BANDS) :] -= chance.uniform(3.0, 8.0)
         bands = np.maximum(bands, bands.max() - 8.0)
         over_mean: NDArray[np.float32] = (bands - bands.mean(axis=0)).astype(np.float32)
         return over_mean
@@ -145,6 +150,22 @@ class Kitchens:
                 start = int(chance.integers(0, count - width))
                 (bands.T if across else bands)[start : start + width] = 0.0
         return bands
+
+
+def _warped(bands: NDArray[np.float32], pace: float, mouth: float) -> NDArray[np.float32]:
+    """Quicker by a factor, and what was in one band in another further up, by a factor; the pitch stays."""
+    at, share = _between(int(len(bands) / pace), pace, len(bands))
+    slower = bands[at] * (1 - share)[:, None] + bands[at + 1] * share[:, None]
+    at, share = _between(mel.BANDS, 1 / mouth, mel.BANDS)
+    found: NDArray[np.float32] = (slower[:, at] * (1 - share) + slower[:, at + 1] * share).astype(np.float32)
+    return found
+
+
+def _between(count: int, factor: float, most: int) -> tuple[NDArray[np.intp], NDArray[np.float32]]:
+    """The places before 0, factor, 2 factors..., and how far beyond each."""
+    places = np.minimum(np.arange(count) * factor, most - 1)
+    before = np.minimum(places.astype(np.intp), most - 2)
+    return before, (places - before).astype(np.float32)
 
 
 def _powers_of_ten(sound: Samples) -> NDArray[np.float32]:

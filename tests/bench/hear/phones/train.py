@@ -27,8 +27,9 @@ import optax
 
 from kitchend.hearing.phone_net import NUMBERS
 from kitchend.hearing.pronouncing import english
+from tests.bench.hear import people
+from tests.bench.hear.adapt import throats
 from tests.bench.hear.adapt.lessons import Lesson, brief, lessons
-from tests.bench.hear.adapt.throats import somebody
 from tests.bench.hear.noise import clips, noise_folder
 from tests.bench.hear.phones.heard import Batch, Kitchens, said
 from tests.bench.hear.phones.model import beginning, scores
@@ -36,13 +37,22 @@ from tests.bench.hear.voices import Speaker
 
 RATE, WARM, SHRINK, RUNNING = 2e-3, 200, 1e-2, 0.995
 STRANGERS = ("awb", "kal_diphone")
+PEOPLE, MIXED = 0.65, 0.6
+"""Shares of lessons by synthetic people, and of these by two of them mixed."""
+THROATS = (0.86, 0.89, 0.92, 0.95, 0.98, 1.0, 1.03, 1.06, 1.1, 1.14, 1.18)
 WAITING = 24
 TOLD_EVERY = 50
 
 
 def known(chance: random.Random) -> Speaker:
-    """Anybody the net learns from."""
-    while (one := somebody(chance)).voice in STRANGERS:
+    """Anybody the net learns from: foreigners among them, who say it with an English speaker's phones."""
+    names = [name for name in people.names() if name not in throats.STRANGERS] if people.are_there() else []
+    if names and chance.random() < PEOPLE:
+        first, second = chance.sample(names, 2)
+        voice = f"{first} {second} {chance.choice((0.3, 0.5))}" if chance.random() < MIXED else first
+        throat = chance.choice(THROATS)
+        return Speaker(name=f"{voice} {throat}", engine="kokoro", voice=voice, throat=throat, part="tune")
+    while (one := throats.somebody(chance)).engine == "kokoro" or one.voice in STRANGERS:
         pass
     return one
 
@@ -50,8 +60,8 @@ def known(chance: random.Random) -> Speaker:
 def learned_from(wish: argparse.Namespace) -> tuple[Lesson, ...]:
     """All lessons."""
     return (
-        *lessons(wish.lessons, wish.cache, who=known),
-        *brief(wish.brief, wish.cache, who=known),
+        *lessons(wish.lessons, wish.cache, wish.seed, known, has_rivals=False),
+        *brief(wish.brief, wish.cache, 10 + wish.seed, known, has_rivals=False),
     )
 
 
