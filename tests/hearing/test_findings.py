@@ -7,7 +7,7 @@ from collections.abc import Callable
 import pytest
 
 from kitchend.hearing.findings import AT_ONCE, BLIND, PADDED, Findings, in_turns
-from kitchend.hearing.ports import Scored
+from kitchend.hearing.ports import Network, Scored
 from kitchend.hearing.search import Searchable
 from tests.hearing.menu import JsgfSayable
 from tests.hearing.test_search import DINNER
@@ -30,6 +30,9 @@ class Polite(JsgfSayable):
     def unpadded(self, text: str) -> tuple[str, Callable[[str], str]] | None:
         bare = text.removesuffix(" please")
         return None if bare == text else (bare, "{} please".format)
+
+    def padded_network(self) -> Network:
+        raise AssertionError("what is found by spelling is found without these words")
 
 
 def test_what_is_near_but_for_words_around_it_is_found_with_these_words() -> None:
