@@ -45,6 +45,14 @@ def share_of(node: Maybe) -> float:
     return ARTICLE_SHARE if is_article(node.inner) else OPTION_SHARE
 
 
+def after(network: Network, words: Sequence[str]) -> set[int]:
+    """The states that these words lead to from the start."""
+    states = {0}
+    for word in words:
+        states = {arc.target for arc in network.arcs if arc.source in states and arc.word == word}
+    return states
+
+
 def with_words_around(
     network: Network,
     begins: Iterable[int],

@@ -37,6 +37,19 @@ class Padding:
                     yield start, stop, is_order
 
 
+@dataclass(frozen=True, slots=True)
+class Around:
+    """Puts padding around a command, after the address phrase if it begins with that."""
+
+    start: str
+    lead: str
+    tail: str
+
+    def __call__(self, command: str) -> str:
+        """The command with it."""
+        return f"{self.start}{self.lead}{command.removeprefix(self.start)}{self.tail}"
+
+
 def _begins(words: Sequence[str], texts: Sequence[str]) -> int:
     """With how many words of one of these texts they begin."""
     split = (tuple(text.split()) for text in texts)

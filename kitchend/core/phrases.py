@@ -7,7 +7,7 @@ whatever can be heard can be read. Nothing is decided about what a command does.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Container, Iterator, Mapping, Sequence
+from collections.abc import Callable, Container, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cache, cached_property, lru_cache
 
@@ -30,7 +30,8 @@ from kitchend.core.grammar import (
 )
 from kitchend.core.jsgf import grammar_text, lexicon_text, node_text, weighted
 from kitchend.core.names import spoken
-from kitchend.core.network import Network, network_of, with_words_around
+from kitchend.core.network import Network, after, network_of, with_words_around
+from kitchend.core.padding import Around
 from kitchend.core.state import DinnerState
 from kitchend.core.tongue import by_tongue, language_of, of_state, tongue
 from kitchend.core.window import View, full_lexicons, gates_of, likely_lexicons, rule_weights, view_of
@@ -295,7 +296,7 @@ class Sayable:
         first, end = ways[-1]
         lead = f"{heard.between(0, first)} " if first else ""
         tail = f" {heard.between(end, len(heard.bare))}" if end < len(heard.bare) else ""
-        return start + heard.between(first, end), _Around(start, lead, tail)
+        return start + heard.between(first, end), Around(start, lead, tail)
 
     @of_state
     def meaning(self, text: str) -> object:
@@ -340,7 +341,7 @@ class Sayable:
         network, around = self.network(), tongue().padding
         if not around.leads and not around.tails:
             return network
-        begins = _after(network, self.address.split())
+        begins = after(network, self.address.split())
         if not self.needs_address:
             begins = {0, *begins}
         before = (around.leads, around.asking)
@@ -356,26 +357,6 @@ class Sayable:
         start = self.address if self.needs_address else f"[{self.address}]"
         rules = {"command": f"{start} <said>" if self.address else "<said>"} | self.book.jsgf_rules()
         return grammar_text("dinner", "command", rules)
-
-
-def _after(network: Network, words: Sequence[str]) -> set[int]:
-    """The states that these words lead to from the start."""
-    states = {0}
-    for word in words:
-        states = {arc.target for arc in network.arcs if arc.source in states and arc.word == word}
-    return states
-
-
-@dataclass(frozen=True, slots=True)
-class _Around:
-    """Puts padding around a command, after the address phrase if it begins with that."""
-
-    start: str
-    lead: str
-    tail: str
-
-    def __call__(self, command: str) -> str:
-        return f"{self.start}{self.lead}{command.removeprefix(self.start)}{self.tail}"
 
 
 @of_state

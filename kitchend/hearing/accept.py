@@ -26,10 +26,17 @@ from kitchend.hearing.worth import (
     shipped_alone,
 )
 
-SURE, SURELY_AHEAD = 0.97, 2.5
-"""How likely the phone ear's best must be, and how far ahead in worth, to be a command without Whisper."""
+SURE, SURELY_AHEAD = 0.95, 2.5
+"""How likely the phone ear's best must be, and how far ahead in worth, to be a command without Whisper.
+
+Held out by phrase, of 733 commands 463 are, all of them right, and two of 313 pieces of talk ("repeat" and
+"bread"); from 0.9 on 495, all right, and three.
+"""
 HARDLY, ASTRAY = 0.005, -4.5
-"""What is less likely is no command, nor what begins so much unlike the address phrase, without Whisper."""
+"""What is less likely is no command, nor what begins so much unlike the address phrase, without Whisper.
+
+Of 313 pieces of talk 224 are less likely, of the commands that both ears have right one of 657.
+"""
 OPEN_LOOKED_AT = 6
 """Where one of so many best readings has a place for words of any kind, others may have been said there."""
 
@@ -44,7 +51,7 @@ class Limits:
     longer_letters: int = 6  # this many letters more, is not the command
     plain_talk: float = -0.25  # a free text above this is what was said, unless a command is
     plain_margin: float = -1.5  # no further below it in score than this, or begins with the address phrase
-    far_margin: float = -1.7  # so far below a clear free text is half understood, unless the ears agree,
+    far_margin: float = -1.35  # so far below a clear free text is half understood, unless the ears agree,
     farthest_margin: float = -2.2  # and so far even then;
     lacking_margin: float = -0.6  # so far where the command lacks words of it,
     lacking_letters: int = 4  # more than so many letters

@@ -244,8 +244,9 @@ def test_a_network_with_words_around_is_in_order_and_says_how_likely_each_way_is
 def test_each_language_has_its_own_words_around(
     tails: tuple[str, ...], is_held: bool, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setitem(LANGUAGES, "xr", replace(LANGUAGES["en"], tag="xr", padding=Padding(tails=tails)))
-    offered = sayable(replace(BUSY, manners=replace(MANNERS, language="xr")), NOW)
+    tag = f"x{len(tails)}"
+    monkeypatch.setitem(LANGUAGES, tag, replace(LANGUAGES["en"], tag=tag, padding=Padding(tails=tails)))
+    offered = sayable(replace(BUSY, manners=replace(MANNERS, language=tag)), NOW)
     assert holds(offered.padded_network(), "hey kitchen hold the salmon for me") is is_held
     assert holds(offered.padded_network(), "hey kitchen hold the salmon")
     assert not holds(offered.padded_network(), "hey kitchen okay hold the salmon")

@@ -98,7 +98,7 @@ def test_numbers_that_sound_alike_are_for_the_second_ear() -> None:
     near = Judgement(
         ranked=(
             Scored(text="fifteen", score=-0.1, tokens=6, meaning=15),
-            Scored(text="fifty", score=-0.3, tokens=5, meaning=50),
+            Scored(text="fifty", score=-0.15, tokens=6, meaning=50),
         ),
         free=Scored(text="", score=0.0),
         is_by_phones=True,

@@ -18,7 +18,7 @@ from kitchend.hearing.mel import BANDS
 from kitchend.hearing.phone_net import ACROSS, NEAR, SPREAD, STEP, WIDE
 from kitchend.hearing.sounding import PHONES
 
-THIN, BROAD, UP = 128, 192, 384
+THIN, BROAD, UP = 160, 288, 768
 """How many numbers a frame of 10 ms and one of 30 ms has, and the wide layer of a block."""
 
 Arrays = Mapping[str, Any]
