@@ -51,8 +51,9 @@ class Limits:
     longer_letters: int = 6  # this many letters more, is not the command
     plain_talk: float = -0.25  # a free text above this is what was said, unless a command is
     plain_margin: float = -1.5  # no further below it in score than this, or begins with the address phrase
-    far_margin: float = -1.35  # so far below a clear free text is half understood, unless the ears agree,
+    far_margin: float = -1.7  # so far below a clear free text is half understood, unless the ears agree,
     farthest_margin: float = -2.2  # and so far even then;
+    word_margin: float = -1.35  # so far where the command is a word by itself, of which many sound alike;
     lacking_margin: float = -0.6  # so far where the command lacks words of it,
     lacking_letters: int = 4  # more than so many letters
     least_s: float = 0.15  # of speech; shorter is a knock
@@ -215,7 +216,8 @@ def _is_plain_talk(text: str, margin: float, free: Scored, limit: Limits) -> boo
 
 
 def _is_far(text: str, margin: float, free: Scored, limit: Limits) -> bool:
-    is_lacking = length(free.text) > length(text) + limit.lacking_letters
-    return free.score > limit.clear_talk and margin < (
-        limit.lacking_margin if is_lacking else limit.far_margin
-    )
+    if length(free.text) > length(text) + limit.lacking_letters:
+        least = limit.lacking_margin
+    else:
+        least = limit.far_margin if " " in text else limit.word_margin
+    return free.score > limit.clear_talk and margin < least

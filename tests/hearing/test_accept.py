@@ -208,6 +208,19 @@ def test_another_command_that_was_heard_to_the_letter_is_a_doubt(
     assert (decision.text, decision.accepted, decision.doubts) == ("rest the chicken", True, doubts)
 
 
+@pytest.mark.parametrize(
+    ("text", "reason"),
+    [("heard", "half understood"), ("rest the chicken", "fits the sound best")],
+    ids=["a word by itself", "several words"],
+)
+def test_a_word_by_itself_must_come_nearer_to_what_was_clearly_heard(text: str, reason: str) -> None:
+    sure = replace(WEIGHTS, counting=tuple(9.0 * (name == "one") for name in COUNTING))
+    near = Evidence(
+        speech_s=1.0, proposed=None, judgement=judged(("Herd it.", -0.4), (text, -1.9), ("no", -5.0))
+    )
+    assert decide(near, DINNER, weights=sure).reason == reason
+
+
 def test_a_reading_nearly_as_good_is_a_doubt_and_a_poorer_one_is_not() -> None:
     close = judged(
         ("Something.", -1.0),

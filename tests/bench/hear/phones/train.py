@@ -8,8 +8,8 @@ people what `tests/bench/hear/people.py` says. What it learns from are the secon
 left out, so that the rule is fitted to voices that the net does not know. By connectionist temporal
 classification and AdamW, with a running mean of the last 200 steps written.
 
-The file that is shipped learned as told here, but from lessons drawn at three times, while the grammar grew:
-5890 different ones.
+The file that is shipped learned so, from some 5600 lessons (`--seed 41`) that were still being made while it
+began, in 3000 stretches of noise and for as long as 95 minutes allowed: 13,339 batches.
 """
 
 from __future__ import annotations
@@ -116,9 +116,9 @@ def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("--noise", type=Path)
     parser.add_argument("--cache", type=Path, default=Path.home() / ".cache" / "kitchend" / "bench")
-    parser.add_argument("--lessons", type=int, default=5600)
-    parser.add_argument("--brief", type=int, default=1200, help="lessons of a word or two")
-    parser.add_argument("--steps", type=int, default=4800)
+    parser.add_argument("--lessons", type=int, default=5200)
+    parser.add_argument("--brief", type=int, default=1800, help="lessons of a word or two")
+    parser.add_argument("--steps", type=int, default=13_300)
     parser.add_argument("--rate", type=float, default=RATE, help="of learning, at its highest")
     parser.add_argument("--seed", type=int, default=1, help="in which rooms and noises they are heard")
     parser.add_argument("--start", type=Path, help="go on from a net that learned before")
