@@ -252,6 +252,16 @@ def test_a_number_that_sounds_alike_is_a_doubt_sooner_than_others() -> None:
     assert verdict(None, close).doubts == ("fifty more minutes on the rice",)
 
 
+def test_a_command_that_nearly_sounds_alike_is_a_doubt_sooner_than_others() -> None:
+    close = judged(
+        ("Something.", -1.0),
+        ("rest the chicken", -1.0),
+        ("carve the chicken", -1.7),
+        ("baste the chicken", -1.7),
+    )
+    assert verdict(None, close).doubts == ("baste the chicken",)
+
+
 def test_articles_make_no_doubt_and_no_disagreement() -> None:
     same = judged(("The rice is done.", -0.2), ("rice is done", -0.5), ("the rice is done", -0.5))
     decision = verdict("the rice is done", same)

@@ -44,6 +44,17 @@ class Thorough:
         return WHOLLY
 
 
+@dataclass(frozen=True)
+class Taking:
+    """A sayable outside the answer window that holds whatever is asked."""
+
+    address: str = "hey kitchen"
+    needs_address: bool = True
+
+    def accepts(self, text: str) -> bool:
+        return True
+
+
 @pytest.fixture(scope="module")
 def quick() -> PhoneEar:
     return PhoneEar()
@@ -105,6 +116,45 @@ def test_numbers_that_sound_alike_are_for_the_second_ear() -> None:
     )
     evidence = Evidence(speech_s=0.8, proposed="fifteen", judgement=near)
     assert not is_sure(evidence, sayable_of("harbour", True))
+
+
+@pytest.mark.parametrize(
+    ("text", "proposed", "is_long"),
+    [
+        pytest.param("five more minutes on bream", "five more minutes on bream", True, id="a command"),
+        pytest.param("aye", "aye", False, id="a short word"),
+        pytest.param("hey kitchen the bream", "fish is in the pan", False, id="an address phrase of its own"),
+        pytest.param("hey kitchen the bream", "hey kitchen the brill", True, id="one that both ears hear"),
+    ],
+)
+def test_what_is_too_soon_heard_in_the_window_is_for_the_second_ear(
+    text: str, proposed: str, is_long: bool
+) -> None:
+    clear = Judgement(
+        ranked=(Scored(text=text, score=-0.02, tokens=len(text.split()) * 3),),
+        free=Scored(text="", score=0.0),
+        is_by_phones=True,
+    )
+    evidence = Evidence(speech_s=len(text) / 14, proposed=proposed, judgement=clear)
+    assert is_sure(evidence, sayable_of("harbour", True)) is is_long
+
+
+def test_what_nearly_sounds_alike_must_be_further_ahead_to_be_sure() -> None:
+    def sure_of(rival: str) -> bool:
+        clear = Judgement(
+            ranked=(
+                Scored(text="hey kitchen rest the bream", score=-0.02, tokens=12, meaning=0),
+                Scored(text=rival, score=-0.5, tokens=12, meaning=1),
+            ),
+            free=Scored(text="", score=0.0),
+            address=0.0,
+            is_by_phones=True,
+        )
+        evidence = Evidence(speech_s=1.8, proposed="hey kitchen rest the bream", judgement=clear)
+        return is_sure(evidence, Taking())
+
+    assert sure_of("hey kitchen carve the bream")
+    assert not sure_of("hey kitchen roast the bream")
 
 
 def test_nobody_is_asked_about_what_is_not_wanted_any_more(quick: PhoneEar, speak: Speak) -> None:
