@@ -162,16 +162,41 @@ class _Sketch:
         )
 
 
-def network_of(
-    address: str, is_needed: bool, forms: Iterable[tuple[float, Node]], lexicons: Lexicons
-) -> Network:
-    """The network of weighted trees after an address phrase, which may be left out unless it `is_needed`."""
+def network_of(forms: Iterable[tuple[float, Node]], lexicons: Lexicons) -> Network:
+    """The network of weighted trees."""
     sketch = _Sketch(lexicons)
     listed = list(forms)
     total = sum(weight for weight, _ in listed)
     said = sketch.turn((sketch.draw(node, sketch.FINAL), weight / total) for weight, node in listed)
-    words = Row(tuple(Word(word) for word in address.split()))
-    return _Smallest(sketch, sketch.draw(words if is_needed else Maybe(words), said)).network()
+    return _Smallest(sketch, said).network()
+
+
+def moved(network: Network, states: int) -> Network:
+    """The network with so many states in front of it, from which no arcs go out yet."""
+    if not states:
+        return network
+    arcs = (Arc(arc.source + states, arc.target + states, arc.share, arc.word) for arc in network.arcs)
+    return Network(final=network.final + states, arcs=tuple(arcs))
+
+
+def begin_words(network: Network, state: int) -> frozenset[str]:
+    """The words that go on from a state."""
+    return frozenset(arc.word for arc in network.arcs if arc.source == state and arc.word is not None)
+
+
+def called(network: Network, words: Sequence[str], *, is_needed: bool) -> Network:
+    """The network, `moved` by their number, after these words; unless they are needed its texts also begin at
+    once, half of them, and none of these with the first of these words.
+    """
+    if not words:
+        return network
+    start, share = len(words), 1.0 if is_needed else OPTION_SHARE
+    chain = [Arc(at, at + 1, 1.0 if at else share, word) for at, word in enumerate(words)]
+    if not is_needed:
+        # All that is left out without the words goes on from the start as it does after them.
+        ways = (arc for arc in network.arcs if arc.source == start)
+        chain += [Arc(0, arc.target, (1.0 - share) * arc.share, arc.word) for arc in ways]
+    return Network(final=network.final, arcs=(*chain, *network.arcs))
 
 
 _Set = frozenset[int]

@@ -96,6 +96,10 @@ class PhoneEar:
         if isinstance(sayable, Networked):
             self._grammar_of(sayable)
 
+    def by_letters(self, sayable: Networked) -> Searchable:
+        """The grammar laid out to be searched by spelling, for whoever has phones as well."""
+        return self._grammar_of(sayable).by_letters
+
     def heard(self, phrase: Samples) -> HeardPhones:
         """The phones of a phrase; of the last one they are known."""
         if self._last is None or self._last.phrase is not phrase:

@@ -308,7 +308,7 @@ class WhisperEar:
         self._blind.update((keys[text], score) for text, (score, _) in zip(new, scores, strict=True))
         return {text: self._blind[keys[text]] for text in texts}
 
-    def _grammar_of(self, sayable: Sayable, network: Network) -> _Grammar:
+    def _grammar_of(self, sayable: Grammatical, network: Network) -> _Grammar:
         """What is searched and what is silenced for a grammar; made once for each of the last few."""
         if id(network) not in self._grammars:
             if len(self._grammars) >= _GRAMMARS:
@@ -316,7 +316,8 @@ class WhisperEar:
             kept = {token for word in sayable.words() for token in self._ids(f" {word}")}
             kept.update((*self._ids("."), self._end))
             silenced = [token for token in self._vocabulary if token not in kept]
-            self._grammars[id(network)] = _Grammar(network, Searchable(network), silenced)
+            search = self._phones.by_letters(sayable) if self._phones else Searchable(network)
+            self._grammars[id(network)] = _Grammar(network, search, silenced)
         return self._grammars[id(network)]
 
     def _ids(self, text: str) -> list[int]:

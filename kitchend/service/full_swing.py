@@ -11,11 +11,12 @@ from dataclasses import replace
 from itertools import chain
 
 from kitchend.core.amounts import Kind, amounts
+from kitchend.core.book import Book
 from kitchend.core.clock import Now
 from kitchend.core.forms import Gate
 from kitchend.core.grammar import Lexicon
 from kitchend.core.names import spoken
-from kitchend.core.phrases import Book, Sayable, open_book
+from kitchend.core.phrases import Sayable, open_book
 from kitchend.core.state import Asked, DinnerState, Past
 from kitchend.core.steps import StepRecord, StepState
 from kitchend.core.window import full_lexicons, gates_of, likely_lexicons, rule_weights, view_of

@@ -70,7 +70,7 @@ class CommandsInANetwork(Commands):
     @cached_property
     def _network(self) -> Network:
         texts = Either(tuple(Row(tuple(map(Word, text.split()))) for text in self.phrases()))
-        return network_of("", True, [(1.0, texts)], {})
+        return network_of([(1.0, texts)], {})
 
     def network(self) -> Network:
         """All of them."""

@@ -18,7 +18,7 @@ DIGITS = Lexicon(Entry(word, word) for word in "one two three four five six seve
 
 
 def network(text: str) -> Network:
-    return network_of("", True, [(1.0, pattern(text))], {"digit": DIGITS})
+    return network_of([(1.0, pattern(text))], {"digit": DIGITS})
 
 
 @pytest.mark.parametrize(

@@ -12,13 +12,14 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from kitchend.core.book import Book
 from kitchend.core.commands import Drop, Hold, Pick, Said, StepSaid, Unclear
 from kitchend.core.derivations import texts
 from kitchend.core.effects import CallKind
 from kitchend.core.grammar import Heard
 from kitchend.core.intents import understand
 from kitchend.core.network import Arc, Network
-from kitchend.core.phrases import CANDIDATES, PLAIN_AND_ADDRESSED, Book, full_book, sayable
+from kitchend.core.phrases import CANDIDATES, PLAIN_AND_ADDRESSED, full_book, sayable
 from kitchend.core.plan import StepId
 from kitchend.core.state import Asked, Call, Choice, DinnerState
 from kitchend.core.steps import StepState
@@ -383,6 +384,30 @@ def test_network_and_jsgf_hold_the_same_texts(state: DinnerState, tmp_path: Path
     heard = [*offered.candidates(), *walks(tmp_path / "dinner.fsg", 150)]
     assert [text for text in heard if not takes(network, text)] == []
     assert [text for text in drawn(network, 150) if not engine.accept(text)] == []
+
+
+def test_with_and_without_the_address_phrase_the_rest_of_the_network_is_the_same() -> None:
+    book = sayable(BUSY, NOW).book
+    called, plain = (book.network("hey kitchen", is_needed) for is_needed in (True, False))
+    assert {id(arc) for arc in called.arcs if arc.source >= 2} == {
+        id(arc) for arc in plain.arcs if arc.source >= 2
+    }
+    assert takes(called, "hey kitchen heard")
+    assert not takes(called, "heard")
+    assert takes(plain, "hey kitchen heard")
+    assert takes(plain, "heard")
+
+
+@pytest.mark.parametrize("address", ["hold kitchen", "how about it"])
+def test_an_address_phrase_may_begin_as_a_command_does(address: str) -> None:
+    book = sayable(BUSY, NOW).book
+    network, alone = book.network(address, needs_address=False), book.network("", needs_address=True)
+    for arcs in ways(network).values():
+        assert len({arc.word for arc in arcs}) == len(arcs)
+    for text in drawn(alone, 50):
+        assert takes(network, text)
+        assert takes(network, f"{address} {text}")
+    assert not takes(network, address)
 
 
 def drawn(network: Network, count: int) -> Iterator[str]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from typing import cast
 
 import numpy as np
 import pytest
@@ -151,7 +152,7 @@ def test_what_nearly_sounds_alike_must_be_further_ahead_to_be_sure() -> None:
             is_by_phones=True,
         )
         evidence = Evidence(speech_s=1.8, proposed="hey kitchen rest the bream", judgement=clear)
-        return is_sure(evidence, Taking())
+        return is_sure(evidence, cast(Sayable, Taking()))
 
     assert sure_of("hey kitchen carve the bream")
     assert not sure_of("hey kitchen roast the bream")
