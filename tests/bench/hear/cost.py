@@ -27,6 +27,8 @@ from tests.bench.hear.noise import AROUND_S
 from tests.bench.hear.trials import Trial
 
 AFTER_S = 1.5
+AS_IN_SERVICE = "import kitchend, tests.bench.hear.cost as cost; cost.main()"
+"""kitchend is loaded before numpy, whose threads it limits."""
 
 
 class PacedSource:
@@ -68,7 +70,7 @@ def cost(ears: Ears, trials: Sequence[Trial], noise: Samples | None, cache_folde
         from_samples(noise, SAMPLE_RATE).to_wav(folder / "noise.wav")
     given = {"ears": ears, "rows": rows, "noise": str(folder / "noise.wav") if noise is not None else None}
     done = subprocess.run(
-        [sys.executable, "-m", "tests.bench.hear.cost"],
+        [sys.executable, "-c", AS_IN_SERVICE],
         input=json.dumps(given), capture_output=True, text=True, check=True,
     )  # fmt: skip
     found: dict[str, Any] = json.loads(done.stdout)
@@ -121,6 +123,7 @@ def _resident_mb() -> int:
     return pages * 4 // 1024
 
 
-if __name__ == "__main__":
+def main() -> None:
+    """What standard input asks for, as JSON."""
     told = json.loads(sys.stdin.read())
     print(json.dumps(measured(told["ears"], told["rows"], told["noise"])))
