@@ -51,9 +51,10 @@ BOTH = _kind("", least=0.65, half=0.1, poor=-2.6, near=Near(other=0.65, number=0
 """A reading counts if it was twice as likely meant as not, and is asked about from one chance in ten on.
 
 Held out by phrase, before noise as loud as the voice was among the evidence, 0.55 brought one right one more
-of 733, and as many wrong; 0.75 lost eight and spared three wrong ones. Worse than `poor` it counts only where the ears agree: one wrong action, one piece of talk
-and one right command fewer of 1039, by weights before these. Of readings nearer than 0.65 in worth one more
-is asked about than of those nearer than 0.5, and two wrong ones fewer are done; nearer than 0.8, two more.
+of 733, and as many wrong; 0.75 lost eight and spared three wrong ones. Worse than `poor` it counts only where
+the ears agree: one wrong action, one piece of talk and one right command fewer of 1039, by weights before
+these. Of readings nearer than 0.65 in worth one more is asked about than of those nearer than 0.5, and two
+wrong ones fewer are done; nearer than 0.8, two more.
 """
 
 PLAIN = _kind("-plain", least=0.55, half=0.25, poor=-99.0, near=Near(other=0.9, number=0.9, alike=2.2))
